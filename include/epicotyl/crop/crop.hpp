@@ -1,0 +1,129 @@
+// epicotyl: crops, and the stages they go through.
+//
+// A crop is a list of stages in order. A stage names the event that begins it, where the plants
+// then stand, the clock that must run before the next event, and what is lost. The events of a
+// crop with m stages are numbered 0 ... m: event 0 is the sowing, whatever it is called, and the
+// event after the last stage is `clear`.
+//
+//     sow --germinate--> emerge --grow--> harden_off --> transplant --> first_harvest --> clear
+//
+// An event is a decision of the grower, or an outcome of the plant (`emerge`, `first_harvest`,
+// `last_harvest`, and those a stage marks with `who = plant`). Decisions get planned days; an
+// outcome comes when its clock says and cannot wait.
+//
+// The limit of a stage is the night's minimum at or below which plants are damaged: its own, else
+// `limit_tender` up to the end of the stage that `harden_off` begins and `limit_hardened` after
+// it. A crop that is never hardened off uses `limit_hardened` when it starts in a field place, and
+// `limit_tender` otherwise. Before `emerge` nothing is damaged, where the crop has such an event.
+#ifndef EPICOTYL_CROP_CROP_HPP
+#define EPICOTYL_CROP_CROP_HPP
+
+#include <algorithm>
+#include <array>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include <epicotyl/clock/clock.hpp>
+#include <epicotyl/crop/place.hpp>
+#include <epicotyl/crop/rule.hpp>
+#include <epicotyl/units.hpp>
+
+namespace epicotyl {
+
+/// Events every plan knows; others are declared in the plan.
+inline constexpr std::array<std::string_view, 17> known_events = {
+    "sow",          "soak",   "chill", "receive",    "plant",      "emerge",
+    "prick_out",    "pot_on", "pinch", "harden_off", "transplant", "first_harvest",
+    "last_harvest", "lift",   "store", "sell",       "clear"};
+
+/// Who performs an event.
+enum class performer { grower, plant };
+
+/// How plants stand in a bed.
+struct spacing {
+    int rows = 1;         ///< rows across the bed
+    double in_row = 0.0;  ///< centimetres between plants of a row
+
+    friend bool operator==(spacing const&, spacing const&) = default;
+};
+
+struct stage {
+    std::string begins;                   ///< the event that begins it
+    std::optional<performer> who = {};    ///< none: by the event's name
+    std::vector<std::string> where = {};  ///< places or jobs, the first that serves is used
+    clock takes = clock::days(0.0);       ///< the wait until the next event
+    std::string container = {};           ///< name, empty: none
+    std::optional<epicotyl::spacing> spacing = {};
+    double survives = 1.0;                    ///< share alive at its end, in (0, 1]
+    std::optional<double> hold = {};          ///< days that ready plants may wait; none: any
+    std::optional<temperature> limit = {};    ///< damage at or below, by night
+    std::optional<temperature> too_hot = {};  ///< harm at or above, by day
+
+    friend bool operator==(stage const&, stage const&) = default;
+};
+
+struct crop {
+    std::string name;
+    std::string id = {};  ///< stable identity; empty: the name
+    std::vector<stage> stages = {};
+    std::optional<temperature> limit_tender = {};
+    std::optional<temperature> limit_hardened = {};
+    std::optional<risk_setting> risk = {};  ///< none: the plan's
+    std::vector<event_bound> not_before = {};
+    std::vector<event_bound> not_after = {};
+    std::string caution = {};  ///< shown with the crop's dates
+
+    friend bool operator==(crop const&, crop const&) = default;
+};
+
+/// True when the plant, and not the grower, performs the event that begins a stage.
+[[nodiscard]] inline bool is_outcome(stage const& one) {
+    if (one.who) { return *one.who == performer::plant; }
+    return one.begins == "emerge" || one.begins == "first_harvest" || one.begins == "last_harvest";
+}
+
+/// Number of events: one more than stages.
+[[nodiscard]] inline int event_count(crop const& of) {
+    return static_cast<int>(of.stages.size()) + 1;
+}
+
+/// Name of event `index`, 0 ... number of stages; the last is "clear".
+[[nodiscard]] inline std::string_view event_name(crop const& of, int index) {
+    std::size_t const at = static_cast<std::size_t>(index);
+    return at < of.stages.size() ? std::string_view{of.stages[at].begins} : "clear";
+}
+
+/// Index of an event, none when the crop has no such event.
+[[nodiscard]] inline std::optional<int> event_index(crop const& of, std::string_view event) {
+    for (int i = 0; i < event_count(of); ++i) {
+        if (event_name(of, i) == event) { return i; }
+    }
+    return std::nullopt;
+}
+
+/// True for `clear` and for every outcome: the events whose day cannot be chosen.
+[[nodiscard]] inline bool is_outcome(crop const& of, int event) {
+    return event + 1 == event_count(of) || is_outcome(of.stages[static_cast<std::size_t>(event)]);
+}
+
+/// Index of the event from which cold and heat do damage: `emerge` where there is one, else 0.
+[[nodiscard]] inline int damage_counts_from(crop const& of) {
+    return event_index(of, "emerge").value_or(0);
+}
+
+/// The night limit of a stage; none where neither stage nor crop gives one. `starts_in_field` says
+/// whether event 0 stands in a field place.
+[[nodiscard]] inline std::optional<temperature> stage_limit(crop const& of, int stage_index,
+                                                            bool starts_in_field) {
+    stage const& one = of.stages[static_cast<std::size_t>(stage_index)];
+    if (one.limit) { return one.limit; }
+    std::optional<int> const hardening = event_index(of, "harden_off");
+    bool const tender = hardening ? stage_index <= *hardening : !starts_in_field;
+    return tender ? of.limit_tender : of.limit_hardened;
+}
+
+}  // namespace epicotyl
+
+#endif
