@@ -1,0 +1,240 @@
+// epicotyl: pushing values through a network, in contiguous arrays.
+//
+// Unstable (namespace detail::network). Pushing later, an edge "x_to >= map(x_from)" is an arc from
+// `from` to `to`, and an edge "x_to <= map(x_from)" is an arc from `to` to `from`, by the lower
+// adjoint of its map. Pushing earlier, every arc is turned around. So one graph serves both, and so
+// do its strong components: in topological order one way, in reverse order the other way.
+//
+// A component is settled before anything leaves it. Inside, a vertex that moved is put in a queue,
+// and its arcs are followed when its turn comes, until nothing moves. Maps are arbitrary, so a
+// vertex may move as often as the chain has values, and V * (N + 1) moves can be needed for a
+// solution that exists. A bound on rounds, as for fixed lags, would call such a network impossible.
+// Outside of cycles each arc is followed once.
+#ifndef EPICOTYL_NETWORK_PROPAGATE_HPP
+#define EPICOTYL_NETWORK_PROPAGATE_HPP
+
+#include <algorithm>
+#include <cstddef>
+#include <cstdint>
+#include <limits>
+#include <numeric>
+#include <optional>
+#include <span>
+#include <vector>
+
+#include <boost/graph/adjacency_list.hpp>
+#include <boost/graph/strong_components.hpp>
+#include <boost/property_map/property_map.hpp>
+
+#include <epicotyl/network/walk.hpp>
+
+namespace epicotyl::detail::network {
+
+using index = std::uint32_t;
+inline constexpr index no_index = std::numeric_limits<index>::max();
+
+/// True when `value` pushes further than `than`.
+template <push Way>
+[[nodiscard]] constexpr bool further(int value, int than) noexcept {
+    return Way == push::later ? value > than : value < than;
+}
+
+/// The arcs that leave each vertex, side by side: those of v are first[v] ... first[v + 1] - 1.
+struct arc_table {
+    std::vector<index> first;
+    std::vector<index> target;
+    std::vector<index> edge;
+};
+
+/// Vertices component by component, components in topological order of pushing later.
+struct part_table {
+    std::vector<index> vertex;  ///< those of component c: first[c] ... first[c + 1] - 1
+    std::vector<index> first;
+    std::vector<index> of;  ///< component of each vertex
+};
+
+struct arc {
+    index source;
+    index target;
+    index edge;
+};
+
+/// Arcs in the order given, within each source.
+[[nodiscard]] inline arc_table make_arc_table(std::size_t vertices, std::span<arc const> arcs) {
+    arc_table table;
+    table.first.assign(vertices + 1, 0);
+    for (arc const& one : arcs) { ++table.first[one.source + 1]; }
+    std::partial_sum(table.first.begin(), table.first.end(), table.first.begin());
+    table.target.resize(arcs.size());
+    table.edge.resize(arcs.size());
+    std::vector<index> next(table.first.begin(), table.first.end() - 1);
+    for (arc const& one : arcs) {
+        index const slot = next[one.source]++;
+        table.target[slot] = one.target;
+        table.edge[slot] = one.edge;
+    }
+    return table;
+}
+
+/// The arcs of a graph whose arcs push later and whose edge property is the edge's number.
+template <push Way, class Graph>
+[[nodiscard]] arc_table read_arcs(Graph const& graph) {
+    arc_table table;
+    table.first.reserve(boost::num_vertices(graph) + 1);
+    table.target.reserve(boost::num_edges(graph));
+    table.edge.reserve(boost::num_edges(graph));
+    table.first.push_back(0);
+    for (std::size_t v = 0; v < boost::num_vertices(graph); ++v) {
+        auto const add = [&](auto const& descriptor, std::size_t target) {
+            table.target.push_back(static_cast<index>(target));
+            table.edge.push_back(static_cast<index>(graph[descriptor].number));
+        };
+        if constexpr (Way == push::later) {
+            for (auto [arc, end] = boost::out_edges(v, graph); arc != end; ++arc) {
+                add(*arc, boost::target(*arc, graph));
+            }
+        } else {
+            for (auto [arc, end] = boost::in_edges(v, graph); arc != end; ++arc) {
+                add(*arc, boost::source(*arc, graph));
+            }
+        }
+        table.first.push_back(static_cast<index>(table.target.size()));
+    }
+    return table;
+}
+
+/// Vertices grouped by a component number each; groups with the greatest number first, vertices
+/// ascending.
+[[nodiscard]] inline part_table group_parts(std::span<index const> number, std::size_t count) {
+    part_table parts;
+    parts.of.resize(number.size());
+    parts.first.assign(count + 1, 0);
+    for (std::size_t v = 0; v < number.size(); ++v) {
+        parts.of[v] = static_cast<index>(count) - 1 - number[v];
+        ++parts.first[parts.of[v] + 1];
+    }
+    std::partial_sum(parts.first.begin(), parts.first.end(), parts.first.begin());
+    parts.vertex.resize(number.size());
+    std::vector<index> next(parts.first.begin(), parts.first.end() - 1);
+    for (std::size_t v = 0; v < number.size(); ++v) {
+        parts.vertex[next[parts.of[v]]++] = static_cast<index>(v);
+    }
+    return parts;
+}
+
+/// The strong components of a graph. Boost.Graph numbers a component when it leaves it (Tarjan
+/// 1972, doi:10.1137/0201010), so arcs lead from greater numbers to smaller ones: the topological
+/// order is that of descending numbers.
+template <class Graph>
+[[nodiscard]] part_table read_parts(Graph const& graph) {
+    std::vector<index> number(boost::num_vertices(graph), 0);
+    auto const to_number =
+        boost::make_iterator_property_map(number.begin(), boost::get(boost::vertex_index, graph));
+    std::size_t const count = boost::strong_components(graph, to_number);
+    return group_parts(number, count);
+}
+
+/// Keeps every move, so that it can be told how a vertex came to its value.
+class move_log {
+public:
+    explicit move_log(std::size_t vertices) : last_(vertices, no_index) {}
+
+    void operator()(index source, index target, index edge) {
+        moves_.push_back({edge, last_[source]});
+        last_[target] = static_cast<index>(moves_.size() - 1);
+    }
+
+    /// The edges that led to the last move of a vertex, in order; none when it never moved.
+    [[nodiscard]] std::vector<index> edges_to(index vertex) const {
+        std::vector<index> edges;
+        for (index at = last_[vertex]; at != no_index; at = moves_[at].before) {
+            edges.push_back(moves_[at].edge);
+        }
+        std::reverse(edges.begin(), edges.end());
+        return edges;
+    }
+
+private:
+    struct move {
+        index edge;
+        index before;  ///< the move that had brought the source to its value
+    };
+
+    std::vector<move> moves_;
+    std::vector<index> last_;
+};
+
+/// Keeps nothing.
+struct no_log {
+    void operator()(index, index, index) const noexcept {}
+};
+
+/// Pushes `value` to the fixed point. `step(edge, x)` is what an arc makes of x, none when no value
+/// will do; `log(source, target, edge)` hears every move. Stops at the first vertex that would go
+/// further than its limit and returns it; none when all is settled, and then `value` is the least
+/// (pushing earlier: greatest) solution.
+template <push Way, class Step, class Log>
+[[nodiscard]] std::optional<index> propagate(arc_table const& arcs, part_table const& parts,
+                                             std::span<int const> limit, std::span<int> value,
+                                             Step const& step, Log& log) {
+    enum class effect { none, moved, broke };
+    for (std::size_t v = 0; v < value.size(); ++v) {
+        if (further<Way>(value[v], limit[v])) { return static_cast<index>(v); }
+    }
+    auto const follow = [&](index source, index slot) {
+        index const target = arcs.target[slot];
+        std::optional<int> const pushed = step(arcs.edge[slot], value[source]);
+        if (pushed && !further<Way>(*pushed, value[target])) { return effect::none; }
+        log(source, target, arcs.edge[slot]);
+        if (!pushed || further<Way>(*pushed, limit[target])) { return effect::broke; }
+        value[target] = *pushed;
+        return effect::moved;
+    };
+
+    // Each component uses its own stretch of one array as a ring; a vertex waits at most once.
+    std::vector<index> ring(value.size());
+    std::vector<char> waits(value.size(), 0);
+    std::size_t const count = parts.first.size() - 1;
+    for (std::size_t turn = 0; turn < count; ++turn) {
+        std::size_t const part = Way == push::later ? turn : count - 1 - turn;
+        index const begin = parts.first[part];
+        index const size = parts.first[part + 1] - begin;
+        index head = 0;
+        index waiting = size;
+        for (index i = 0; i < size; ++i) {
+            ring[begin + i] = parts.vertex[begin + i];
+            waits[ring[begin + i]] = 1;
+        }
+        while (waiting > 0) {
+            index const v = ring[begin + head];
+            head = head + 1 == size ? 0 : head + 1;
+            --waiting;
+            waits[v] = 0;
+            for (index slot = arcs.first[v]; slot < arcs.first[v + 1]; ++slot) {
+                index const target = arcs.target[slot];
+                if (parts.of[target] != part) { continue; }
+                effect const done = follow(v, slot);
+                if (done == effect::broke) { return target; }
+                if (done == effect::moved && waits[target] == 0) {
+                    index const tail =
+                        head + waiting < size ? head + waiting : head + waiting - size;
+                    ring[begin + tail] = target;
+                    waits[target] = 1;
+                    ++waiting;
+                }
+            }
+        }
+        for (index i = begin; i < begin + size; ++i) {
+            index const v = parts.vertex[i];
+            for (index slot = arcs.first[v]; slot < arcs.first[v + 1]; ++slot) {
+                if (parts.of[arcs.target[slot]] == part) { continue; }
+                if (follow(v, slot) == effect::broke) { return arcs.target[slot]; }
+            }
+        }
+    }
+    return std::nullopt;
+}
+
+}  // namespace epicotyl::detail::network
+
+#endif

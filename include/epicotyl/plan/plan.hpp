@@ -1,0 +1,157 @@
+// epicotyl: a plan. Places, crops, successions and links of one farm and one season.
+//
+// `plan_parts` is what a caller or a file says: plain data, in the order in which it was said.
+// `plan` is what has been checked: every name is known, every event belongs to its crop, every
+// stage has a place, every rule fits its event, waves and repeats are spelled out. A plan is
+// immutable and cheap to copy; to change one, change a copy of its parts and build a new plan.
+//
+//     plan_parts parts{.window = season{make_day(2027, 1, 1)}, .where = latitude{51.9}, ...};
+//     parts.places = {...};
+//     plan const p{parts};              // throws invalid_input with the field at fault
+//     p.successions().size();           // repeats spelled out
+//
+// Fields in messages are named as in a plan file, lists counted from 1:
+// "succession[3].target.event", "crops.snapdragon.stages[2].where".
+#ifndef EPICOTYL_PLAN_PLAN_HPP
+#define EPICOTYL_PLAN_PLAN_HPP
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <unordered_map>
+#include <vector>
+
+#include <epicotyl/crop/crop.hpp>
+#include <epicotyl/crop/place.hpp>
+#include <epicotyl/days.hpp>
+#include <epicotyl/plan/link.hpp>
+#include <epicotyl/plan/succession.hpp>
+#include <epicotyl/units.hpp>
+#include <epicotyl/weather/climate.hpp>
+
+namespace epicotyl {
+
+/// Units in which a plan is written and answered. The library computes in metric units always.
+enum class unit_system { metric, us };
+
+/// What "last frost" and "first frost" mean in a plan's rules: the date after (before) which a
+/// night at or below `at` comes in a share `share` of the season years.
+struct frost_meaning {
+    temperature at;  ///< 0 °C
+    chance share = chance{0.5};
+
+    friend bool operator==(frost_meaning const&, frost_meaning const&) = default;
+};
+
+/// A plan as it is said.
+struct plan_parts {
+    unit_system units = unit_system::metric;
+    std::string title = {};
+    season window;                             ///< the plan's own days
+    latitude where;                            ///< of the site
+    std::string weather = {};                  ///< weather file as written, may be empty
+    std::optional<year_selection> years = {};  ///< season years to use; none: the climate's own
+    std::optional<int> max_gap = {};           ///< days of a gap that may be filled
+    frost_meaning frost = {};
+    epicotyl::reliability reliability = epicotyl::reliability{0.8};
+    risk_setting risk = risk_setting::at(chance{0.1});
+    std::vector<std::string> events = {};  ///< events beyond `known_events`
+    std::vector<place> places = {};
+    std::vector<container> containers = {};
+    std::vector<crop> crops = {};
+    std::vector<succession> successions = {};
+    std::vector<link> links = {};
+
+    friend bool operator==(plan_parts const&, plan_parts const&) = default;
+};
+
+/// A succession with everything looked up. Repeats are spelled out: "zinnia" with `times = 3`
+/// becomes "zinnia 1", "zinnia 2", "zinnia 3".
+struct resolved_succession {
+    std::string name;
+    std::string id;
+    std::shared_ptr<crop const> grown;  ///< with the succession's own changes
+    std::vector<int> places;            ///< of each stage, index into `plan::places`
+    epicotyl::amount amount;
+    int target_event;  ///< index of the event aimed at
+    /// The rule for its day. For the later members of a repeat: on_rule of a day not yet known,
+    /// see `repeat_of`.
+    epicotyl::rule target_rule;
+    std::vector<event_bound> not_before;  ///< crop's and succession's, the latter winning
+    std::vector<event_bound> not_after;
+    epicotyl::reliability reliability;
+    risk_setting risk;
+    std::string wave;
+    std::optional<int> repeat_of;  ///< index of the first member, none for itself
+    int repeat_days = 0;           ///< days after the first member's first harvest
+    int source = 0;                ///< index into `plan_parts::successions`
+
+    /// Room the succession has before damage: limit of a stage, see crop.hpp.
+    [[nodiscard]] std::optional<temperature> limit(int stage_index) const {
+        return stage_limit(*grown, stage_index, starts_in_field);
+    }
+    bool starts_in_field = false;
+};
+
+/// One end of a resolved link.
+struct event_of {
+    int succession;  ///< index into `plan::successions`
+    int event;       ///< index of the event
+
+    friend bool operator==(event_of const&, event_of const&) = default;
+};
+
+/// A link with everything looked up: `then` waits for `firsts` - for the last of them, or, with
+/// `first_decides`, for the first. A wave as the second end has become one link per member.
+struct resolved_link {
+    std::vector<event_of> firsts;
+    bool first_decides = false;
+    event_of then;
+    clock after;
+    std::optional<int> place;  ///< whose air drives `after`, none: outdoors
+    std::optional<double> within;
+    int source = -1;  ///< index into `plan_parts::links`, -1: from `follows`
+};
+
+/// A checked plan.
+class plan {
+public:
+    /// Throws `invalid_input` naming the field at fault.
+    explicit plan(plan_parts parts);
+
+    /// What the plan was made of.
+    [[nodiscard]] plan_parts const& parts() const noexcept { return data_->parts; }
+    [[nodiscard]] season const& window() const noexcept { return data_->parts.window; }
+    [[nodiscard]] std::vector<place> const& places() const noexcept { return data_->parts.places; }
+
+    /// Every succession, repeats spelled out, in plan order.
+    [[nodiscard]] std::vector<resolved_succession> const& successions() const noexcept {
+        return data_->successions;
+    }
+    /// Every link, waves and `follows` spelled out.
+    [[nodiscard]] std::vector<resolved_link> const& links() const noexcept { return data_->links; }
+
+    /// Index of a succession by name or id. Throws `invalid_input` with the nearest known name.
+    [[nodiscard]] int succession_index(std::string_view name) const;
+    /// Index of an event of a succession. Throws `invalid_input` with the events it has.
+    [[nodiscard]] int event_index(int succession, std::string_view event) const;
+    /// Index of a place by name or id. Throws `invalid_input` with the nearest known name.
+    [[nodiscard]] int place_index(std::string_view name) const;
+
+    friend bool operator==(plan const& a, plan const& b) { return a.parts() == b.parts(); }
+
+private:
+    struct data {
+        plan_parts parts;
+        std::vector<resolved_succession> successions = {};
+        std::vector<resolved_link> links = {};
+        std::unordered_map<std::string, int> succession_names = {};  ///< of names and ids
+        std::unordered_map<std::string, int> place_names = {};
+    };
+    std::shared_ptr<data const> data_;
+};
+
+}  // namespace epicotyl
+
+#endif

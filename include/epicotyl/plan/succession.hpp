@@ -1,0 +1,87 @@
+// epicotyl: successions. One dated batch of a crop.
+//
+// A succession says how many, and aims at a target: one event, with a rule for its day. Everything
+// else follows backwards (when to sow) and forwards (when to harvest). Bounds keep other events
+// from being too early or too late. `repeat` makes several successions whose harvests are evenly
+// spaced; `follows` waits for the bed of another.
+#ifndef EPICOTYL_PLAN_SUCCESSION_HPP
+#define EPICOTYL_PLAN_SUCCESSION_HPP
+
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include <epicotyl/crop/crop.hpp>
+#include <epicotyl/crop/rule.hpp>
+#include <epicotyl/units.hpp>
+
+namespace epicotyl {
+
+/// How much of a succession there is to be.
+struct amount {
+    enum class measure {
+        plants,  ///< alive at the target; sown, if event 0 is the target
+        trays,   ///< containers of event 0, every cell sown
+        bed      ///< metres of bed at the first stage with a spacing
+    };
+    measure what = measure::plants;
+    double value = 0.0;
+
+    friend bool operator==(amount const&, amount const&) = default;
+};
+
+/// What a succession aims at.
+struct target {
+    std::string event;
+    epicotyl::rule rule;
+
+    friend bool operator==(target const&, target const&) = default;
+};
+
+/// Several successions from one: `times` in all, their first harvests `harvest_every` days apart.
+struct repeat {
+    int times = 1;
+    int harvest_every = 1;
+
+    friend bool operator==(repeat const&, repeat const&) = default;
+};
+
+/// What a succession changes in one stage of its crop; what is not given stays.
+struct stage_change {
+    std::string begins;  ///< the stage that this event begins
+    std::optional<performer> who = {};
+    std::optional<std::vector<std::string>> where = {};
+    std::optional<clock> takes = {};
+    std::optional<std::string> container = {};
+    std::optional<epicotyl::spacing> spacing = {};
+    std::optional<double> survives = {};
+    std::optional<double> hold = {};
+    std::optional<temperature> limit = {};
+    std::optional<temperature> too_hot = {};
+
+    friend bool operator==(stage_change const&, stage_change const&) = default;
+};
+
+struct succession {
+    std::string name;
+    std::string id = {};  ///< stable identity; empty: the name
+    std::string crop;     ///< name of the crop
+    epicotyl::amount amount = {};
+    epicotyl::target target;
+    std::vector<event_bound> not_before = {};
+    std::vector<event_bound> not_after = {};
+    std::optional<epicotyl::reliability> reliability = {};  ///< none: the plan's
+    std::optional<risk_setting> risk = {};                  ///< none: the crop's, else the plan's
+    std::string wave = {};                                  ///< empty: none
+    std::optional<epicotyl::repeat> repeat = {};
+    std::string follows = {};  ///< name of the succession whose bed it takes, empty: none
+    int gap = 0;               ///< days between its clearing and our moving in
+    std::vector<stage_change> changes = {};
+
+    friend bool operator==(succession const&, succession const&) = default;
+};
+
+}  // namespace epicotyl
+
+#endif

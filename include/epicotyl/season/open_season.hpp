@@ -1,0 +1,70 @@
+// epicotyl: open a season. From a plan file to plan, climate, calendar and prospect in one call.
+//
+// The weather file is the one that the plan names (`[site] weather`), sought from the folder of the
+// plan file, so that a farm's folder can be moved as a whole. A file that ends in ".dly" is read as
+// GHCN-Daily, any other as a table of days. The climate is made for the plan: its season start and
+// length, its latitude, its `years` and its `max_gap`.
+//
+// A plan may be tried at another site without being rewritten: `weather` and `where` replace what
+// it says. They are those of the caller, so a relative `weather` starts at the folder in which the
+// program runs. The season start stays that of the plan.
+//
+//     opened_season const s = open_season("farm.toml");
+//     s.calendar.date("snapdragon 1", "sow");
+//     s.prospect.chance_by("snapdragon 1", "first_harvest", make_day(2027, 7, 1));
+//
+//     open_season("farm.toml", {.weather = "USW00094728.dly", .where = latitude{40.8}});
+#ifndef EPICOTYL_SEASON_OPEN_SEASON_HPP
+#define EPICOTYL_SEASON_OPEN_SEASON_HPP
+
+#include <filesystem>
+#include <optional>
+
+#include <epicotyl/plan/plan.hpp>
+#include <epicotyl/season/calendar.hpp>
+#include <epicotyl/season/prospect.hpp>
+#include <epicotyl/units.hpp>
+#include <epicotyl/weather/climate.hpp>
+#include <epicotyl/weather/daily_record.hpp>
+
+namespace epicotyl {
+
+/// A plan with everything that follows from it.
+struct opened_season {
+    epicotyl::plan plan;
+    epicotyl::climate climate;
+    epicotyl::calendar calendar;
+    epicotyl::prospect prospect;
+};
+
+struct open_season_options {
+    /// Replaces the plan's reliability.
+    std::optional<reliability> wanted = {};
+    /// Replaces the plan's weather file.
+    std::optional<std::filesystem::path> weather = {};
+    /// Replaces the plan's latitude.
+    std::optional<latitude> where = {};
+    /// As for `simulate`; 0: as many as the machine has.
+    int threads = 0;
+};
+
+/// Reads a plan file and its weather, and plans the season.
+///
+/// Throws `invalid_input` with file, line and field: what `read_plan`, `read_ghcn_daily` and
+/// `read_daily_csv` refuse; a plan without a weather file when none is given here; a record that
+/// holds no season year of the plan. A succession without an answer is no error, see
+/// `calendar::unresolved`.
+[[nodiscard]] opened_season open_season(std::filesystem::path const& file,
+                                        open_season_options const& options = {});
+
+/// Reads a weather file: one that ends in ".dly" (any case) as GHCN-Daily, any other as a table of
+/// days. Throws `invalid_input` as the two readers do.
+[[nodiscard]] daily_record read_weather(std::filesystem::path const& file);
+
+/// The climate of a plan: its season start, length and latitude, and its choice of years and of the
+/// longest gap to fill where it makes one. Throws `invalid_input` as `climate` does.
+[[nodiscard]] climate climate_for(plan const& of, daily_record const& record);
+
+}  // namespace epicotyl
+
+#endif

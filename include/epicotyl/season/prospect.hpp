@@ -1,0 +1,113 @@
+// epicotyl: the prospect. What becomes of a calendar in every season year.
+//
+// The policy: sow on the planned day, or on the later day that a link allows. A decision aimed at
+// waits for its planned day. Every other decision is done when the plants are ready and its bounds
+// and links allow. Outcomes come when their clock says. A stage stands in its place from the day
+// its event comes until the day the next one does; an event that is not reached leaves the stage
+// where it is to the season's end.
+//
+// Damage: a night d with x_j <= d < x_{j+1} whose minimum in the air of the place is at or below
+// the limit of stage j. Before `emerge`, where the crop has that event, nothing is damaged. The
+// night that ends a harvest is not damage.
+//
+// All counts are of season years of the record, n in all.
+#ifndef EPICOTYL_SEASON_PROSPECT_HPP
+#define EPICOTYL_SEASON_PROSPECT_HPP
+
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include <epicotyl/season/calendar.hpp>
+#include <epicotyl/units.hpp>
+
+namespace epicotyl {
+
+namespace detail {
+struct prospect_data;
+}
+
+/// Cold (or heat) that hurts, counted over season years. Vectors have one element a season year.
+struct damage_report {
+    int years = 0;                               ///< season years, n
+    int damaged = 0;                             ///< years with at least one such night (day)
+    std::vector<std::optional<day>> first = {};  ///< first one of each year, on the plan's dates
+    /// Closest approach of each year, K: lowest minimum less the limit (too hot: limit less the
+    /// highest maximum). 0 or below is damage; NaN where no stage with a limit was reached.
+    std::vector<double> margin = {};
+    int damaged_heater_off = 0;  ///< years, had the heaters been off on those nights
+    int damaged_cover_off = 0;   ///< years, had nothing been done on cold nights
+
+    [[nodiscard]] double share() const { return years > 0 ? double(damaged) / years : 0.0; }
+};
+
+/// Plants that waited longer than their `hold`.
+struct overheld_report {
+    int years = 0;
+    int overheld = 0;               ///< years in which any stage was held too long
+    std::vector<int> longest = {};  ///< most days over the hold, each year; 0: none
+
+    [[nodiscard]] double share() const { return years > 0 ? double(overheld) / years : 0.0; }
+};
+
+class prospect {
+public:
+    explicit prospect(std::shared_ptr<detail::prospect_data const> data) : data_{std::move(data)} {}
+
+    [[nodiscard]] epicotyl::calendar const& calendar() const;
+    /// The climate whose season years were gone through.
+    [[nodiscard]] epicotyl::climate const& climate() const;
+    /// The season years, ascending.
+    [[nodiscard]] std::vector<int> years() const;
+    /// Every event as (succession, event), in plan order: the rows of `days_all`.
+    [[nodiscard]] std::vector<std::pair<std::string, std::string>> events() const;
+
+    /// Offsets from the season's start, [event][year], `never` where not reached. Events of
+    /// unresolved successions are `never`.
+    [[nodiscard]] std::span<std::int16_t const> days_all() const;
+    /// Row of an event in `days_all`.
+    [[nodiscard]] int row(int succession, int event) const;
+
+    /// Days of one event on the plan's own dates, one a season year; none: never.
+    [[nodiscard]] std::vector<std::optional<day>> days(std::string_view succession,
+                                                       std::string_view event) const;
+    /// The k-th smallest day, k = max(1, ceil(q n)); none when that is never. No averaging.
+    [[nodiscard]] std::optional<day> quantile(std::string_view succession, std::string_view event,
+                                              quantile_level q) const;
+    /// Share of season years in which the event comes on a day or before.
+    [[nodiscard]] double chance_by(std::string_view succession, std::string_view event,
+                                   day when) const;
+
+    /// Cold damage in one stage (the one the event begins), or in all stages.
+    [[nodiscard]] damage_report damage(std::string_view succession,
+                                       std::optional<std::string_view> event = std::nullopt) const;
+    /// Harm by heat: a day whose maximum is at or above the stage's `too_hot`.
+    [[nodiscard]] damage_report too_hot(std::string_view succession,
+                                        std::optional<std::string_view> event = std::nullopt) const;
+    /// Stages held longer than their `hold`.
+    [[nodiscard]] overheld_report overheld(std::string_view succession) const;
+    /// Nights to act on, each season year: in a place, for a succession, or in all.
+    [[nodiscard]] std::vector<int> nights_to_act(
+        std::optional<std::string_view> place = std::nullopt,
+        std::optional<std::string_view> succession = std::nullopt) const;
+
+    [[nodiscard]] std::shared_ptr<detail::prospect_data const> const& data() const noexcept {
+        return data_;
+    }
+
+private:
+    std::shared_ptr<detail::prospect_data const> data_;
+};
+
+/// One line a succession: sowing, moves, first harvest early / usual / late, damage, nights to
+/// act, and the reason of its planned day.
+[[nodiscard]] std::string to_string(prospect const& of);
+
+}  // namespace epicotyl
+
+#endif

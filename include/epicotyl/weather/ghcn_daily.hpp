@@ -1,0 +1,58 @@
+// epicotyl: reading GHCN-Daily station files.
+//
+// The Global Historical Climatology Network keeps one fixed-width text file a station (".dly"): a
+// line holds one element of one month.
+//
+//     columns   1-11  station, "USW00094728"          22-26  value of day 1, right-aligned
+//              12-15  year                               27  measurement flag (not looked at)
+//              16-17  month                              28  quality flag, blank when passed
+//              18-21  element, "TMIN", "TMAX", ...       29  source flag (not looked at)
+//                                                  30-37, ...  days 2 to 31 in the same way
+//
+// Source: GHCN-Daily readme.txt, version 3.26, section III; Menne et al. 2012, An overview of the
+// Global Historical Climatology Network-Daily database, doi 10.1175/JTECH-D-11-00103.1.
+//
+// Read here are TMIN and TMAX, in tenths of a degree Celsius; lines of other elements are passed
+// over. A value is a gap where the file says -9999, where its quality flag is not blank, and on
+// days of which the file has no line. The record goes from the first to the last day on which
+// either element has a value. Months may stand in any order.
+//
+// Lines may end in LF or CRLF; blanks at the end of a line may be cut off, and blank lines are
+// passed over. On days that the month lacks the file may say -9999 or be blank.
+//
+// Beware of records that were taken in whole degrees Fahrenheit, as those of United States
+// stations were: the file has them rounded to a tenth of a degree Celsius, so 28 °F (-2.22 °C)
+// became -2.2 and lies *above* a threshold of 28 °F. Ask such a record with a threshold half a
+// tenth higher: `temperature::from_fahrenheit(28.0) + temperature_span::from_kelvin(0.05)`. 32 °F
+// (0 °C) is not concerned.
+#ifndef EPICOTYL_WEATHER_GHCN_DAILY_HPP
+#define EPICOTYL_WEATHER_GHCN_DAILY_HPP
+
+#include <filesystem>
+#include <string>
+#include <string_view>
+
+#include <epicotyl/weather/daily_record.hpp>
+
+namespace epicotyl {
+
+/// Lowest and highest air temperature that a reader accepts, in °C. The lowest and the highest
+/// ever measured near the ground, -89.2 and 56.7 °C (World Meteorological Organization, archive
+/// of weather and climate extremes; from memory), lie inside with room to spare.
+inline constexpr double lowest_air_celsius = -95.0;
+inline constexpr double highest_air_celsius = 65.0;
+
+/// The record of a GHCN-Daily file, named by its station.
+///
+/// Throws `invalid_input` with file and line: no such file, an empty one, one without a value of
+/// TMIN or TMAX; a line of another layout, too short, too long, or with a month that is none; a
+/// number that cannot be read, or that is no air temperature (-95 to 65 °C); a value on a day that
+/// the month lacks; a month of an element that comes twice; a second station.
+[[nodiscard]] daily_record read_ghcn_daily(std::filesystem::path const& path);
+
+/// The same for a text already read; `file_name` is for messages only.
+[[nodiscard]] daily_record parse_ghcn_daily(std::string_view text, std::string const& file_name);
+
+}  // namespace epicotyl
+
+#endif

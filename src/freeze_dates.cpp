@@ -1,0 +1,170 @@
+#include <epicotyl/frost/freeze_dates.hpp>
+
+#include <algorithm>
+
+namespace epicotyl {
+namespace {
+
+[[nodiscard]] bool lies_within(day_range const& span, daily_record const& record) noexcept {
+    return record.start() <= span.begin && span.end <= record.end();
+}
+
+/// The years to look at: the record's own, or the ones the caller named.
+[[nodiscard]] std::vector<int> asked_years(daily_record const& record,
+                                           freeze_options const& options) {
+    bool const one_half_is_enough = options.years == year_selection::all();
+    int first = 1;
+    int last = 0;
+    // A half that ends in the record's first year began the year before at the earliest.
+    for (int year = detail::year_of(record.start()) - 1; year <= detail::year_of(record.end());
+         ++year) {
+        bool const one = lies_within(options.halves.cold_to_warm(year), record);
+        bool const other = lies_within(options.halves.warm_to_cold(year), record);
+        if (one_half_is_enough ? one || other : one && other) {
+            if (first > last) { first = year; }
+            last = year;
+        }
+    }
+    return options.years.among(first, last);
+}
+
+/// "2008, 1 Aug – 31 Dec".
+[[nodiscard]] std::string name_of(int year, day_range const& span) {
+    return fmt::format("{}, {} – {}", year, to_day_month(span.begin),
+                       to_day_month(span.end - days{1}));
+}
+
+[[nodiscard]] int days_not_held(day_range const& span, daily_record const& record) noexcept {
+    day const from = std::max(span.begin, record.start());
+    day const until = std::min(span.end, record.end());
+    return span.length() - (from < until ? static_cast<int>((until - from).count()) : 0);
+}
+
+[[nodiscard]] left_out_half outside(int year, bool cold_to_warm, day_range const& span,
+                                    daily_record const& record) {
+    int const missing = days_not_held(span, record);
+    bool const from_start = span.begin < record.start() || span.begin >= record.end();
+    return {.year = year,
+            .cold_to_warm = cold_to_warm,
+            .first = from_start ? span.begin : record.end(),
+            .length = missing,
+            .sentence = fmt::format("{}: {} of its {} days {} not in the record, which holds {}",
+                                    name_of(year, span), missing, span.length(),
+                                    missing == 1 ? "is" : "are",
+                                    detail::to_period(record.start(), record.end() - days{1}))};
+}
+
+[[nodiscard]] std::vector<std::optional<int>> offsets(std::span<freeze_year const> years,
+                                                      freeze_half freeze_year::*half) {
+    std::vector<std::optional<int>> found;
+    for (freeze_year const& year : years) {
+        freeze_half const& one = year.*half;
+        if (!one.used) { continue; }
+        found.emplace_back();
+        if (one.freeze) { found.back() = static_cast<int>((*one.freeze - one.span.begin).count()); }
+    }
+    return found;
+}
+
+}  // namespace
+
+freeze_dates::freeze_dates(daily_record const& record, temperature threshold,
+                           freeze_options const& options)
+    : name_{record.name()}, threshold_{threshold}, options_{options} {
+    filled_record const filled{record, options.max_gap};
+    double const limit = threshold.celsius();
+    auto const freezes = [&](day d) {
+        double const minimum = filled.tmin()[static_cast<std::size_t>(record.index_of(d))];
+        return options.counts_when == comparison::below ? minimum < limit : minimum <= limit;
+    };
+    auto const judge = [&](int year, bool cold_to_warm) {
+        freeze_half half{.span = cold_to_warm ? options.halves.cold_to_warm(year)
+                                              : options.halves.warm_to_cold(year),
+                         .used = false,
+                         .missing = 0,
+                         .freeze = std::nullopt};
+        half.missing = days_not_held(half.span, record);
+        for (day d = std::max(half.span.begin, record.start());
+             d < std::min(half.span.end, record.end()); d += days{1}) {
+            half.missing += filled.lacks_minimum(record.index_of(d)) ? 1 : 0;
+        }
+        if (!lies_within(half.span, record)) {
+            left_out_.push_back(outside(year, cold_to_warm, half.span, record));
+            return half;
+        }
+        if (auto const gap =
+                filled.longest_gap(half.span.begin, half.span.end, weather_element::minimum)) {
+            left_out_.push_back({.year = year,
+                                 .cold_to_warm = cold_to_warm,
+                                 .first = gap->first,
+                                 .length = gap->length,
+                                 .sentence = fmt::format("{}: {}", name_of(year, half.span),
+                                                         to_sentence(*gap, options.max_gap))});
+            return half;
+        }
+        half.used = true;
+        for (int k = 0; k < half.span.length() && !half.freeze; ++k) {
+            day const d = cold_to_warm ? half.span.end - days{k + 1} : half.span.begin + days{k};
+            if (freezes(d)) { half.freeze = d; }
+        }
+        return half;
+    };
+
+    bool any_used = false;
+    for (int const year : asked_years(record, options)) {
+        freeze_year& made = years_.emplace_back();
+        made.year = year;
+        made.cold_to_warm = judge(year, true);
+        made.warm_to_cold = judge(year, false);
+        any_used = any_used || made.cold_to_warm.used || made.warm_to_cold.used;
+    }
+    if (!any_used) {
+        std::string problem =
+            fmt::format("of {} no half can be used; the record holds {}", options.years,
+                        detail::to_period(record.start(), record.end() - days{1}));
+        if (!left_out_.empty()) {
+            auto const worst = std::max_element(
+                left_out_.begin(), left_out_.end(),
+                [](left_out_half const& a, left_out_half const& b) { return a.length < b.length; });
+            problem = fmt::format("of {} no half can be used; longest gap: {}", options.years,
+                                  worst->sentence);
+        }
+        throw invalid_input{{.code = "freeze_dates.no_half",
+                             .field = "record",
+                             .value = "0",
+                             .bound = "1 or more",
+                             .unit = "halves",
+                             .problem = problem,
+                             .remedy = "give a longer record or one with fewer gaps, other years, "
+                                       "or a larger max_gap"}};
+    }
+}
+
+std::vector<std::optional<int>> freeze_dates::last_offsets() const {
+    return offsets(years_, &freeze_year::cold_to_warm);
+}
+
+std::vector<std::optional<int>> freeze_dates::first_offsets() const {
+    return offsets(years_, &freeze_year::warm_to_cold);
+}
+
+std::vector<frost_free_span> freeze_dates::frost_free() const {
+    std::vector<frost_free_span> spans;
+    for (freeze_year const& spring : years_) {
+        // The half that follows begins in the same year or, in the south, in the next.
+        auto const autumn = std::find_if(years_.begin(), years_.end(), [&](freeze_year const& y) {
+            return y.warm_to_cold.span.begin == spring.cold_to_warm.span.end;
+        });
+        if (autumn == years_.end() || !spring.cold_to_warm.used || !autumn->warm_to_cold.used) {
+            continue;
+        }
+        std::optional<int> length;
+        if (spring.last() && autumn->first()) {
+            length = static_cast<int>((*autumn->first() - *spring.last()).count()) - 1;
+        }
+        spans.push_back({.year = spring.year, .length = length});
+    }
+    return spans;
+}
+
+}  // namespace epicotyl

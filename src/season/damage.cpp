@@ -1,0 +1,70 @@
+#include "damage.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace epicotyl::detail {
+
+namespace {
+
+std::size_t at(int index) {
+    return static_cast<std::size_t>(index);
+}
+
+/// The days [from, until) on which a stage stands in its place.
+struct stay {
+    int from;
+    int until;
+};
+
+stay stay_of(season_model const& model, days_table const& days, int succession, int stage,
+             int year) {
+    int const from = days.at(succession, stage, year);
+    int const until = days.at(succession, stage + 1, year);
+    // An event that is not reached leaves the stage where it is to the season's end.
+    return {std::min(from, model.season_days), std::min(until, model.season_days)};
+}
+
+}  // namespace
+
+stage_harm harm_of(season_model const& model, days_table const& days, int succession, int stage,
+                   int year, harm what, air_switches on) {
+    stage_harm result{.margin = std::numeric_limits<double>::quiet_NaN()};
+    resolved_succession const& one = model.planned.successions()[at(succession)];
+    if (stage < damage_counts_from(*one.grown)) { return result; }
+    stage_tables const& tables = model.stages[at(succession)][at(stage)];
+    double const limit = what == harm::cold ? tables.limit : tables.too_hot;
+    if (!std::isfinite(limit)) { return result; }
+    stay const stood = stay_of(model, days, succession, stage, year);
+    if (stood.from >= stood.until) { return result; }
+
+    air_series const& series = model.airs[at(tables.air)].years[at(year)];
+    std::vector<double> switched;
+    if (what == harm::cold && !(on.heater && on.cover)) {
+        switched = model.minima(tables.air, year, on);
+    }
+    std::vector<double> const& nights = switched.empty() ? series.tmin : switched;
+    double closest = std::numeric_limits<double>::infinity();
+    for (int d = stood.from; d < stood.until; ++d) {
+        double const room = what == harm::cold ? nights[at(d)] - limit : limit - series.tmax[at(d)];
+        if (room <= 0.0 && result.first == never) { result.first = d; }
+        closest = std::min(closest, room);
+    }
+    result.margin = closest;
+    return result;
+}
+
+std::vector<int> nights_acted(season_model const& model, days_table const& days, int succession,
+                              int stage, int year) {
+    std::vector<int> nights;
+    place_air const& air = model.airs[at(model.stages[at(succession)][at(stage)].air)];
+    if (!std::isfinite(air.act_below)) { return nights; }
+    stay const stood = stay_of(model, days, succession, stage, year);
+    for (int d = stood.from; d < stood.until; ++d) {
+        if (air.years[at(year)].acted[at(d)]) { nights.push_back(d); }
+    }
+    return nights;
+}
+
+}  // namespace epicotyl::detail

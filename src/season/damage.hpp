@@ -1,0 +1,31 @@
+// Damage by cold and heat, stage by stage and season year by season year.
+#ifndef EPICOTYL_SRC_SEASON_DAMAGE_HPP
+#define EPICOTYL_SRC_SEASON_DAMAGE_HPP
+
+#include <vector>
+
+#include <epicotyl/crop/air.hpp>
+
+#include "engine.hpp"
+
+namespace epicotyl::detail {
+
+enum class harm { cold, heat };
+
+/// What happened to one stage in one year.
+struct stage_harm {
+    int first = never;  ///< offset of the first night (day) that does damage
+    double margin;      ///< K, NaN where the stage stood nowhere or has no limit
+};
+
+/// One stage of a succession in one year. `on` switches heaters and covers of its place off.
+[[nodiscard]] stage_harm harm_of(season_model const& model, days_table const& days, int succession,
+                                 int stage, int year, harm what, air_switches on = {});
+
+/// Nights of one stage in one year that are to be acted on, as offsets.
+[[nodiscard]] std::vector<int> nights_acted(season_model const& model, days_table const& days,
+                                            int succession, int stage, int year);
+
+}  // namespace epicotyl::detail
+
+#endif

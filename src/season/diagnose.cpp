@@ -1,0 +1,228 @@
+#include "diagnose.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "say.hpp"
+
+namespace epicotyl::detail {
+
+namespace {
+
+std::size_t at(int index) {
+    return static_cast<std::size_t>(index);
+}
+
+std::string event_text(season_model const& model, int succession, int event) {
+    return say_event(event_name(*model.planned.successions()[at(succession)].grown, event));
+}
+
+std::string const& name_of(season_model const& model, int succession) {
+    return model.planned.successions()[at(succession)].name;
+}
+
+/// "reliability 0.53" where the plan could be kept with less of it; empty where it could not.
+std::string less_reliability(int good, int years) {
+    double const share = static_cast<double>(good) / years;
+    // Rounded down, so that the number typed in is met.
+    double const rounded = static_cast<double>(static_cast<int>(share * 100.0)) / 100.0;
+    return rounded >= 0.5 ? fmt::format("be content with reliability {:.2f}", rounded) : "";
+}
+
+std::string join_cures(std::vector<std::string> const& cures) {
+    std::string text;
+    for (std::string const& one : cures) {
+        if (one.empty()) { continue; }
+        if (!text.empty()) { text += ", or "; }
+        text += one;
+    }
+    return text;
+}
+
+}  // namespace
+
+obstacle never_ready(season_model const& model, chain_walker const& walker, days_table const& days,
+                     succession_days const& known, int succession) {
+    resolved_succession const& one = model.planned.successions()[at(succession)];
+    int const target = one.target_event;
+    // The event that is missed most is the first one that too few years reach.
+    int missed = target;
+    int reached = 0;
+    for (int e = target; e >= 0; --e) {
+        auto const row = days.row_days(succession, e);
+        int const count = static_cast<int>(
+            std::count_if(row.begin(), row.end(), [](int d) { return d < never; }));
+        if (e == target) { reached = count; }
+        if (count < known.need) { missed = e; }
+    }
+    std::string why;
+    for (incoming_link const& in : walker.incoming(succession)) {
+        if (in.event == missed) { why = " (it waits for a link)"; }
+    }
+    return {.succession = one.name,
+            .code = "target.never_ready",
+            .sentence = fmt::format(
+                "{} is reached within the season in only {}, even when all is as early as allowed; "
+                "{} are wanted{}{}",
+                event_text(model, succession, target), say_years(reached, model.years), known.need,
+                missed == target
+                    ? ""
+                    : fmt::format("; {} already is missed", event_text(model, succession, missed)),
+                why),
+            .cure = join_cures(
+                {less_reliability(reached, model.years),
+                 fmt::format("give the stage before {} a warmer place or a smaller amount",
+                             event_text(model, succession, missed)),
+                 "give a longer season"})};
+}
+
+obstacle links_never(season_model const& model, chain_walker const& walker, days_table const& days,
+                     succession_days const& known, int succession) {
+    int allowed = 0;
+    for (int y = 0; y < model.years; ++y) {
+        allowed += walker.link_day(days, succession, 0, y) < never ? 1 : 0;
+    }
+    return {.succession = name_of(model, succession),
+            .code = "link.never",
+            .sentence = fmt::format("its links let it be sown in only {}; {} are wanted",
+                                    say_years(allowed, model.years), known.need),
+            .cure = join_cures({less_reliability(allowed, model.years),
+                                "loosen the link, or bring forward what it waits for"})};
+}
+
+obstacle too_few_good(season_model const& model, chain_walker const& walker, days_table const& days,
+                      succession_days const& known, int succession, int sowing) {
+    resolved_succession const& one = model.planned.successions()[at(succession)];
+    plan const& planned = model.planned;
+    int const target = one.target_event;
+    std::string const event = event_text(model, succession, target);
+
+    event_bounds const& on_target = known.bounds[at(target)];
+    if (on_target.not_before > known.target_day && !on_target.lower.empty()) {
+        return {.succession = one.name,
+                .code = "bound.after_target",
+                .sentence = fmt::format("{} is asked on {}, but {}", event,
+                                        say_day(planned, known.target_day),
+                                        on_target.lower.front().why.sentence),
+                .cure = fmt::format("ask for {} or later, or lift the bound",
+                                    say_day(planned, on_target.not_before))};
+    }
+
+    auto const row = days.row_days(succession, target);
+    int const in_time = static_cast<int>(
+        std::count_if(row.begin(), row.end(), [&](int d) { return d <= known.target_day; }));
+    if (in_time < known.need) {
+        int const possible = kth_smallest(row, known.need);
+        std::vector<std::string> cures;
+        if (possible < never) {
+            cures.push_back(fmt::format("ask for {} or later", say_day(planned, possible)));
+        }
+        cures.push_back(less_reliability(in_time, model.years));
+        if (sowing == 0) { cures.push_back("begin the season earlier"); }
+        return {.succession = one.name,
+                .code = "target.too_early",
+                .sentence =
+                    fmt::format("{} by {} is met in only {}, even sown on {}; {} are wanted", event,
+                                say_day(planned, known.target_day), say_years(in_time, model.years),
+                                say_day(planned, sowing), known.need),
+                .cure = join_cures(cures)};
+    }
+
+    // The target would do; a bound up to it is what breaks.
+    int worst = 0;
+    int worst_count = model.years + 1;
+    for (int e = 0; e <= target; ++e) {
+        auto const days_of = days.row_days(succession, e);
+        int const kept = static_cast<int>(std::count_if(days_of.begin(), days_of.end(), [&](int d) {
+            return d <= known.bounds[at(e)].not_after;
+        }));
+        if (kept < worst_count) {
+            worst = e;
+            worst_count = kept;
+        }
+    }
+    int const good = walker.good_years(days, succession);
+    int const possible = kth_smallest(days.row_days(succession, worst), known.need);
+    std::vector<std::string> cures;
+    if (possible < never) {
+        cures.push_back(fmt::format("allow {} until {}", event_text(model, succession, worst),
+                                    say_day(planned, possible)));
+    }
+    cures.push_back(less_reliability(good, model.years));
+    return {.succession = one.name,
+            .code = "not_after.broken",
+            .sentence = fmt::format(
+                "{} no later than {} is met in only {}, even when all is as early as allowed, and "
+                "everything asked in {}; {} are wanted",
+                event_text(model, succession, worst),
+                say_day(planned, known.bounds[at(worst)].not_after),
+                say_years(worst_count, model.years), say_years(good, model.years), known.need),
+            .cure = join_cures(cures)};
+}
+
+obstacle too_seldom_in_harvest(season_model const& model, chain_walker const& walker,
+                               days_table& days, succession_days const& known, int succession,
+                               int first_sowing) {
+    resolved_succession const& one = model.planned.successions()[at(succession)];
+    auto const& rule = std::get<in_harvest_rule>(one.target_rule);
+    // Which years each sowing day serves.
+    std::vector<std::vector<char>> serves;
+    int best = 0;
+    for (int s = first_sowing; s <= model.season_days; ++s) {
+        walker.walk_all(days, succession, s, 0);
+        std::vector<char>& years = serves.emplace_back();
+        int count = 0;
+        for (int y = 0; y < model.years; ++y) {
+            years.push_back(walker.is_good(days, succession, y) ? 1 : 0);
+            count += years.back();
+        }
+        best = std::max(best, count);
+    }
+    // Fewest sowings by greed: the day that serves most of the years not yet served, the latest of
+    // equals. At most one more than the fewest for the handful that a grower would sow.
+    std::vector<char> served(at(model.years), 0);
+    int have = 0;
+    std::vector<int> sowings;
+    while (have < known.need) {
+        int gain_best = 0;
+        int day_best = 0;
+        for (int k = 0; k < static_cast<int>(serves.size()); ++k) {
+            int gain = 0;
+            for (int y = 0; y < model.years; ++y) {
+                gain += serves[at(k)][at(y)] && !served[at(y)] ? 1 : 0;
+            }
+            if (gain > 0 && gain >= gain_best) {
+                gain_best = gain;
+                day_best = k;
+            }
+        }
+        if (gain_best == 0) { break; }
+        for (int y = 0; y < model.years; ++y) { served[at(y)] |= serves[at(day_best)][at(y)]; }
+        have += gain_best;
+        sowings.push_back(first_sowing + day_best);
+    }
+    std::sort(sowings.begin(), sowings.end());
+    std::string cure;
+    if (have >= known.need) {
+        for (int s : sowings) { cure += (cure.empty() ? "" : ", ") + say_day(model.planned, s); }
+        cure = fmt::format("sow it {} times, on {}: together they serve {}", sowings.size(), cure,
+                           say_years(have, model.years));
+    } else {
+        cure = fmt::format(
+            "no set of sowings serves more than {}: ask for less, or for a crop that "
+            "stands longer in harvest",
+            say_years(have, model.years));
+    }
+    season const& window = model.planned.window();
+    return {.succession = one.name,
+            .code = "in_harvest.too_seldom",
+            .sentence = fmt::format(
+                "the best single sowing is in harvest from {} until {} in only {}; {} are wanted",
+                say_day(model.planned, window.offset_of(rule.from)),
+                say_day(model.planned, window.offset_of(rule.until)), say_years(best, model.years),
+                known.need),
+            .cure = cure};
+}
+
+}  // namespace epicotyl::detail

@@ -1,0 +1,34 @@
+// Why a succession has no days, and the nearest change that would give it some.
+#ifndef EPICOTYL_SRC_SEASON_DIAGNOSE_HPP
+#define EPICOTYL_SRC_SEASON_DIAGNOSE_HPP
+
+#include <epicotyl/error.hpp>
+
+#include "engine.hpp"
+
+namespace epicotyl::detail {
+
+/// The target is reached in too few season years, however early the sowing: `days` holds the
+/// succession at its earliest.
+[[nodiscard]] obstacle never_ready(season_model const& model, chain_walker const& walker,
+                                   days_table const& days, succession_days const& known,
+                                   int succession);
+
+/// The links let it be sown in too few season years.
+[[nodiscard]] obstacle links_never(season_model const& model, chain_walker const& walker,
+                                   days_table const& days, succession_days const& known,
+                                   int succession);
+
+/// Too few good years at the earliest sowing, which `days` holds.
+[[nodiscard]] obstacle too_few_good(season_model const& model, chain_walker const& walker,
+                                    days_table const& days, succession_days const& known,
+                                    int succession, int sowing);
+
+/// No sowing is in harvest on the wanted days in enough years; says which sowings together would.
+[[nodiscard]] obstacle too_seldom_in_harvest(season_model const& model, chain_walker const& walker,
+                                             days_table& days, succession_days const& known,
+                                             int succession, int first_sowing);
+
+}  // namespace epicotyl::detail
+
+#endif

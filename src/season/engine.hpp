@@ -1,0 +1,141 @@
+// The chain of a season year, and the days of every event in every year.
+#ifndef EPICOTYL_SRC_SEASON_ENGINE_HPP
+#define EPICOTYL_SRC_SEASON_ENGINE_HPP
+
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include <epicotyl/season/calendar.hpp>
+#include <epicotyl/season/reason.hpp>
+
+#include "season_model.hpp"
+
+namespace epicotyl::detail {
+
+/// One lower bound on an event, and why.
+struct bound_note {
+    int day;
+    reason why;
+};
+
+/// Everything that bounds one event of one succession.
+struct event_bounds {
+    int not_before = 0;
+    std::vector<bound_note> lower = {};
+    int not_after = never;
+    std::optional<reason> upper = {};
+};
+
+/// What the schedule knows of one succession.
+struct succession_days {
+    bool resolved = false;
+    int asked = 0;  ///< the day the target's rule gives
+    reason asked_why = {};
+    int target_day = never;  ///< A
+    int earliest_ready = 0;  ///< need-th smallest x_a when everything is as early as allowed
+    int need = 1;
+    int sowing = never;  ///< the planned sowing
+    std::vector<event_bounds> bounds = {};
+    std::vector<int> planned = {};  ///< planned day of each event, `never`: none
+    /// Stages that are damaged in more years than the default bound's risk allows.
+    std::vector<reason> beyond_risk = {};
+    sowing_claim claim = {};
+};
+
+/// Which events a link waits for, seen from the event that waits.
+struct incoming_link {
+    int event;
+    int link;
+};
+
+/// Days and clock-ready days of every event, [row][year].
+struct days_table {
+    int years = 0;
+    std::vector<int> first_row = {};       ///< of each succession; one more at the end
+    std::vector<std::int16_t> day = {};    ///< when the event comes
+    std::vector<std::int16_t> ready = {};  ///< when the clock before it was ready
+
+    [[nodiscard]] int row(int succession, int event) const {
+        return first_row[static_cast<std::size_t>(succession)] + event;
+    }
+    [[nodiscard]] std::size_t cell(int succession, int event, int year) const {
+        return static_cast<std::size_t>(row(succession, event)) * static_cast<std::size_t>(years) +
+               static_cast<std::size_t>(year);
+    }
+    [[nodiscard]] int at(int succession, int event, int year) const {
+        return day[cell(succession, event, year)];
+    }
+    /// All years of one event.
+    [[nodiscard]] std::span<std::int16_t const> row_days(int succession, int event) const {
+        return std::span{day}.subspan(cell(succession, event, 0), static_cast<std::size_t>(years));
+    }
+};
+
+[[nodiscard]] days_table make_days_table(plan const& of, int years);
+
+/// The k-th smallest of a row of days, k counted from 1; may be `never`.
+[[nodiscard]] int kth_smallest(std::span<std::int16_t const> days, int k);
+/// Quantile without averaging: the k-th smallest, k = max(1, ceil(q n)).
+[[nodiscard]] int quantile_of(std::span<std::int16_t const> days, double q);
+
+/// Walks chains over a model. Holds references; a short-lived tool.
+class chain_walker {
+public:
+    chain_walker(season_model const& model, std::vector<succession_days> const& successions);
+
+    /// The day that links allow an event in a year, given the days so far; 0 without links.
+    [[nodiscard]] int link_day(days_table const& days, int succession, int event, int year) const;
+    [[nodiscard]] bool has_links(int succession) const {
+        return !incoming_[static_cast<std::size_t>(succession)].empty();
+    }
+    [[nodiscard]] std::vector<incoming_link> const& incoming(int succession) const {
+        return incoming_[static_cast<std::size_t>(succession)];
+    }
+
+    /// Fills a succession's days in one year: sown on `sowing` or when links allow; the target, if
+    /// a decision, waits for `wait_for` (an offset; 0 waits for nothing).
+    void walk(days_table& days, int succession, int year, int sowing, int wait_for) const;
+    /// The same for every year.
+    void walk_all(days_table& days, int succession, int sowing, int wait_for) const;
+
+    /// True when the target and every `not_after` up to it hold in a year of filled days. `walk`
+    /// must have been told to wait for no later day than the target's own.
+    [[nodiscard]] bool is_good(days_table const& days, int succession, int year) const;
+    [[nodiscard]] int good_years(days_table const& days, int succession) const;
+
+    /// The day a decision aimed at waits for, 0 for outcomes.
+    [[nodiscard]] int wait_day(int succession) const;
+
+private:
+    season_model const& model_;
+    std::vector<succession_days> const& successions_;
+    std::vector<std::vector<incoming_link>> incoming_;
+};
+
+/// What a calendar holds.
+struct calendar_data {
+    std::shared_ptr<season_model const> model;
+    epicotyl::reliability wanted;
+    std::vector<succession_days> successions = {};
+    std::vector<int> order = {};  ///< resolved successions, those waited for first
+    days_table days = {};         ///< under the climate it was made with
+    std::vector<obstacle> unresolved = {};
+    std::vector<linked_group> groups = {};
+    std::vector<link_count> within = {};
+    std::vector<std::string> warnings = {};
+};
+
+/// What a prospect holds.
+struct prospect_data {
+    calendar of;
+    std::shared_ptr<season_model const> model;
+    days_table days;
+};
+
+}  // namespace epicotyl::detail
+
+#endif

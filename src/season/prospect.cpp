@@ -1,0 +1,191 @@
+#include <epicotyl/season/prospect.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <set>
+
+#include "damage.hpp"
+#include "engine.hpp"
+
+namespace epicotyl {
+
+namespace {
+
+std::size_t at(int index) {
+    return static_cast<std::size_t>(index);
+}
+
+using detail::harm;
+
+/// Stages [first, last) that a question is about: the one that an event begins, or all.
+struct stage_range {
+    int first;
+    int last;
+};
+
+stage_range stages_asked(plan const& of, int succession, std::optional<std::string_view> event) {
+    int const last = event_count(*of.successions()[at(succession)].grown) - 1;
+    if (!event) { return {0, last}; }
+    int const index = of.event_index(succession, *event);
+    // `clear` begins no stage.
+    return {index, std::min(index + 1, last)};
+}
+
+damage_report count_harm(detail::prospect_data const& data, int succession, stage_range range,
+                         harm what) {
+    detail::season_model const& model = *data.model;
+    damage_report report{.years = model.years};
+    for (int y = 0; y < model.years; ++y) {
+        int first = never;
+        double margin = std::numeric_limits<double>::quiet_NaN();
+        bool heater_off = false;
+        bool cover_off = false;
+        for (int j = range.first; j < range.last; ++j) {
+            detail::stage_harm const found =
+                detail::harm_of(model, data.days, succession, j, y, what);
+            first = std::min(first, found.first);
+            margin = std::fmin(margin, found.margin);
+            if (what == harm::heat) { continue; }
+            int const place = model.planned.successions()[at(succession)].places[at(j)];
+            air const& in = model.planned.places()[at(place)].air;
+            auto const damaged_without = [&](air_switches on) {
+                return detail::harm_of(model, data.days, succession, j, y, what, on).first < never;
+            };
+            bool const damaged = found.first < never;
+            heater_off |= in.heat_to ? damaged_without({.heater = false}) : damaged;
+            cover_off |= in.nights ? damaged_without({.cover = false}) : damaged;
+        }
+        report.first.push_back(model.planned.window().day_at(first));
+        report.margin.push_back(margin);
+        report.damaged += first < never ? 1 : 0;
+        report.damaged_heater_off += heater_off ? 1 : 0;
+        report.damaged_cover_off += cover_off ? 1 : 0;
+    }
+    if (what == harm::heat) {
+        report.damaged_heater_off = report.damaged;
+        report.damaged_cover_off = report.damaged;
+    }
+    return report;
+}
+
+}  // namespace
+
+epicotyl::calendar const& prospect::calendar() const {
+    return data_->of;
+}
+
+epicotyl::climate const& prospect::climate() const {
+    return data_->model->weather;
+}
+
+std::vector<int> prospect::years() const {
+    auto const years = data_->model->weather.years();
+    return {years.begin(), years.end()};
+}
+
+std::vector<std::pair<std::string, std::string>> prospect::events() const {
+    return data_->of.events();
+}
+
+std::span<std::int16_t const> prospect::days_all() const {
+    return data_->days.day;
+}
+
+int prospect::row(int succession, int event) const {
+    return data_->days.row(succession, event);
+}
+
+std::vector<std::optional<day>> prospect::days(std::string_view succession,
+                                               std::string_view event) const {
+    plan const& planned = data_->model->planned;
+    int const i = planned.succession_index(succession);
+    std::vector<std::optional<day>> result;
+    for (int offset : data_->days.row_days(i, planned.event_index(i, event))) {
+        result.push_back(planned.window().day_at(offset));
+    }
+    return result;
+}
+
+std::optional<day> prospect::quantile(std::string_view succession, std::string_view event,
+                                      quantile_level q) const {
+    plan const& planned = data_->model->planned;
+    int const i = planned.succession_index(succession);
+    return planned.window().day_at(
+        detail::quantile_of(data_->days.row_days(i, planned.event_index(i, event)), q.value()));
+}
+
+double prospect::chance_by(std::string_view succession, std::string_view event, day when) const {
+    plan const& planned = data_->model->planned;
+    int const i = planned.succession_index(succession);
+    int const offset = planned.window().offset_of(when);
+    auto const row = data_->days.row_days(i, planned.event_index(i, event));
+    auto const count =
+        std::count_if(row.begin(), row.end(), [&](int d) { return d < never && d <= offset; });
+    return static_cast<double>(count) / data_->model->years;
+}
+
+damage_report prospect::damage(std::string_view succession,
+                               std::optional<std::string_view> event) const {
+    plan const& planned = data_->model->planned;
+    int const i = planned.succession_index(succession);
+    return count_harm(*data_, i, stages_asked(planned, i, event), harm::cold);
+}
+
+damage_report prospect::too_hot(std::string_view succession,
+                                std::optional<std::string_view> event) const {
+    plan const& planned = data_->model->planned;
+    int const i = planned.succession_index(succession);
+    return count_harm(*data_, i, stages_asked(planned, i, event), harm::heat);
+}
+
+overheld_report prospect::overheld(std::string_view succession) const {
+    detail::season_model const& model = *data_->model;
+    int const i = model.planned.succession_index(succession);
+    overheld_report report{.years = model.years};
+    int const stages = static_cast<int>(model.stages[at(i)].size());
+    for (int y = 0; y < model.years; ++y) {
+        int longest = 0;
+        for (int j = 0; j < stages; ++j) {
+            double const hold = model.stages[at(i)][at(j)].hold;
+            std::size_t const next = data_->days.cell(i, j + 1, y);
+            int const ready = data_->days.ready[next];
+            if (!std::isfinite(hold) || ready > model.season_days) { continue; }
+            // What is never done waits to the season's end.
+            int const done = std::min<int>(data_->days.day[next], model.season_days);
+            longest = std::max(longest, static_cast<int>(std::ceil(done - ready - hold)));
+        }
+        report.longest.push_back(longest);
+        report.overheld += longest > 0 ? 1 : 0;
+    }
+    return report;
+}
+
+std::vector<int> prospect::nights_to_act(std::optional<std::string_view> place,
+                                         std::optional<std::string_view> succession) const {
+    detail::season_model const& model = *data_->model;
+    std::vector<resolved_succession> const& all = model.planned.successions();
+    std::optional<int> const only_place =
+        place ? std::optional{model.planned.place_index(*place)} : std::nullopt;
+    std::optional<int> const only =
+        succession ? std::optional{model.planned.succession_index(*succession)} : std::nullopt;
+    std::vector<int> counts;
+    for (int y = 0; y < model.years; ++y) {
+        // One night in one place is one errand, however many batches it is for.
+        std::set<std::pair<int, int>> errands;
+        for (int i = 0; i < static_cast<int>(all.size()); ++i) {
+            if (only && i != *only) { continue; }
+            for (int j = 0; j < static_cast<int>(all[at(i)].places.size()); ++j) {
+                int const where = all[at(i)].places[at(j)];
+                if (only_place && where != *only_place) { continue; }
+                for (int night : detail::nights_acted(model, data_->days, i, j, y)) {
+                    errands.emplace(where, night);
+                }
+            }
+        }
+        counts.push_back(static_cast<int>(errands.size()));
+    }
+    return counts;
+}
+
+}  // namespace epicotyl

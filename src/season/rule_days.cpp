@@ -1,0 +1,339 @@
+#include "rule_days.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "say.hpp"
+
+namespace epicotyl::detail {
+
+namespace {
+
+std::size_t at(int index) {
+    return static_cast<std::size_t>(index);
+}
+
+resolved_succession const& succession_of(season_model const& model, int index) {
+    return model.planned.successions()[at(index)];
+}
+
+reason make_reason(season_model const& model, int succession, int event, std::string code,
+                   std::string sentence) {
+    resolved_succession const& one = succession_of(model, succession);
+    return {.succession = one.name,
+            .event = std::string{event_name(*one.grown, event)},
+            .code = std::move(code),
+            .sentence = std::move(sentence)};
+}
+
+/// The smallest share of years, above the one asked, with which a risk rule would give a day.
+std::string risk_cure(season_model const& model, int air, double limit, half_span half, int from,
+                      int allowed) {
+    for (int k = allowed + 1; k <= model.years; ++k) {
+        double const share = static_cast<double>(k) / model.years;
+        risk_day const other = model.find_risk_day(air, limit, half, from, share);
+        if (other.what == risk_day::verdict::found) {
+            return fmt::format("risk = {:.2f} would give {}", std::ceil(share * 100.0) / 100.0,
+                               say_day(model.planned, other.day));
+        }
+    }
+    return "protect the plants, or set risk = false and give a not_before of your own";
+}
+
+rule_day risk_as_day(season_model const& model, int succession, int event, double share,
+                     double limit, half_span half, int from, char const* code) {
+    int const air = model.stages[at(succession)][at(event)].air;
+    risk_day const found = model.find_risk_day(air, limit, half, from, share);
+    std::string const degrees = say_temperature(model.planned, limit);
+    std::string const where = say_place(model.planned, model.airs[at(air)].place);
+    rule_day result;
+    if (found.what == risk_day::verdict::season_too_short) {
+        result.why = make_reason(model, succession, event, "risk.season_too_short",
+                                 "the season ends before the half of the year with its cold "
+                                 "nights does");
+        result.none = obstacle{.succession = succession_of(model, succession).name,
+                               .code = "risk.season_too_short",
+                               .sentence = result.why.sentence,
+                               .cure = fmt::format("give season_days = {} or more, or "
+                                                   "risk = false",
+                                                   found.days_wanted)};
+        return result;
+    }
+    if (found.what == risk_day::verdict::every_month) {
+        result.why = make_reason(
+            model, succession, event, "risk.every_month",
+            fmt::format("nights at or below {} in {} come in every month: there is no day after "
+                        "which at most {} still have one",
+                        degrees, where, say_years(found.allowed, model.years)));
+        result.none = obstacle{
+            .succession = succession_of(model, succession).name,
+            .code = "risk.every_month",
+            .sentence = fmt::format(
+                "{}: {}", say_event(event_name(*succession_of(model, succession).grown, event)),
+                result.why.sentence),
+            .cure = risk_cure(model, air, limit, half, from, found.allowed)};
+        return result;
+    }
+    result.day = found.day;
+    result.why = make_reason(
+        model, succession, event, code,
+        found.have <= found.allowed
+            ? fmt::format("at most {} have a night at or below {} in {} in that half of the year",
+                          say_years(found.allowed, model.years), degrees, where)
+            : fmt::format("on any earlier day more than {} had a night at or below {} still to "
+                          "come in {}",
+                          say_years(found.allowed, model.years), degrees, where));
+    result.why.values = {{"day", model.planned.window().start() + days{found.day}},
+                         {"limit_c", limit},
+                         {"allowed_years", std::int64_t{found.allowed}},
+                         {"years", std::int64_t{model.years}},
+                         {"place", where}};
+    return result;
+}
+
+rule_day date_as_day(season_model const& model, int succession, int event, day when,
+                     char const* code, std::string sentence) {
+    rule_day result{.day = model.planned.window().offset_of(when)};
+    result.why = make_reason(model, succession, event, code, std::move(sentence));
+    result.why.values = {{"day", when}};
+    return result;
+}
+
+rule_day frost_as_day(season_model const& model, int succession, int event,
+                      frost_rule const& rule) {
+    bool const first = rule.edge == frost_edge::before_first_frost;
+    frost_meaning const& frost = model.planned.parts().frost;
+    std::optional<int> const frost_on = model.frost_day(first, rule.after);
+    std::string const degrees = say_temperature(model.planned, frost.at.celsius());
+    std::string const which = first ? "first frost" : "last frost";
+    if (!frost_on) {
+        int const have = model.frost_years(first, rule.after);
+        std::string const sentence = fmt::format(
+            "{}: there is no {} here at chance {:g}: {} have a night at or below {} "
+            "in that half of the year",
+            say_event(event_name(*succession_of(model, succession).grown, event)), which,
+            frost.share, say_years(have, model.years), degrees);
+        return {.none = obstacle{.succession = succession_of(model, succession).name,
+                                 .code = "frost.none",
+                                 .sentence = sentence,
+                                 .cure = "give a date (from = ...) instead of a frost rule"}};
+    }
+    int const sign = rule.edge == frost_edge::after_last_frost ? 1 : -1;
+    rule_day result{.day = *frost_on + sign * rule.days};
+    std::string const distance =
+        rule.days % 7 == 0 && rule.days > 0
+            ? fmt::format("{} week{}", rule.days / 7, rule.days == 7 ? "" : "s")
+            : say_days(rule.days);
+    result.why = make_reason(
+        model, succession, event, "rule.frost",
+        fmt::format("{} {} the {} of {} ({}, chance {:g})", distance, sign > 0 ? "after" : "before",
+                    which, say_day(model.planned, *frost_on), degrees, frost.share));
+    result.why.values = {{"frost", model.planned.window().start() + days{*frost_on}},
+                         {"days", std::int64_t{rule.days}},
+                         {"frost_c", frost.at.celsius()},
+                         {"chance", frost.share.value()}};
+    return result;
+}
+
+bool has_entry(std::vector<event_bound> const& bounds, std::string_view event) {
+    return std::any_of(bounds.begin(), bounds.end(),
+                       [&](event_bound const& one) { return one.event == event; });
+}
+
+/// The latest decision at or before an event.
+int decision_at_or_before(crop const& of, int event) {
+    while (event > 0 && is_outcome(of, event)) { --event; }
+    return event;
+}
+
+/// First day t of `decision` such that `outcome` would come before `bound` in at most `allowed`
+/// years: outcomes in between come when their clocks say.
+int carried_day(season_model const& model, int succession, int decision, int outcome, int bound,
+                int allowed) {
+    auto const too_early = [&](int t) {
+        int count = 0;
+        for (int y = 0; y < model.years; ++y) {
+            int x = t;
+            for (int j = decision; j < outcome; ++j) { x = model.stage_ready(succession, j, y)(x); }
+            count += x < bound ? 1 : 0;
+        }
+        return count > allowed;
+    };
+    int low = 0;
+    int high = bound;
+    while (low < high) {
+        int const middle = low + (high - low) / 2;
+        if (too_early(middle)) {
+            low = middle + 1;
+        } else {
+            high = middle;
+        }
+    }
+    return low;
+}
+
+/// Collects the bounds of one succession.
+class bound_collector {
+public:
+    bound_collector(season_model const& model, int succession, std::vector<obstacle>& problems)
+        : model_{model},
+          index_{succession},
+          one_{succession_of(model, succession)},
+          crop_{*one_.grown},
+          problems_{problems},
+          bounds_(at(event_count(crop_))) {}
+
+    void add_given() {
+        for (event_bound const& given : one_.not_before) {
+            int const event = *event_index(crop_, given.event);
+            rule_day found = day_of_rule(model_, index_, event, given.rule);
+            if (found.none) { problems_.push_back(*found.none); }
+            lower(event, found.day, std::move(found.why));
+        }
+        for (event_bound const& given : one_.not_after) {
+            int const event = *event_index(crop_, given.event);
+            rule_day found = day_of_rule(model_, index_, event, given.rule);
+            if (found.none) {
+                problems_.push_back(*found.none);
+                continue;
+            }
+            bounds_[at(event)].not_after = found.day;
+            bounds_[at(event)].upper = std::move(found.why);
+        }
+    }
+
+    void add_openings() {
+        for (int j = 0; j + 1 < event_count(crop_); ++j) {
+            int const place = one_.places[at(j)];
+            bool const moves = j == 0 || one_.places[at(j - 1)] != place;
+            std::optional<open_days> const& open = model_.planned.places()[at(place)].open;
+            if (!moves || !open) { continue; }
+            int const from = model_.planned.window().offset_of(open->from);
+            reason why = make_reason(model_, index_, j, "bound.open",
+                                     fmt::format("{} opens on {}", say_place(model_.planned, place),
+                                                 say_day(model_.planned, from)));
+            why.values = {{"day", open->from}, {"place", say_place(model_.planned, place)}};
+            carry(j, from, 0, std::move(why));
+        }
+    }
+
+    void add_default(double share, half_span half) {
+        int const allowed = allowed_years(share, model_.years);
+        int const counts_from = damage_counts_from(crop_);
+        for (int j = 0; j + 1 < event_count(crop_); ++j) {
+            stage_tables const& here = model_.stages[at(index_)][at(j)];
+            bool const colder =
+                j > 0 && !is_outcome(crop_, j) &&
+                model_.airs[at(here.air)].coldest <
+                    model_.airs[at(model_.stages[at(index_)][at(j - 1)].air)].coldest;
+            if (!(colder || j == counts_from) || !std::isfinite(here.limit)) { continue; }
+            int const decision = decision_at_or_before(crop_, j);
+            if (has_entry(one_.not_before, event_name(crop_, decision))) { continue; }
+            if (decision == one_.target_event &&
+                std::holds_alternative<on_rule>(one_.target_rule)) {
+                continue;
+            }
+            rule_day found =
+                risk_as_day(model_, index_, j, share, here.limit, half, 0, "bound.risk");
+            if (found.none) { problems_.push_back(*found.none); }
+            carry(j, found.day, allowed, std::move(found.why));
+        }
+    }
+
+    [[nodiscard]] std::vector<event_bounds> take() {
+        for (event_bounds& one : bounds_) {
+            std::stable_sort(
+                one.lower.begin(), one.lower.end(),
+                [](bound_note const& a, bound_note const& b) { return a.day > b.day; });
+        }
+        return std::move(bounds_);
+    }
+
+private:
+    void lower(int event, int day, reason why) {
+        event_bounds& bound = bounds_[at(event)];
+        bound.not_before = std::max(bound.not_before, day);
+        bound.lower.push_back({day, std::move(why)});
+    }
+
+    /// A bound on a decision stands as it is; one on an outcome goes to the decision before it.
+    void carry(int event, int day, int allowed, reason why) {
+        int const decision = decision_at_or_before(crop_, event);
+        if (decision == event || day >= never) {
+            lower(decision, day, std::move(why));
+            return;
+        }
+        int const earlier = carried_day(model_, index_, decision, event, day, allowed);
+        why.event = std::string{event_name(crop_, decision)};
+        why.code += ".carried";
+        why.sentence = fmt::format(
+            "so that {} comes before {} in at most {}: {}", say_event(event_name(crop_, event)),
+            say_day(model_.planned, day), say_years(allowed, model_.years), why.sentence);
+        lower(decision, earlier, std::move(why));
+    }
+
+    season_model const& model_;
+    int index_;
+    resolved_succession const& one_;
+    crop const& crop_;
+    std::vector<obstacle>& problems_;
+    std::vector<event_bounds> bounds_;
+};
+
+}  // namespace
+
+rule_day day_of_rule(season_model const& model, int succession, int event, rule const& what) {
+    if (auto const* on = std::get_if<on_rule>(&what)) {
+        return date_as_day(
+            model, succession, event, on->when, "rule.on",
+            fmt::format("asked on {}",
+                        say_day(model.planned, model.planned.window().offset_of(on->when))));
+    }
+    if (auto const* from = std::get_if<from_rule>(&what)) {
+        return date_as_day(
+            model, succession, event, from->when, "rule.from",
+            fmt::format("not before {}",
+                        say_day(model.planned, model.planned.window().offset_of(from->when))));
+    }
+    if (auto const* by = std::get_if<by_rule>(&what)) {
+        return date_as_day(
+            model, succession, event, by->when, "rule.by",
+            fmt::format("no later than {}",
+                        say_day(model.planned, model.planned.window().offset_of(by->when))));
+    }
+    if (auto const* harvest = std::get_if<in_harvest_rule>(&what)) {
+        season const& window = model.planned.window();
+        return date_as_day(model, succession, event, harvest->from, "rule.in_harvest",
+                           fmt::format("in harvest from {} until {}",
+                                       say_day(model.planned, window.offset_of(harvest->from)),
+                                       say_day(model.planned, window.offset_of(harvest->until))));
+    }
+    if (auto const* frost = std::get_if<frost_rule>(&what)) {
+        return frost_as_day(model, succession, event, *frost);
+    }
+    auto const& risk = std::get<risk_rule>(what);
+    int const after = model.after_offset(risk.after);
+    double const limit =
+        risk.limit ? risk.limit->celsius() : model.stages[at(succession)][at(event)].limit;
+    return risk_as_day(model, succession, event, risk.share.value(), limit,
+                       model.spring_half(after), after, "rule.risk");
+}
+
+std::vector<event_bounds> bounds_of(season_model const& model, int succession, int asked,
+                                    std::vector<obstacle>& problems) {
+    bound_collector collector{model, succession, problems};
+    collector.add_given();
+    collector.add_openings();
+    resolved_succession const& one = succession_of(model, succession);
+    if (one.risk.share()) {
+        auto const* risk = std::get_if<risk_rule>(&one.target_rule);
+        half_span const half = risk ? model.spring_half(model.after_offset(risk->after))
+                                    : model.spring_half_before(asked);
+        collector.add_default(one.risk.share()->value(), half);
+    }
+    return collector.take();
+}
+
+}  // namespace epicotyl::detail

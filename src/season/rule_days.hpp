@@ -1,0 +1,32 @@
+// What rules mean as days, and which bounds a succession has.
+#ifndef EPICOTYL_SRC_SEASON_RULE_DAYS_HPP
+#define EPICOTYL_SRC_SEASON_RULE_DAYS_HPP
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "engine.hpp"
+#include "season_model.hpp"
+
+namespace epicotyl::detail {
+
+/// A rule as a day, with its reason; or what stands in the way.
+struct rule_day {
+    int day = never;
+    reason why = {};
+    std::optional<obstacle> none = {};  ///< set when the rule gives no day
+};
+
+/// The day of a rule on one event of a succession.
+[[nodiscard]] rule_day day_of_rule(season_model const& model, int succession, int event,
+                                   rule const& what);
+
+/// All bounds of a succession aimed at `asked`: its own, the opening of places, and the default
+/// bound against cold. A rule that gives no day is added to `problems`.
+[[nodiscard]] std::vector<event_bounds> bounds_of(season_model const& model, int succession,
+                                                  int asked, std::vector<obstacle>& problems);
+
+}  // namespace epicotyl::detail
+
+#endif

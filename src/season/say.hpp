@@ -1,0 +1,26 @@
+// How the season speaks: days, temperatures and counts in the words and units of the plan.
+#ifndef EPICOTYL_SRC_SEASON_SAY_HPP
+#define EPICOTYL_SRC_SEASON_SAY_HPP
+
+#include <string>
+
+#include <epicotyl/plan/plan.hpp>
+
+namespace epicotyl::detail {
+
+/// "12 May", with the year where it is not the one in which the season starts; "never".
+[[nodiscard]] std::string say_day(plan const& of, int offset);
+/// "-2.2 °C" or "28 °F", by the plan's units.
+[[nodiscard]] std::string say_temperature(plan const& of, double celsius);
+/// "3 of 30 years".
+[[nodiscard]] std::string say_years(int count, int of);
+/// "1 day", "9 days".
+[[nodiscard]] std::string say_days(int count);
+/// "plant out" for "plant_out".
+[[nodiscard]] std::string say_event(std::string_view event);
+/// Name of a place, "outdoors" for none.
+[[nodiscard]] std::string say_place(plan const& of, int place);
+
+}  // namespace epicotyl::detail
+
+#endif

@@ -1,0 +1,523 @@
+#include <epicotyl/season/schedule.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <numeric>
+
+#include <fmt/format.h>
+
+#include <epicotyl/network/order.hpp>
+
+#include "damage.hpp"
+#include "diagnose.hpp"
+#include "engine.hpp"
+#include "rule_days.hpp"
+#include "say.hpp"
+
+namespace epicotyl {
+
+namespace detail {
+
+namespace {
+
+std::size_t at(int index) {
+    return static_cast<std::size_t>(index);
+}
+
+/// A repeat's later members aim at a day that the plan itself sets; it is sought again until it
+/// stays. Without links between them the second round settles it.
+constexpr int most_rounds = 8;
+
+/// Which claim fails, of whom, and with what count.
+struct broken_claim {
+    int succession = -1;
+    char const* claim = "";
+    int count = 0;
+};
+
+class scheduler {
+public:
+    explicit scheduler(calendar_data& data)
+        : data_{data},
+          model_{*data.model},
+          batches_{model_.planned.successions()},
+          walker_{model_, data.successions},
+          waited_by_(batches_.size()),
+          obstacles_(batches_.size()) {
+        data_.successions.resize(batches_.size());
+        data_.days = make_days_table(model_.planned, model_.years);
+        for (resolved_link const& link : model_.planned.links()) {
+            for (event_of const& first : link.firsts) {
+                waited_by_[at(first.succession)].push_back(link.then.succession);
+            }
+        }
+    }
+
+    void run() {
+        put_in_order();
+        std::map<int, int> harvests;
+        for (int round = 0; round < most_rounds; ++round) {
+            for (int i : order_) { least(i, harvests); }
+            for (auto i = order_.rbegin(); i != order_.rend(); ++i) { raise(*i); }
+            std::map<int, int> const settled = first_harvests();
+            if (settled == harvests) { break; }
+            harvests = settled;
+        }
+        for (int i : order_) {
+            if (!known(i).resolved) { continue; }
+            data_.order.push_back(i);
+            plan_days(i);
+            count_claim(i);
+            note_beyond_risk(i);
+        }
+        for (std::vector<obstacle>& found : obstacles_) {
+            data_.unresolved.insert(data_.unresolved.end(), found.begin(), found.end());
+        }
+        count_groups();
+        count_within();
+        warn();
+    }
+
+private:
+    succession_days& known(int i) { return data_.successions[at(i)]; }
+    int last_event(int i) const { return event_count(*batches_[at(i)].grown) - 1; }
+    bool is_in_harvest(int i) const {
+        return std::holds_alternative<in_harvest_rule>(batches_[at(i)].target_rule);
+    }
+
+    /// Those waited for before those that wait. Successions on a cycle are set aside.
+    void put_in_order() {
+        std::vector<char> aside(batches_.size(), 0);
+        while (true) {
+            std::vector<precedence> pairs;
+            for (std::size_t i = 0; i < batches_.size(); ++i) {
+                for (int then : waited_by_[i]) {
+                    if (!aside[i] && !aside[at(then)]) { pairs.push_back({i, at(then)}); }
+                }
+                if (batches_[i].repeat_of && !aside[i] && !aside[at(*batches_[i].repeat_of)]) {
+                    pairs.push_back({at(*batches_[i].repeat_of), i});
+                }
+            }
+            ordering const found = stable_order(batches_.size(), pairs);
+            if (found.ordered()) {
+                for (std::size_t i : found.order) {
+                    if (!aside[i]) { order_.push_back(static_cast<int>(i)); }
+                }
+                return;
+            }
+            std::string path;
+            for (std::size_t i : found.cycle) { path += batches_[i].name + " → "; }
+            path += batches_[found.cycle.front()].name;
+            for (std::size_t i : found.cycle) {
+                aside[i] = 1;
+                obstacles_[i] = {{.succession = batches_[i].name,
+                                  .code = "links.cycle",
+                                  .sentence = fmt::format("its links go in a circle: {}", path),
+                                  .cure = "take one of these links away"}};
+            }
+        }
+    }
+
+    /// The wanted number of good years.
+    int need_of(int i) const {
+        resolved_succession const& one = batches_[at(i)];
+        if (auto const* harvest = std::get_if<in_harvest_rule>(&one.target_rule)) {
+            return needed_years(harvest->share.value(), model_.years);
+        }
+        bool const aims = std::holds_alternative<on_rule>(one.target_rule) &&
+                          is_outcome(*one.grown, one.target_event);
+        return needed_years(aims ? 0.5 : reliability_of(i), model_.years);
+    }
+
+    double reliability_of(int i) const {
+        resolved_succession const& one = batches_[at(i)];
+        auto const& own = model_.planned.parts().successions[at(one.source)].reliability;
+        return own ? own->value() : data_.wanted.value();
+    }
+
+    /// True when nothing that `i` waits for is unresolved; else says so.
+    bool can_wait(int i) {
+        resolved_succession const& one = batches_[at(i)];
+        auto const blame = [&](int other, char const* code, char const* how) {
+            obstacles_[at(i)] = {
+                {.succession = one.name,
+                 .code = code,
+                 .sentence = fmt::format("{} \"{}\", which has no days itself", how,
+                                         batches_[at(other)].name),
+                 .cure = fmt::format("first help \"{}\"", batches_[at(other)].name)}};
+            return false;
+        };
+        if (one.repeat_of && !known(*one.repeat_of).resolved) {
+            return blame(*one.repeat_of, "repeat.unresolved", "it repeats");
+        }
+        for (incoming_link const& in : walker_.incoming(i)) {
+            for (event_of const& first : model_.planned.links()[at(in.link)].firsts) {
+                if (!known(first.succession).resolved) {
+                    return blame(first.succession, "link.unresolved", "it waits for");
+                }
+            }
+        }
+        return true;
+    }
+
+    /// The day that the target asks for. None, with an obstacle, where its rule gives no day.
+    bool ask(int i, std::map<int, int> const& harvests) {
+        resolved_succession const& one = batches_[at(i)];
+        succession_days& mine = known(i);
+        if (one.repeat_of) {
+            auto const settled = harvests.find(*one.repeat_of);
+            int const first =
+                settled != harvests.end() ? settled->second : planned_harvest(*one.repeat_of);
+            mine.asked = first < never ? first + one.repeat_days : never;
+            mine.asked_why = {.succession = one.name,
+                              .event = "first_harvest",
+                              .code = "rule.repeat",
+                              .values = {{"after", batches_[at(*one.repeat_of)].name},
+                                         {"days", std::int64_t{one.repeat_days}}},
+                              .sentence = fmt::format("asked {} after the first harvest of \"{}\"",
+                                                      say_days(one.repeat_days),
+                                                      batches_[at(*one.repeat_of)].name)};
+            return true;
+        }
+        rule_day found = day_of_rule(model_, i, one.target_event, one.target_rule);
+        if (found.none) {
+            obstacles_[at(i)].push_back(*found.none);
+            return false;
+        }
+        mine.asked = found.day;
+        mine.asked_why = std::move(found.why);
+        return true;
+    }
+
+    /// The earliest sowing that keeps claim (b), and the target's day.
+    void least(int i, std::map<int, int> const& harvests) {
+        succession_days& mine = known(i);
+        mine = succession_days{};
+        obstacles_[at(i)].clear();
+        if (!can_wait(i) || !ask(i, harvests)) { return; }
+        mine.need = need_of(i);
+        mine.bounds = bounds_of(model_, i, mine.asked, obstacles_[at(i)]);
+        if (!obstacles_[at(i)].empty()) { return; }
+
+        std::vector<std::int16_t> allowed;
+        for (int y = 0; y < model_.years; ++y) {
+            allowed.push_back(static_cast<std::int16_t>(walker_.link_day(data_.days, i, 0, y)));
+        }
+        int const link_floor = kth_smallest(allowed, mine.need);
+        if (link_floor >= never) {
+            obstacles_[at(i)] = {links_never(model_, walker_, data_.days, mine, i)};
+            return;
+        }
+        int const earliest = std::max(mine.bounds.front().not_before, link_floor);
+        if (is_in_harvest(i)) {
+            scan_harvest(i, earliest);
+        } else {
+            aim(i, earliest);
+        }
+    }
+
+    void aim(int i, int earliest) {
+        succession_days& mine = known(i);
+        resolved_succession const& one = batches_[at(i)];
+        bool const decision = !is_outcome(*one.grown, one.target_event);
+        walker_.walk_all(data_.days, i, earliest, 0);
+        mine.earliest_ready = kth_smallest(data_.days.row_days(i, one.target_event), mine.need);
+        mine.target_day = mine.asked;
+        if (decision && !std::holds_alternative<on_rule>(one.target_rule)) {
+            mine.target_day = std::max(
+                {mine.asked, mine.earliest_ready, mine.bounds[at(one.target_event)].not_before});
+        }
+        if (mine.earliest_ready >= never) {
+            obstacles_[at(i)] = {never_ready(model_, walker_, data_.days, mine, i)};
+            return;
+        }
+        // Waiting for a late target can itself break a `not_after`.
+        walker_.walk_all(data_.days, i, earliest, walker_.wait_day(i));
+        if (walker_.good_years(data_.days, i) < mine.need) {
+            obstacles_[at(i)] = {too_few_good(model_, walker_, data_.days, mine, i, earliest)};
+            return;
+        }
+        mine.sowing = earliest;
+        mine.resolved = true;
+    }
+
+    /// The latest day with the most good years, found by trying every day: it is not monotone.
+    void scan_harvest(int i, int earliest) {
+        succession_days& mine = known(i);
+        mine.target_day = mine.asked;
+        int best = 0;
+        for (int s = earliest; s <= model_.season_days; ++s) {
+            walker_.walk_all(data_.days, i, s, 0);
+            int const good = walker_.good_years(data_.days, i);
+            if (good >= std::max(best, 1)) {
+                best = good;
+                mine.sowing = s;
+            }
+        }
+        if (best < mine.need) {
+            obstacles_[at(i)] = {
+                too_seldom_in_harvest(model_, walker_, data_.days, mine, i, earliest)};
+            return;
+        }
+        mine.resolved = true;
+        walker_.walk_all(data_.days, i, mine.sowing, 0);
+        mine.earliest_ready =
+            kth_smallest(data_.days.row_days(i, batches_[at(i)].target_event), mine.need);
+    }
+
+    /// Everything resolved that waits for `i`, directly or not, in order.
+    std::vector<int> downstream_of(int i) {
+        if (waited_by_[at(i)].empty()) { return {}; }
+        std::vector<char> reached(batches_.size(), 0);
+        std::vector<int> to_visit{i};
+        while (!to_visit.empty()) {
+            int const one = to_visit.back();
+            to_visit.pop_back();
+            for (int then : waited_by_[at(one)]) {
+                if (!reached[at(then)] && known(then).resolved) {
+                    reached[at(then)] = 1;
+                    to_visit.push_back(then);
+                }
+            }
+        }
+        std::vector<int> found;
+        for (int one : order_) {
+            if (reached[at(one)]) { found.push_back(one); }
+        }
+        return found;
+    }
+
+    int link_years_kept(int i) const {
+        int kept = 0;
+        for (int y = 0; y < model_.years; ++y) {
+            kept += walker_.link_day(data_.days, i, 0, y) <= data_.successions[at(i)].sowing;
+        }
+        return kept;
+    }
+
+    /// Sows `i` on `sowing`, the rest where they are, and looks for a claim that fails.
+    broken_claim try_sowing(int i, int sowing, std::vector<int> const& downstream) {
+        walker_.walk_all(data_.days, i, sowing, walker_.wait_day(i));
+        int const good = walker_.good_years(data_.days, i);
+        if (good < known(i).need) { return {i, "target", good}; }
+        for (int other : downstream) {
+            walker_.walk_all(data_.days, other, known(other).sowing, walker_.wait_day(other));
+            int const still = walker_.good_years(data_.days, other);
+            if (still < known(other).need) { return {other, "target", still}; }
+            int const kept = link_years_kept(other);
+            if (kept < known(other).need) { return {other, "links", kept}; }
+        }
+        return {};
+    }
+
+    void raise(int i) {
+        succession_days& mine = known(i);
+        if (!mine.resolved || is_in_harvest(i)) { return; }
+        std::vector<int> const downstream = downstream_of(i);
+        int low = mine.sowing;
+        int high = std::max(low, std::min(model_.season_days, mine.target_day));
+        while (low < high) {
+            int const middle = low + (high - low + 1) / 2;
+            if (try_sowing(i, middle, downstream).succession < 0) {
+                low = middle;
+            } else {
+                high = middle - 1;
+            }
+        }
+        mine.sowing = low;
+        try_sowing(i, low, downstream);
+    }
+
+    int planned_harvest(int i) {
+        std::optional<int> const event = event_index(*batches_[at(i)].grown, "first_harvest");
+        return quantile_of(data_.days.row_days(i, *event), 0.5);
+    }
+
+    /// Planned first harvests of those that are repeated.
+    std::map<int, int> first_harvests() {
+        std::map<int, int> days;
+        for (resolved_succession const& one : batches_) {
+            if (one.repeat_of && known(*one.repeat_of).resolved) {
+                days[*one.repeat_of] = planned_harvest(*one.repeat_of);
+            }
+        }
+        return days;
+    }
+
+    void plan_days(int i) {
+        succession_days& mine = known(i);
+        resolved_succession const& one = batches_[at(i)];
+        mine.planned.assign(at(last_event(i) + 1), never);
+        for (int e = 0; e <= last_event(i); ++e) {
+            bool const outcome = is_outcome(*one.grown, e);
+            int& planned = mine.planned[at(e)];
+            if (e == one.target_event && !outcome) {
+                planned = mine.target_day;
+            } else if (e == 0) {
+                planned = mine.sowing;
+            } else {
+                planned = quantile_of(data_.days.row_days(i, e), outcome ? 0.5 : reliability_of(i));
+            }
+            if (e > 0) { planned = std::max(planned, mine.planned[at(e - 1)]); }
+        }
+    }
+
+    void count_claim(int i) {
+        succession_days& mine = known(i);
+        mine.claim = {.years = model_.years,
+                      .needed = mine.need,
+                      .good = walker_.good_years(data_.days, i),
+                      .link_days_kept = link_years_kept(i)};
+        if (mine.sowing >= model_.season_days) { return; }
+        std::vector<int> const downstream = downstream_of(i);
+        broken_claim const broken = try_sowing(i, mine.sowing + 1, downstream);
+        if (broken.succession >= 0) {
+            mine.claim.good_one_day_later = broken.count;
+            mine.claim.broken = batches_[at(broken.succession)].name;
+            mine.claim.broken_claim = broken.claim;
+        }
+        try_sowing(i, mine.sowing, downstream);
+    }
+
+    /// The default bound covers the cold half before each protected move, not the whole season.
+    void note_beyond_risk(int i) {
+        resolved_succession const& one = batches_[at(i)];
+        if (!one.risk.share()) { return; }
+        int const allowed = allowed_years(one.risk.share()->value(), model_.years);
+        for (int j = 0; j < last_event(i); ++j) {
+            int damaged = 0;
+            int first = never;
+            for (int y = 0; y < model_.years; ++y) {
+                int const night = harm_of(model_, data_.days, i, j, y, harm::cold).first;
+                damaged += night < never ? 1 : 0;
+                first = std::min(first, night);
+            }
+            if (damaged <= allowed) { continue; }
+            stage_tables const& here = model_.stages[at(i)][at(j)];
+            std::string const event = std::string{event_name(*one.grown, j)};
+            std::string const where = say_place(model_.planned, one.places[at(j)]);
+            known(i).beyond_risk.push_back(
+                {.succession = one.name,
+                 .event = event,
+                 .code = "damage.beyond_risk",
+                 .values = {{"damaged_years", std::int64_t{damaged}},
+                            {"years", std::int64_t{model_.years}},
+                            {"first_night", model_.planned.window().start() + days{first}},
+                            {"limit_c", here.limit},
+                            {"place", where}},
+                 .sentence = fmt::format(
+                     "from {} on, nights at or below {} in {} do damage in {} (the first on {}): "
+                     "the bound against cold covers {} up to the end of its half of the year",
+                     say_event(event), say_temperature(model_.planned, here.limit), where,
+                     say_years(damaged, model_.years), say_day(model_.planned, first),
+                     say_years(allowed, model_.years))});
+        }
+    }
+
+    void count_groups() {
+        std::vector<int> leader(batches_.size());
+        std::iota(leader.begin(), leader.end(), 0);
+        auto const root = [&](int i) {
+            while (leader[at(i)] != i) { i = leader[at(i)] = leader[at(leader[at(i)])]; }
+            return i;
+        };
+        for (std::size_t i = 0; i < batches_.size(); ++i) {
+            for (int then : waited_by_[i]) {
+                int const a = root(static_cast<int>(i));
+                int const b = root(then);
+                leader[at(std::max(a, b))] = std::min(a, b);
+            }
+        }
+        std::map<int, std::vector<int>> members;
+        for (int i = 0; i < static_cast<int>(batches_.size()); ++i) {
+            if (known(i).resolved) { members[root(i)].push_back(i); }
+        }
+        for (auto const& [first, group] : members) {
+            if (group.size() < 2) { continue; }
+            linked_group counted{.years = model_.years};
+            for (int i : group) { counted.successions.push_back(batches_[at(i)].name); }
+            for (int y = 0; y < model_.years; ++y) {
+                counted.good += std::all_of(group.begin(), group.end(), [&](int i) {
+                    return walker_.is_good(data_.days, i, y);
+                });
+            }
+            data_.groups.push_back(std::move(counted));
+        }
+    }
+
+    void count_within() {
+        for (resolved_link const& link : model_.planned.links()) {
+            if (!link.within || !known(link.then.succession).resolved) { continue; }
+            auto const say_end = [&](event_of const& end) {
+                return fmt::format("{}: {}", batches_[at(end.succession)].name,
+                                   event_name(*batches_[at(end.succession)].grown, end.event));
+            };
+            std::string firsts = say_end(link.firsts.front());
+            if (link.firsts.size() > 1) {
+                firsts += fmt::format(" and {} more", link.firsts.size() - 1);
+            }
+            link_count counted{.first = firsts,
+                               .then = say_end(link.then),
+                               .within = *link.within,
+                               .years = model_.years};
+            for (int y = 0; y < model_.years; ++y) {
+                int decides = link.first_decides ? never : 0;
+                for (event_of const& first : link.firsts) {
+                    int const came = data_.days.at(first.succession, first.event, y);
+                    decides =
+                        link.first_decides ? std::min(decides, came) : std::max(decides, came);
+                }
+                int const then = data_.days.at(link.then.succession, link.then.event, y);
+                // A `within` from never imposes nothing.
+                counted.kept += decides >= never || then <= decides + *link.within;
+            }
+            data_.within.push_back(std::move(counted));
+        }
+    }
+
+    void warn() {
+        data_.warnings = model_.weather.warnings();
+        for (int i = 0; i < static_cast<int>(batches_.size()); ++i) {
+            resolved_succession const& one = batches_[at(i)];
+            for (int j = damage_counts_from(*one.grown); j < last_event(i); ++j) {
+                place const& where = model_.planned.places()[at(one.places[at(j)])];
+                if (!where.air.nights || !where.air.nights->below) { continue; }
+                double const acts = where.air.nights->below->celsius();
+                double const limit = model_.stages[at(i)][at(j)].limit;
+                if (!(limit > acts)) { continue; }
+                std::string text = fmt::format(
+                    "{} is acted on at or below {}, but the limit of {} from {} on is {}: nights "
+                    "between the two do damage and nothing is done",
+                    where.name, say_temperature(model_.planned, acts), one.grown->name,
+                    say_event(event_name(*one.grown, j)), say_temperature(model_.planned, limit));
+                if (std::find(data_.warnings.begin(), data_.warnings.end(), text) ==
+                    data_.warnings.end()) {
+                    data_.warnings.push_back(std::move(text));
+                }
+            }
+        }
+    }
+
+    calendar_data& data_;
+    season_model const& model_;
+    std::vector<resolved_succession> const& batches_;
+    chain_walker walker_;
+    std::vector<std::vector<int>> waited_by_;  ///< direct, by index
+    std::vector<std::vector<obstacle>> obstacles_;
+    std::vector<int> order_;
+};
+
+}  // namespace
+
+}  // namespace detail
+
+calendar schedule(plan const& of, climate const& under, std::optional<reliability> wanted) {
+    auto data = std::make_shared<detail::calendar_data>(
+        detail::calendar_data{.model = std::make_shared<detail::season_model const>(of, under),
+                              .wanted = wanted.value_or(of.parts().reliability)});
+    detail::scheduler{*data}.run();
+    return calendar{std::move(data)};
+}
+
+}  // namespace epicotyl
