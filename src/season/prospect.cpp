@@ -165,19 +165,18 @@ std::vector<int> prospect::nights_to_act(std::optional<std::string_view> place,
                                          std::optional<std::string_view> succession) const {
     detail::season_model const& model = *data_->model;
     std::vector<resolved_succession> const& all = model.planned.successions();
-    std::optional<int> const only_place =
-        place ? std::optional{model.planned.place_index(*place)} : std::nullopt;
-    std::optional<int> const only =
-        succession ? std::optional{model.planned.succession_index(*succession)} : std::nullopt;
+    constexpr int any = -1;
+    int const only_place = place ? model.planned.place_index(*place) : any;
+    int const only = succession ? model.planned.succession_index(*succession) : any;
     std::vector<int> counts;
     for (int y = 0; y < model.years; ++y) {
         // One night in one place is one errand, however many batches it is for.
         std::set<std::pair<int, int>> errands;
         for (int i = 0; i < static_cast<int>(all.size()); ++i) {
-            if (only && i != *only) { continue; }
+            if (only != any && i != only) { continue; }
             for (int j = 0; j < static_cast<int>(all[at(i)].places.size()); ++j) {
                 int const where = all[at(i)].places[at(j)];
-                if (only_place && where != *only_place) { continue; }
+                if (only_place != any && where != only_place) { continue; }
                 for (int night : detail::nights_acted(model, data_->days, i, j, y)) {
                     errands.emplace(where, night);
                 }

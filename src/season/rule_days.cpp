@@ -235,6 +235,9 @@ public:
                 std::holds_alternative<on_rule>(one_.target_rule)) {
                 continue;
             }
+            // A target that names its own risk for the same limit has said what it accepts.
+            auto const* own = std::get_if<risk_rule>(&one_.target_rule);
+            if (j == one_.target_event && own && !own->limit) { continue; }
             rule_day found =
                 risk_as_day(model_, index_, j, share, here.limit, half, 0, "bound.risk");
             if (found.none) { problems_.push_back(*found.none); }
@@ -269,7 +272,7 @@ private:
         why.event = std::string{event_name(crop_, decision)};
         why.code += ".carried";
         why.sentence = fmt::format(
-            "so that {} comes before {} in at most {}: {}", say_event(event_name(crop_, event)),
+            "{} is to come before {} in at most {} ({})", say_event(event_name(crop_, event)),
             say_day(model_.planned, day), say_years(allowed, model_.years), why.sentence);
         lower(decision, earlier, std::move(why));
     }

@@ -14,8 +14,12 @@ day_conditions steady(std::vector<double> const& low, std::vector<double> const&
     return {.tmin = low, .tmax = high, .day_length = hours};
 }
 
-temperature celsius(double t) { return temperature::from_celsius(t); }
-thermal_time kelvin_days(double amount) { return thermal_time::from_kelvin_days(amount); }
+temperature celsius(double t) {
+    return temperature::from_celsius(t);
+}
+thermal_time kelvin_days(double amount) {
+    return thermal_time::from_kelvin_days(amount);
+}
 
 }  // namespace
 
@@ -78,7 +82,8 @@ TEST_CASE("days between counts the days whose mean lies in the closed band") {
     std::vector<double> const low{1.0, 1.0, 2.0, 8.0, 4.0};
     std::vector<double> const high{3.0, 2.9, 12.0, 20.0, 14.0};  // means 2, 1.95, 7, 14, 9
     std::vector<double> const hours(5, 12.0);
-    clock const chill = clock::days_between({.days = 3.0, .low = celsius(2.0), .high = celsius(9.0)});
+    clock const chill =
+        clock::days_between({.days = 3.0, .low = celsius(2.0), .high = celsius(9.0)});
     CHECK(daily_rates(chill, steady(low, high, hours)) ==
           std::vector<double>{1.0, 0.0, 1.0, 0.0, 1.0});
     CHECK(make_ready_map(chill, steady(low, high, hours))(0) == 5);
@@ -135,7 +140,7 @@ TEST_CASE("a harvest ends on the first cold night after it began") {
     std::array<int, 2> const cold{5, 12};
     ready_map const harvest = ready_map(rates, 10.0).ended_by(cold);
     CHECK(harvest(0) == 5);
-    CHECK(harvest(5) == 12);   // the night of the first day does not end it
+    CHECK(harvest(5) == 12);  // the night of the first day does not end it
     CHECK(harvest(11) == 12);
     CHECK(harvest(12) == never);
 }
@@ -143,10 +148,9 @@ TEST_CASE("a harvest ends on the first cold night after it began") {
 TEST_CASE("clocks refuse what would not be monotone or makes no sense") {
     CHECK_THROWS_AS(clock::days(-1.0), invalid_input);
     CHECK_THROWS_AS(clock::all_of({}), invalid_input);
-    CHECK_THROWS_AS(clock::heat({.amount = kelvin_days(1.0),
-                                 .base = celsius(10.0),
-                                 .upper = celsius(10.0)}),
-                    invalid_input);
+    CHECK_THROWS_AS(
+        clock::heat({.amount = kelvin_days(1.0), .base = celsius(10.0), .upper = celsius(10.0)}),
+        invalid_input);
     CHECK_THROWS_AS(clock::days_between({.days = 1.0, .low = celsius(9.0), .high = celsius(2.0)}),
                     invalid_input);
     CHECK_THROWS_AS(clock::germination({.amount = kelvin_days(1.0),

@@ -28,8 +28,7 @@ TEST_CASE("McMaster and Wilhelm 1997, table 1: cutting the mean or the temperatu
         {20, 10, 15, 15}, {8, -2, 3, 4}, {5, -5, 0, 2.5}, {-2, -7, 0, 0}, {10, -2, 4, 5}};
     for (auto const& row : table) {
         CHECK(one_day(row[1], row[0], {.method = degree_day_method::average}, 0) == row[2]);
-        CHECK(one_day(row[1], row[0], {.method = degree_day_method::average_floored}, 0) ==
-              row[3]);
+        CHECK(one_day(row[1], row[0], {.method = degree_day_method::average_floored}, 0) == row[3]);
     }
 }
 

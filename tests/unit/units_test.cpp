@@ -7,7 +7,9 @@
 using namespace epicotyl;
 
 template <class A, class B>
-concept addable = requires(A a, B b) { a + b; };
+concept addable = requires(A a, B b) {
+    a + b;
+};
 
 static_assert(!addable<temperature, temperature>, "two points do not add");
 static_assert(addable<temperature, temperature_span>);

@@ -47,13 +47,18 @@ namespace epicotyl::detail {
 }
 
 /// The word of `known` with the smallest distance from `word`, the first of several; none when
-/// nothing is known. `known` is any range of strings.
+/// nothing is known. `known` is any range of strings. A word of which the other is a whole part
+/// ("sine" of "single_sine") is never further than two letters away.
 template <class Words>
 [[nodiscard]] std::optional<std::string> nearest_word(std::string_view word, Words const& known) {
     std::optional<std::string> nearest;
     int least = 0;
+    auto const is_part = [](std::string_view part, std::string_view whole) {
+        return part.size() > 2 && whole.find(part) != std::string_view::npos;
+    };
     for (auto const& one : known) {
-        int const distance = edit_distance(word, one);
+        int distance = edit_distance(word, one);
+        if (is_part(word, one) || is_part(one, word)) { distance = std::min(distance, 2); }
         if (!nearest || distance < least) {
             nearest = std::string{one};
             least = distance;

@@ -1,0 +1,264 @@
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include <epicotyl/detail/nearest.hpp>
+#include <epicotyl/plan/plan_tree.hpp>
+
+#include "check.hpp"
+
+namespace epicotyl::detail {
+
+namespace {
+
+/// The key that says a rule. Frost rules are told by their edge: days and weeks are one rule.
+[[nodiscard]] std::string_view rule_key(rule const& one) {
+    struct {
+        std::string_view operator()(on_rule const&) const { return "on"; }
+        std::string_view operator()(from_rule const&) const { return "from"; }
+        std::string_view operator()(by_rule const&) const { return "by"; }
+        std::string_view operator()(risk_rule const&) const { return "risk"; }
+        std::string_view operator()(frost_rule const& frost) const {
+            return frost_edge_names[static_cast<std::size_t>(frost.edge)];
+        }
+        std::string_view operator()(in_harvest_rule const&) const { return "in_harvest"; }
+    } constexpr key_of;
+    return std::visit(key_of, one);
+}
+
+template <class... Kinds>
+[[nodiscard]] bool is_one_of(rule const& one) {
+    return (std::holds_alternative<Kinds>(one) || ...);
+}
+
+[[nodiscard]] int index_of_event(crop const& of, std::string const& event,
+                                 std::string const& field) {
+    std::optional<int> const index = event_index(of, event);
+    if (!index) {
+        refuse_event(of.name, of, event, field);
+    }
+    return *index;
+}
+
+}  // namespace
+
+std::vector<event_bound> merged_bounds(std::vector<event_bound> general,
+                                       std::vector<event_bound> const& own) {
+    for (event_bound const& bound : own) {
+        auto const same =
+            std::find_if(general.begin(), general.end(),
+                         [&](event_bound const& one) { return one.event == bound.event; });
+        if (same == general.end()) {
+            general.push_back(bound);
+        } else {
+            same->rule = bound.rule;
+        }
+    }
+    return general;
+}
+
+void part_checker::check_crops() {
+    for (std::size_t i = 0; i < parts_.crops.size(); ++i) {
+        crop const& one = parts_.crops[i];
+        add_name(crops_, one.name, one.id, static_cast<int>(i), crop_field(one), "crops");
+    }
+    for (crop const& one : parts_.crops) {
+        std::string const field = crop_field(one);
+        check_text(one.caution, field + ".caution");
+        if (one.stages.empty()) {
+            refuse_part("crop.no_stages", field + ".stages", "[]",
+                        fmt::format("\"{}\" has no stages", one.name), "list its stages in order",
+                        "at least 1", "stages");
+        }
+        for (std::size_t i = 0; i < one.stages.size(); ++i) {
+            std::string const own = stage_field(one, static_cast<int>(i));
+            check_stage(one.stages[i], own);
+            if (event_index(one, one.stages[i].begins) != static_cast<int>(i)) {
+                refuse_part("crop.event_twice", own + ".begins", one.stages[i].begins,
+                            fmt::format("two stages begin with \"{}\"", one.stages[i].begins),
+                            "use another event for one of them");
+            }
+        }
+        check_first(one.stages[0], stage_field(one, 0));
+        check_bounds(one.not_before, one, true, field + ".not_before");
+        check_bounds(one.not_after, one, false, field + ".not_after");
+    }
+}
+
+void part_checker::check_stage(stage const& one, std::string const& field) const {
+    if (one.begins == "clear") {
+        refuse_part("stage.clear", field + ".begins", "clear",
+                    "\"clear\" begins no stage: it is the end of the last",
+                    "leave it out, or use another event");
+    }
+    if (!events_.contains(one.begins)) {
+        std::vector<std::string> known(known_events.begin(), known_events.end());
+        known.insert(known.end(), parts_.events.begin(), parts_.events.end());
+        refuse_part("plan.unknown_event", field + ".begins", one.begins,
+                    fmt::format("there is no event \"{}\"", one.begins),
+                    fmt::format("the nearest is \"{}\"; declare a new one with events = [\"...\"]",
+                                *nearest_word(one.begins, known)));
+    }
+    if (one.where.empty()) {
+        refuse_part("stage.nowhere", field + ".where", "[]",
+                    fmt::format("the stage that \"{}\" begins stands nowhere", one.begins),
+                    "name a place or a job");
+    }
+    for (std::string const& word : one.where) {
+        bool const is_job =
+            std::find(job_names.begin(), job_names.end(), word) != job_names.end();
+        if (is_job || places_.contains(word)) { continue; }
+        std::vector<std::string> known = names_of(parts_.places);
+        known.insert(known.end(), job_names.begin(), job_names.end());
+        refuse_unknown("place or job", word, field + ".where", known, "");
+    }
+    if (!one.container.empty() && !containers_.contains(one.container)) {
+        std::vector<std::string> known;
+        for (container const& of : parts_.containers) { known.push_back(of.name); }
+        refuse_unknown("container", one.container, field + ".container",
+                       known, "add it to [containers]");
+    }
+    if (!one.container.empty() && one.spacing) {
+        refuse_part("stage.container_and_spacing", field + ".spacing", "",
+                    "plants stand in a container or in a bed, not in both",
+                    "leave one of container and spacing out");
+    }
+    if (one.spacing) {
+        if (one.spacing->rows < 1) {
+            refuse_part("stage.rows", field + ".spacing.rows",
+                        fmt::format("{}", one.spacing->rows),
+                        fmt::format("{} rows hold no plants", one.spacing->rows),
+                        "give the rows across the bed", "1 or more", "rows");
+        }
+        double const in_row = door_.written(quantity::in_row, one.spacing->in_row);
+        if (!(in_row > 0.0 && std::isfinite(in_row))) {
+            refuse_part("stage.in_row", field + ".spacing.in_row", fmt::format("{}", in_row),
+                        fmt::format("{} is no distance between plants", in_row),
+                        "give the distance between the plants of a row", "more than 0",
+                        door_.unit(quantity::in_row));
+        }
+    }
+    if (!(one.survives > 0.0 && one.survives <= 1.0)) {
+        refuse_part("stage.survives", field + ".survives", fmt::format("{}", one.survives),
+                    fmt::format("{} is no share that survives", one.survives),
+                    "give the share alive at the end of the stage, such as 0.9", "more than 0 to 1");
+    }
+    if (one.hold && !(*one.hold >= 0.0 && std::isfinite(*one.hold))) {
+        refuse_part("stage.hold", field + ".hold", fmt::format("{}", *one.hold),
+                    fmt::format("ready plants cannot wait {} days", *one.hold),
+                    "give the days that they may wait, or leave it out for any", "0 or more",
+                    "days");
+    }
+    if (one.limit && one.too_hot && *one.limit >= *one.too_hot) {
+        double const limit = door_.written(quantity::temperature, one.limit->celsius());
+        double const too_hot = door_.written(quantity::temperature, one.too_hot->celsius());
+        refuse_part("stage.too_hot", field + ".too_hot", fmt::format("{}", too_hot),
+                    fmt::format("{} is not above the limit of cold", too_hot),
+                    "limit is the night's low that harms, too_hot the day's high",
+                    fmt::format("more than {}", limit), door_.unit(quantity::temperature));
+    }
+}
+
+void part_checker::check_first(stage const& one, std::string const& field) {
+    if (!is_outcome(one)) { return; }
+    refuse_part("crop.begins_by_itself", field, one.begins,
+                fmt::format("\"{}\" comes by itself and cannot be planned as the first event",
+                            one.begins),
+                "begin with what the grower does, such as \"sow\" or \"plant\"");
+}
+
+void part_checker::check_in_season(day when, std::string const& field) const {
+    season const& window = parts_.window;
+    if (window.holds(when)) { return; }
+    refuse_part("day.outside_season", field, to_iso(when),
+                fmt::format("{} is outside the season", to_iso(when)),
+                "check the year, or change the start or the days of the season",
+                fmt::format("{} to {}", to_iso(window.start()),
+                            to_iso(window.start() + days{window.length()})));
+}
+
+void part_checker::check_rule_days(rule const& one, std::string const& field) const {
+    if (auto const* on = std::get_if<on_rule>(&one)) {
+        check_in_season(on->when, field + ".on");
+    } else if (auto const* from = std::get_if<from_rule>(&one)) {
+        check_in_season(from->when, field + ".from");
+    } else if (auto const* by = std::get_if<by_rule>(&one)) {
+        check_in_season(by->when, field + ".by");
+    } else if (auto const* risk = std::get_if<risk_rule>(&one)) {
+        if (risk->after) { check_in_season(*risk->after, field + ".after"); }
+    } else if (auto const* frost = std::get_if<frost_rule>(&one)) {
+        if (frost->after) { check_in_season(*frost->after, field + ".after"); }
+        if (frost->days < 0 || frost->days > longest_season) {
+            refuse_part("rule.frost_days", field, fmt::format("{}", frost->days),
+                        fmt::format("{} days cannot be counted from a frost", frost->days),
+                        "before and after the frost have rules of their own",
+                        fmt::format("0 to {}", longest_season), "days");
+        }
+    } else if (auto const* harvest = std::get_if<in_harvest_rule>(&one)) {
+        check_in_season(harvest->from, field + ".in_harvest.from");
+        check_in_season(harvest->until, field + ".in_harvest.until");
+        if (harvest->from > harvest->until) {
+            refuse_part("days.order", field + ".in_harvest",
+                        fmt::format("{} to {}", to_iso(harvest->from), to_iso(harvest->until)),
+                        fmt::format("{} comes after {}", to_iso(harvest->from),
+                                    to_iso(harvest->until)),
+                        "give the earlier day first");
+        }
+    }
+}
+
+void part_checker::check_bounds(std::vector<event_bound> const& bounds, crop const& of,
+                                bool not_before, std::string const& field) const {
+    char const* const name = not_before ? "not_before" : "not_after";
+    for (auto at = bounds.begin(); at != bounds.end(); ++at) {
+        std::string const own = field + '.' + written_key(at->event);
+        int const event = index_of_event(of, at->event, own);
+        if (std::any_of(bounds.begin(), at,
+                        [&](event_bound const& one) { return one.event == at->event; })) {
+            refuse_part("bound.twice", own, at->event,
+                        fmt::format("\"{}\" has two such bounds", at->event), "keep one");
+        }
+        if (not_before && is_outcome(of, event)) {
+            refuse_part("bound.outcome", own, at->event,
+                        fmt::format("\"{}\" comes when the plants are ready and cannot wait",
+                                    at->event),
+                        "give the bound to what the grower does before it");
+        }
+        bool const fits = not_before ? is_one_of<from_rule, risk_rule, frost_rule>(at->rule)
+                                     : is_one_of<by_rule, frost_rule>(at->rule);
+        if (!fits) {
+            refuse_part("bound.rule", own, std::string{rule_key(at->rule)},
+                        fmt::format("\"{}\" does not fit {}", rule_key(at->rule), name),
+                        "give a date or one of these rules",
+                        not_before ? "from, risk, before_last_frost, after_last_frost, "
+                                     "before_first_frost"
+                                   : "by, before_last_frost, after_last_frost, before_first_frost");
+        }
+        check_rule_days(at->rule, own);
+    }
+}
+
+void part_checker::check_target(target const& aim, crop const& of, std::string const& field) const {
+    int const event = index_of_event(of, aim.event, field + ".event");
+    std::string_view const key = rule_key(aim.rule);
+    auto const refuse_rule = [&](char const* whose, char const* bound) {
+        refuse_part("target.rule", field + '.' + std::string{key}, std::string{key},
+                    fmt::format("\"{}\" does not fit \"{}\", {}", key, aim.event, whose),
+                    "give one of these rules", bound);
+    };
+    if (is_outcome(of, event)) {
+        if (!is_one_of<by_rule, on_rule, in_harvest_rule>(aim.rule)) {
+            refuse_rule("which comes when the plants are ready", "by, on, in_harvest");
+        }
+        if (is_one_of<in_harvest_rule>(aim.rule) && aim.event != "first_harvest") {
+            refuse_rule("which is no harvest", "by, on; in_harvest for \"first_harvest\"");
+        }
+    } else if (!is_one_of<on_rule, from_rule, risk_rule, frost_rule>(aim.rule)) {
+        refuse_rule("which the grower does",
+                    "on, from, risk, before_last_frost, after_last_frost, before_first_frost");
+    }
+    check_rule_days(aim.rule, field);
+}
+
+}  // namespace epicotyl::detail

@@ -1,0 +1,394 @@
+#include <epicotyl/plan/plan.hpp>
+
+#include <cmath>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "check.hpp"
+#include "grow.hpp"
+
+namespace epicotyl {
+
+namespace detail {
+
+namespace {
+
+/// Where the members of a repeat begin among the resolved successions, and how many they are.
+struct member_run {
+    int first;
+    int times;
+};
+
+/// Looks everything up. Successions come first, because links speak of all of them.
+class resolver {
+public:
+    explicit resolver(plan_parts const& parts)
+        : parts_{parts}, checker_{parts}, door_{parts.units}, grower_{parts, checker_} {
+        for (std::size_t i = 0; i < parts_.successions.size(); ++i) {
+            resolve(parts_.successions[i], static_cast<int>(i));
+        }
+        for (resolved_succession const& one : successions_) {
+            if (!runs_.contains(one.name)) { continue; }
+            refuse_part("plan.name_twice", succession_field(one.source), one.name,
+                        fmt::format("\"{}\" is the name of a repeat as well", one.name),
+                        "give each a name of its own");
+        }
+        for (std::size_t i = 0; i < parts_.links.size(); ++i) {
+            resolve(parts_.links[i], link_field(static_cast<int>(i)));
+        }
+        for (std::size_t i = 0; i < parts_.successions.size(); ++i) {
+            resolve_follows(parts_.successions[i], static_cast<int>(i));
+        }
+    }
+
+    [[nodiscard]] std::vector<resolved_succession>& successions() { return successions_; }
+    [[nodiscard]] std::vector<resolved_link>& links() { return links_; }
+    [[nodiscard]] name_index& names() { return names_; }
+    [[nodiscard]] name_index const& places() const { return checker_.places(); }
+
+private:
+    // --- successions ---
+
+    void check_amount(amount const& of, crop const& grown, std::string const& field) const {
+        bool const is_bed = of.what == amount::measure::bed;
+        double const value = is_bed ? door_.written(quantity::bed, of.value) : of.value;
+        char const* const name = is_bed                               ? "bed"
+                                 : of.what == amount::measure::plants ? "plants"
+                                                                      : "trays";
+        std::string const own = field + '.' + name;
+        std::string_view const unit = is_bed ? door_.unit(quantity::bed) : std::string_view{name};
+        if (!(value > 0.0 && std::isfinite(value))) {
+            refuse_part("amount.not_positive", own, fmt::format("{}", value),
+                        fmt::format("{} is nothing to grow", value), "give how much there is to be",
+                        "more than 0", unit);
+        }
+        if (of.what == amount::measure::plants && value != std::floor(value)) {
+            refuse_part("amount.part_of_a_plant", own, fmt::format("{}", value),
+                        fmt::format("{} is no number of plants", value), "give a whole number",
+                        "whole numbers");
+        }
+        if (of.what == amount::measure::trays && grown.stages[0].container.empty()) {
+            refuse_part("amount.no_container", own, fmt::format("{}", value),
+                        fmt::format("\"{}\" begins without a container", grown.name),
+                        "count plants or bed, or give its first stage a container");
+        }
+        if (is_bed) {
+            for (stage const& one : grown.stages) {
+                if (one.spacing) { return; }
+            }
+            refuse_part("amount.no_spacing", own, fmt::format("{}", value),
+                        fmt::format("no stage of \"{}\" has a spacing", grown.name),
+                        "count plants or trays, or give the stage in the bed a spacing");
+        }
+    }
+
+    void check_repeat(repeat const& of, crop const& grown, std::string const& field) const {
+        if (of.times < 2) {
+            refuse_part("repeat.times", field + ".times", fmt::format("{}", of.times),
+                        fmt::format("{} is no repeat", of.times),
+                        "give the number in all, or leave repeat out", "2 or more", "times");
+        }
+        if (of.harvest_every < 1) {
+            refuse_part("repeat.harvest_every", field + ".harvest_every",
+                        fmt::format("{}", of.harvest_every),
+                        fmt::format("{} days do not part two harvests", of.harvest_every),
+                        "give the days between two first harvests", "1 or more", "days");
+        }
+        if (!event_index(grown, "first_harvest")) {
+            refuse_part("repeat.no_harvest", field, grown.name,
+                        fmt::format("\"{}\" has no event \"first_harvest\" to repeat", grown.name),
+                        "give the crop a stage that it begins, or write each succession");
+        }
+        auto const last =
+            static_cast<std::int64_t>(of.times - 1) * static_cast<std::int64_t>(of.harvest_every);
+        if (last > parts_.window.length()) {
+            refuse_part("repeat.too_long", field, fmt::format("{}", last),
+                        fmt::format("the last would come {} days after the first", last),
+                        "repeat less often or closer together",
+                        fmt::format("up to the season's {}", parts_.window.length()), "days");
+        }
+    }
+
+    void resolve(succession const& one, int source) {
+        std::string const field = succession_field(source);
+        auto const found = checker_.crops().find(one.crop);
+        if (found == checker_.crops().end()) {
+            refuse_unknown("crop", one.crop, field + ".crop", names_of(parts_.crops),
+                           "describe it under [crops]");
+        }
+        grown_crop const grown = grower_.grown(found->second, one.changes, field);
+        crop const& what = *grown.what;
+        part_checker::check_text(one.wave, field + ".wave");
+        check_amount(one.amount, what, field);
+        checker_.check_target(one.target, what, field + ".target");
+        crop_grower::require_limit(one.target.rule, one.target.event, grown, field + ".target.risk");
+        checker_.check_bounds(one.not_before, what, true, field + ".not_before");
+        checker_.check_bounds(one.not_after, what, false, field + ".not_after");
+        crop_grower::require_limits(one.not_before, grown, field + ".not_before");
+        if (one.repeat) { check_repeat(*one.repeat, what, field + ".repeat"); }
+
+        resolved_succession resolved{
+            .name = one.name.empty() ? what.name : one.name,
+            .id = {},
+            .grown = grown.what,
+            .places = grown.places,
+            .amount = one.amount,
+            .target_event = event_index(what, one.target.event).value(),
+            .target_rule = one.target.rule,
+            .not_before = merged_bounds(what.not_before, one.not_before),
+            .not_after = merged_bounds(what.not_after, one.not_after),
+            .reliability = one.reliability.value_or(parts_.reliability),
+            .risk = one.risk ? *one.risk : what.risk ? *what.risk : parts_.risk,
+            .wave = one.wave,
+            .repeat_of = {},
+            .source = source,
+            .starts_in_field = grown.starts_in_field};
+        resolved.id = one.id.empty() ? resolved.name : one.id;
+        int const first = static_cast<int>(successions_.size());
+        first_member_.push_back(first);
+        if (!one.repeat) {
+            add(std::move(resolved), field);
+            return;
+        }
+        runs_.emplace(resolved.name, member_run{first, one.repeat->times});
+        for (int k = 0; k < one.repeat->times; ++k) {
+            resolved_succession member = resolved;
+            member.name = fmt::format("{} {}", resolved.name, k + 1);
+            member.id = fmt::format("{} {}", resolved.id, k + 1);
+            if (k > 0) {
+                member.repeat_of = first;
+                member.repeat_days = k * one.repeat->harvest_every;
+                member.target_event = event_index(what, "first_harvest").value();
+                member.target_rule = on_rule{};
+            }
+            add(std::move(member), field);
+        }
+    }
+
+    void add(resolved_succession one, std::string const& field) {
+        int const index = static_cast<int>(successions_.size());
+        part_checker::add_name(names_, one.name, one.id, index, field, "successions");
+        if (!one.wave.empty()) { waves_[one.wave].push_back(index); }
+        successions_.push_back(std::move(one));
+    }
+
+    // --- links ---
+
+    [[nodiscard]] std::vector<std::string> succession_names() const {
+        std::vector<std::string> names;
+        for (resolved_succession const& one : successions_) { names.push_back(one.name); }
+        return names;
+    }
+
+    [[nodiscard]] int succession_of(std::string const& name, std::string const& field) const {
+        auto const found = names_.find(name);
+        if (found != names_.end()) { return found->second; }
+        auto const run = runs_.find(name);
+        if (run != runs_.end()) {
+            refuse_part("plan.repeat_named", field, name,
+                        fmt::format("\"{}\" is repeated and not one succession", name),
+                        fmt::format("name one of \"{} 1\" to \"{} {}\"", name, name,
+                                    run->second.times));
+        }
+        refuse_unknown("succession", name, field, succession_names(), "");
+    }
+
+    [[nodiscard]] std::vector<event_of> events(link_end const& end,
+                                               std::string const& field) const {
+        if (end.succession.empty() == end.wave.empty()) {
+            refuse_part("link.end", field, "",
+                        end.wave.empty() ? "the end names neither a succession nor a wave"
+                                         : "the end names both a succession and a wave",
+                        "name one succession or one wave");
+        }
+        std::vector<int> members;
+        if (end.wave.empty()) {
+            members = {succession_of(end.succession, field + ".succession")};
+        } else {
+            auto const found = waves_.find(end.wave);
+            if (found == waves_.end()) {
+                std::vector<std::string> known;
+                for (resolved_succession const& one : successions_) {
+                    if (!one.wave.empty()) { known.push_back(one.wave); }
+                }
+                refuse_unknown("wave", end.wave, field + ".wave", known,
+                               "give the successions of it the key wave");
+            }
+            members = found->second;
+        }
+        std::vector<event_of> all;
+        for (int const member : members) {
+            resolved_succession const& one = successions_[static_cast<std::size_t>(member)];
+            std::optional<int> const event = event_index(*one.grown, end.event);
+            if (!event) { refuse_event(one.name, *one.grown, end.event, field + ".event"); }
+            all.push_back({member, *event});
+        }
+        return all;
+    }
+
+    void check_of(link const& one, std::string const& field) const {
+        auto const refuse_of = [&](char const* end, char const* problem) {
+            refuse_part("link.of", field + end, "first", problem,
+                        "leave of out, or name a wave as the first end");
+        };
+        if (one.first.of != link_end::which::all && one.first.wave.empty()) {
+            refuse_of(".first.of", "a single succession has no first and no last member");
+        }
+        if (one.then.of != link_end::which::all) {
+            refuse_of(".then.of", "every member of the second end waits for itself");
+        }
+    }
+
+    void check_waits(link const& one, std::string const& field) const {
+        if (one.after.needs_air() && one.place.empty()) {
+            refuse_part("link.no_place", field + ".after", "",
+                        "a clock that counts warmth needs a place whose air it counts",
+                        "add place = \"...\" beside it");
+        }
+        if (!one.within) { return; }
+        std::string const own = field + ".within.days";
+        if (!(*one.within > 0.0 && std::isfinite(*one.within))) {
+            refuse_part("link.within", own, fmt::format("{}", *one.within),
+                        fmt::format("{} days leave no day", *one.within),
+                        "give the most days that may pass, or leave it out", "more than 0", "days");
+        }
+        auto const* wait = std::get_if<calendar_wait>(&one.after.what());
+        if (wait != nullptr && wait->days > *one.within) {
+            refuse_part("link.within", own, fmt::format("{}", *one.within),
+                        fmt::format("within {} days, but not before {}", *one.within, wait->days),
+                        "allow at least as many days as must pass",
+                        fmt::format("{} or more", wait->days), "days");
+        }
+    }
+
+    void resolve(link const& one, std::string const& field) {
+        check_of(one, field);
+        check_waits(one, field);
+        std::optional<int> place;
+        if (!one.place.empty()) {
+            auto const found = checker_.places().find(one.place);
+            if (found == checker_.places().end()) {
+                refuse_unknown("place", one.place, field + ".after.place", names_of(parts_.places),
+                               "add it to [places]");
+            }
+            place = found->second;
+        }
+        std::vector<event_of> const firsts = events(one.first, field + ".first");
+        int const source = static_cast<int>(&one - parts_.links.data());
+        for (event_of const& then : events(one.then, field + ".then")) {
+            for (event_of const& first : firsts) {
+                if (first.succession == then.succession) { refuse_self(then.succession, field); }
+            }
+            links_.push_back({.firsts = firsts,
+                              .first_decides = one.first.of == link_end::which::first,
+                              .then = then,
+                              .after = one.after,
+                              .place = place,
+                              .within = one.within,
+                              .source = source});
+        }
+    }
+
+    [[noreturn]] void refuse_self(int succession, std::string const& field) const {
+        std::string const& name = successions_[static_cast<std::size_t>(succession)].name;
+        refuse_part("link.itself", field, name,
+                    fmt::format("\"{}\" would wait for itself", name),
+                    "link two different successions; stages say what waits within one");
+    }
+
+    /// Every member of a repeat waits for the succession it follows. Where that is a repeat of as
+    /// many members, each waits for its counterpart.
+    void resolve_follows(succession const& one, int source) {
+        std::string const field = succession_field(source);
+        if (one.gap < 0 || one.gap > parts_.window.length() || (one.gap > 0 && one.follows.empty())) {
+            refuse_part("succession.gap", field + ".gap", fmt::format("{}", one.gap),
+                        one.follows.empty() ? "there is nothing that it follows"
+                                            : fmt::format("a gap cannot have {} days", one.gap),
+                        "give the days between the clearing of the succession that it follows and "
+                        "its moving in",
+                        fmt::format("0 to {}", parts_.window.length()), "days");
+        }
+        if (one.follows.empty()) { return; }
+        int const first = first_member_[static_cast<std::size_t>(source)];
+        int const times = one.repeat ? one.repeat->times : 1;
+        auto const run = runs_.find(one.follows);
+        bool const in_step = run != runs_.end() && one.repeat && run->second.times == times;
+        for (int k = 0; k < times; ++k) {
+            int const cleared = in_step ? run->second.first + k
+                                        : succession_of(one.follows, field + ".follows");
+            follow(cleared, first + k, one.gap, field + ".follows");
+        }
+    }
+
+    void follow(int cleared, int follower, int gap, std::string const& field) {
+        if (cleared == follower) { refuse_self(follower, field); }
+        resolved_succession const& before = successions_[static_cast<std::size_t>(cleared)];
+        resolved_succession const& after = successions_[static_cast<std::size_t>(follower)];
+        int const freed = before.places.back();
+        for (std::size_t j = 0; j < after.places.size(); ++j) {
+            if (after.places[j] != freed) { continue; }
+            links_.push_back({.firsts = {{cleared, event_count(*before.grown) - 1}},
+                              .then = {follower, static_cast<int>(j)},
+                              .after = clock::days(gap),
+                              .place = {},
+                              .within = {}});
+            return;
+        }
+        std::string const& place = parts_.places[static_cast<std::size_t>(freed)].name;
+        refuse_part("succession.follows", field, before.name,
+                    fmt::format("\"{}\" never stands in \"{}\", which \"{}\" frees", after.name,
+                                place, before.name),
+                    "let one of its stages stand there, or leave follows out");
+    }
+
+    plan_parts const& parts_;
+    part_checker checker_;
+    unit_door door_;
+    crop_grower grower_;
+    std::vector<resolved_succession> successions_;
+    std::vector<resolved_link> links_;
+    std::vector<int> first_member_;  ///< of each succession as it was said
+    name_index names_;
+    std::unordered_map<std::string, member_run> runs_;
+    std::unordered_map<std::string, std::vector<int>> waves_;
+};
+
+}  // namespace
+
+}  // namespace detail
+
+plan::plan(plan_parts parts) {
+    detail::snap_to_units(parts);
+    data made{.parts = std::move(parts)};
+    detail::resolver resolved{made.parts};
+    made.successions = std::move(resolved.successions());
+    made.links = std::move(resolved.links());
+    made.succession_names = std::move(resolved.names());
+    made.place_names = resolved.places();
+    data_ = std::make_shared<data const>(std::move(made));
+}
+
+int plan::succession_index(std::string_view name) const {
+    auto const found = data_->succession_names.find(std::string{name});
+    if (found != data_->succession_names.end()) { return found->second; }
+    std::vector<std::string> known;
+    for (resolved_succession const& one : successions()) { known.push_back(one.name); }
+    detail::refuse_unknown("succession", name, "succession", known, "the plan has none");
+}
+
+int plan::event_index(int succession, std::string_view event) const {
+    resolved_succession const& one = successions().at(static_cast<std::size_t>(succession));
+    std::optional<int> const found = epicotyl::event_index(*one.grown, event);
+    if (found) { return *found; }
+    detail::refuse_event(one.name, *one.grown, event, "event");
+}
+
+int plan::place_index(std::string_view name) const {
+    auto const found = data_->place_names.find(std::string{name});
+    if (found != data_->place_names.end()) { return found->second; }
+    detail::refuse_unknown("place", name, "place", detail::names_of(places()),
+                           "the plan has none");
+}
+
+}  // namespace epicotyl

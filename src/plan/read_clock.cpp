@@ -1,0 +1,301 @@
+#include <cmath>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "readers.hpp"
+
+namespace epicotyl::detail {
+
+namespace {
+
+constexpr std::string_view base_remedy =
+    "give the temperature below which nothing develops; a sum of heat means nothing without it";
+
+/// Reads one wait and its members.
+class wait_reader {
+public:
+    /// `beside` are keys of the same table that are not the clock's.
+    wait_reader(plan_node const& node, std::vector<std::string_view> beside, bool soil_of_group)
+        : node_{node}, beside_{std::move(beside)}, soil_{soil_of_group} {}
+
+    [[nodiscard]] clock read() {
+        if (!node_.is(plan_tree::kind::table)) {
+            node_.refuse("plan.wrong_kind",
+                         fmt::format("{} is {}, not a table", node_.written(),
+                                     kind_name(node_.tree().what())),
+                         "write what is counted, such as { days = 8 } or { heat = 380.0, base = "
+                         "4.0 }");
+        }
+        allow({"days", "weeks", "heat", "days_between", "germination", "all", "any", "at", "base",
+               "upper", "method", "cutoff", "low", "high", "optimum", "ceiling"});
+        std::string_view const what = node_.choose(
+            {"days", "weeks", "heat", "days_between", "germination", "all", "any"},
+            "how long to wait");
+        if (auto const soil = node_.get("soil")) {
+            soil_ = soil->flag();
+            soil_given_ = soil_;
+        }
+        return gated(ungated(what));
+    }
+
+private:
+    [[nodiscard]] clock ungated(std::string_view what) {
+        if (what == "days" && (node_.get("at") || node_.get("base"))) { return days_at(); }
+        if (what == "days" || what == "weeks") { return calendar(what); }
+        if (what == "heat") { return heat(); }
+        if (what == "days_between") { return days_between(); }
+        if (what == "germination") { return germination(); }
+        return group(what);
+    }
+
+    void allow(std::vector<std::string_view> keys) const {
+        keys.insert(keys.end(), {"gate", "soil"});
+        keys.insert(keys.end(), beside_.begin(), beside_.end());
+        node_.allow(keys);
+    }
+
+    [[noreturn]] void refuse_soil() const {
+        node_.need("soil", "").refuse("clock.soil_of_calendar",
+                                      "days of the calendar pass without soil",
+                                      "leave soil out, or count heat or days_between");
+    }
+
+    [[nodiscard]] clock calendar(std::string_view what) const {
+        allow({what});
+        if (soil_given_) { refuse_soil(); }
+        plan_node const amount = node_.need(what, "");
+        double const days_each = what == "weeks" ? 7.0 : 1.0;
+        if (amount.is(plan_tree::kind::list)) {
+            amount.refuse("clock.pair", fmt::format("{} is a list, not a number", amount.written()),
+                          "only the weeks of a stage may be a pair, such as weeks = [8, 10]");
+        }
+        double const number = amount.number(what);
+        return amount.said([&] { return clock::days(days_each * number); });
+    }
+
+    /// "30 days at 15" is the heat of 30 days that are 15 degrees all day, whatever the method.
+    [[nodiscard]] clock days_at() const {
+        allow({"days", "at", "base"});
+        plan_node const amount = node_.need("days", "");
+        plan_node const at = node_.need("at", "give the temperature at which it takes so many days");
+        plan_node const base = node_.need("base", base_remedy);
+        double const days = amount.number("days");
+        (void)amount.said([&] { return clock::days(days); });
+        if (!(at.degrees() > base.degrees())) {
+            at.refuse("clock.at_base", fmt::format("{} is not above the base", at.written()),
+                      "give the temperature at which it takes so many days",
+                      "more than the base, " + base.written(),
+                      at.door().unit(quantity::temperature));
+        }
+        double const heat =
+            node_.door().to_core(quantity::heat, days * (at.number() - base.number()));
+        return amount.said([&] {
+            return clock::heat({.amount = thermal_time::from_kelvin_days(heat),
+                                .base = base.degrees(),
+                                .soil = soil_});
+        });
+    }
+
+    [[nodiscard]] clock heat() const {
+        allow({"heat", "base", "upper", "method", "cutoff"});
+        plan_node const base = node_.need("base", base_remedy);
+        heat_wait wait{.amount = node_.need("heat", "").heat(), .base = base.degrees()};
+        wait.soil = soil_;
+        if (auto const upper = node_.get("upper")) {
+            wait.upper = upper->degrees();
+            if (!(*wait.upper > wait.base)) {
+                upper->refuse("degree_days.upper",
+                              fmt::format("{} is not above the base", upper->written()),
+                              "give an upper threshold above the base, or none",
+                              "more than the base, " + base.written(),
+                              upper->door().unit(quantity::temperature));
+            }
+        }
+        if (auto const method = node_.get("method")) {
+            wait.method = static_cast<degree_day_method>(
+                method->word(degree_day_method_names, "degree-day method"));
+        }
+        if (auto const cutoff = node_.get("cutoff")) {
+            wait.cutoff = static_cast<degree_day_cutoff>(
+                cutoff->word(degree_day_cutoff_names, "degree-day cutoff"));
+            return cutoff->said([&] { return clock::heat(wait); });
+        }
+        return clock::heat(wait);
+    }
+
+    [[nodiscard]] clock days_between() const {
+        allow({"days_between", "low", "high"});
+        plan_node const amount = node_.need("days_between", "");
+        plan_node const low = node_.need("low", "give the lowest mean temperature that counts");
+        plan_node const high = node_.need("high", "give the highest mean temperature that counts");
+        days_between_wait const wait{amount.number("days"), low.degrees(), high.degrees(), soil_};
+        if (wait.low > wait.high) {
+            low.refuse("clock.band",
+                       fmt::format("low {} is above high {}", low.written(), high.written()),
+                       "exchange them", "at most high, " + high.written(),
+                       low.door().unit(quantity::temperature));
+        }
+        return amount.said([&] { return clock::days_between(wait); });
+    }
+
+    [[nodiscard]] clock germination() const {
+        allow({"germination", "base", "optimum", "ceiling"});
+        plan_node const base = node_.need("base", "give the temperature where germination begins");
+        plan_node const optimum =
+            node_.need("optimum", "give the temperature where germination is fastest");
+        plan_node const ceiling =
+            node_.need("ceiling", "give the temperature where germination ends");
+        germination_wait const wait{node_.need("germination", "").heat(), base.degrees(),
+                                    optimum.degrees(), ceiling.degrees(), soil_};
+        if (!(wait.base < wait.optimum && wait.optimum < wait.ceiling)) {
+            node_.refuse("clock.cardinal_temperatures",
+                         fmt::format("base {}, optimum {} and ceiling {} do not rise",
+                                     base.written(), optimum.written(), ceiling.written()),
+                         "give the temperature where germination begins, where it is fastest and "
+                         "where it ends",
+                         "base < optimum < ceiling", node_.door().unit(quantity::temperature));
+        }
+        return clock::germination(wait);
+    }
+
+    [[nodiscard]] clock group(std::string_view what) {
+        allow({what});
+        plan_node const list = node_.need(what, "");
+        std::vector<clock> members;
+        for (plan_node const& item : list.items("list the clocks to be combined")) {
+            members.push_back(wait_reader{item, {}, soil_}.read());
+        }
+        clock const several = list.said([&] {
+            return what == "all" ? clock::all_of(std::move(members))
+                                 : clock::any_of(std::move(members));
+        });
+        if (soil_given_ && !several.needs_air()) { refuse_soil(); }
+        return several;
+    }
+
+    [[nodiscard]] clock gated(clock const& open) const {
+        auto const gate = node_.get("gate");
+        if (!gate) { return open; }
+        gate->allow({"day_length_at_least", "day_length_at_most", "otherwise"});
+        std::string_view const side =
+            gate->choose({"day_length_at_least", "day_length_at_most"}, "at which day length the gate opens");
+        auto const otherwise = gate->get("otherwise");
+        day_length_gate const read{gate->need(side, "").number("hours"),
+                                   side == "day_length_at_least",
+                                   otherwise ? otherwise->number() : 0.0};
+        try {
+            return open.gated(read);
+        } catch (invalid_input const& fault) {
+            std::string const& of = fault.details().field;
+            throw fault.in_field(of == "gate" ? gate->path() : gate->path() + '.' + of);
+        }
+    }
+
+    plan_node const& node_;
+    std::vector<std::string_view> beside_;
+    bool soil_;                ///< given here or by the group
+    bool soil_given_ = false;  ///< given here
+};
+
+[[nodiscard]] written_wait pair_of_weeks(plan_node const& node, plan_node const& weeks) {
+    node.allow({"weeks", "gate", "soil"});
+    std::vector<plan_node> const pair = weeks.items("");
+    if (pair.size() != 2) {
+        weeks.refuse("clock.pair", fmt::format("{} is no pair", weeks.written()),
+                     "give the weeks until ready and the weeks until too old, such as [8, 10]",
+                     "2", "numbers");
+    }
+    double const ready = pair[0].number("weeks");
+    double const latest = pair[1].number("weeks");
+    if (latest < ready) {
+        weeks.refuse("clock.pair", fmt::format("{} does not rise", weeks.written()),
+                     "exchange the two");
+    }
+    // The reader of waits sees the weeks until ready alone.
+    plan_tree alone = plan_tree::table();
+    for (auto const& [key, value] : node.entries()) {
+        alone.set(key, key == "weeks" ? pair[0].tree() : value.tree());
+    }
+    plan_node const without_hold{alone, node.path(), node.door()};
+    return {wait_reader{without_hold, {}, false}.read(), 7.0 * (latest - ready)};
+}
+
+[[nodiscard]] spacing read_spacing(plan_node const& node) {
+    node.allow({"rows", "in_row"});
+    spacing read;
+    if (auto const rows = node.get("rows")) { read.rows = rows->whole("rows"); }
+    read.in_row = node.need("in_row", "give the distance between the plants of a row")
+                      .measure(quantity::in_row);
+    return read;
+}
+
+[[nodiscard]] std::vector<std::string> read_where(plan_node const& node) {
+    if (!node.is(plan_tree::kind::list)) { return {node.name()}; }
+    std::vector<std::string> where;
+    for (plan_node const& item : node.items("")) { where.push_back(item.name()); }
+    return where;
+}
+
+/// The keys that a stage and a change of a stage share.
+template <class Stage>
+void read_stage_keys(plan_node const& node, Stage& read) {
+    static constexpr std::string_view performers[] = {"grower", "plant"};
+    if (auto const who = node.get("who")) {
+        read.who = static_cast<performer>(who->word(performers, "performer"));
+    }
+    if (auto const where = node.get("where")) { read.where = read_where(*where); }
+    if (auto const container = node.get("container")) { read.container = container->name(); }
+    if (auto const spacing = node.get("spacing")) { read.spacing = read_spacing(*spacing); }
+    auto const hold = node.get("hold");
+    if (hold) { read.hold = hold->number("days"); }
+    if (auto const takes = node.get("takes")) {
+        written_wait const wait = read_stage_wait(*takes);
+        read.takes = wait.takes;
+        if (wait.hold) {
+            if (hold) {
+                hold->refuse("stage.hold_twice", "the pair of weeks says how long they hold",
+                             "leave hold out, or give weeks as one number");
+            }
+            read.hold = wait.hold;
+        }
+    }
+    if (auto const survives = node.get("survives")) { read.survives = survives->number(); }
+    if (auto const limit = node.get("limit")) { read.limit = limit->degrees(); }
+    if (auto const too_hot = node.get("too_hot")) { read.too_hot = too_hot->degrees(); }
+}
+
+}  // namespace
+
+written_wait read_stage_wait(plan_node const& node) {
+    auto const weeks =
+        node.is(plan_tree::kind::table) ? node.get("weeks") : std::optional<plan_node>{};
+    if (weeks && weeks->is(plan_tree::kind::list)) { return pair_of_weeks(node, *weeks); }
+    return {wait_reader{node, {}, false}.read()};
+}
+
+clock read_link_wait(plan_node const& node) {
+    return wait_reader{node, {"place"}, false}.read();
+}
+
+stage read_stage(plan_node const& node) {
+    node.allow({"begins", "who", "where", "takes", "container", "spacing", "survives", "hold",
+                "limit", "too_hot"});
+    stage read;
+    read.begins = node.need("begins", "name the event that begins the stage, such as \"sow\"").name();
+    (void)node.need("where", "name the place or its job, such as \"grow\"");
+    (void)node.need("takes", "say what must pass before the next event, such as { days = 8 }");
+    read_stage_keys(node, read);
+    return read;
+}
+
+stage_change read_stage_change(std::string event, plan_node const& node) {
+    node.allow({"who", "where", "takes", "container", "spacing", "survives", "hold", "limit",
+                "too_hot"});
+    stage_change read;
+    read.begins = std::move(event);
+    read_stage_keys(node, read);
+    return read;
+}
+
+}  // namespace epicotyl::detail

@@ -1,0 +1,323 @@
+#include <algorithm>
+#include <unordered_map>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include <epicotyl/plan/plan_file.hpp>
+
+#include "../text_file.hpp"
+#include "check.hpp"
+#include "readers.hpp"
+
+namespace epicotyl {
+
+namespace detail {
+
+namespace {
+
+[[nodiscard]] lamps read_lamps(plan_node const& node) {
+    node.allow({"hours", "from", "until", "trays"});
+    lamps read{.hours = node.need("hours", "give the hours of the lit day").number("hours"),
+               .from = node.need("from", "give the first lit day").date(),
+               .until = node.need("until", "give the last lit day").date(),
+               .trays = {}};
+    if (auto const trays = node.get("trays")) { read.trays = trays->number("trays"); }
+    return read;
+}
+
+[[nodiscard]] open_days read_open(plan_node const& node) {
+    std::vector<plan_node> const pair = node.items("give the first and the last day");
+    if (pair.size() != 2) {
+        node.refuse("place.open", fmt::format("{} is no pair", node.written()),
+                    "give the first and the last day, such as [2027-04-01, 2027-10-15]", "2",
+                    "dates");
+    }
+    return {pair[0].date(), pair[1].date()};
+}
+
+[[nodiscard]] air read_air(plan_node const& node) {
+    air read;
+    auto const by_day = node.get("day");
+    auto const by_night = node.get("night");
+    if (by_day || by_night) {
+        read.steady = steady_air{
+            node.need("day", "give the temperature that is held by day").degrees(),
+            node.need("night", "give the temperature that is held by night").degrees()};
+    }
+    if (auto const warmer = node.get("warmer_night")) {
+        read.warmer_night = warmer->span_of_degrees();
+    }
+    if (auto const warmer = node.get("warmer_day")) { read.warmer_day = warmer->span_of_degrees(); }
+    if (auto const heat_to = node.get("heat_to")) { read.heat_to = heat_to->degrees(); }
+    if (auto const lift = node.get("heat_lift")) { read.heat_lift = lift->span_of_degrees(); }
+    if (auto const vent = node.get("vent_above")) { read.vent_above = vent->degrees(); }
+    if (auto const nights = node.get("cold_nights")) {
+        nights->allow({"below", "warmer"});
+        cold_nights act;
+        act.warmer = nights->need("warmer", "say how much warmer those nights become")
+                         .span_of_degrees();
+        if (auto const below = nights->get("below")) { act.below = below->degrees(); }
+        read.nights = act;
+    }
+    return read;
+}
+
+/// Crops, each after the one that it is like.
+class crop_reader {
+public:
+    explicit crop_reader(plan_node const& node) : entries_{node.entries()}, read_(entries_.size()) {
+        for (std::size_t i = 0; i < entries_.size(); ++i) { index_.emplace(entries_[i].first, i); }
+    }
+
+    [[nodiscard]] std::vector<crop> all() {
+        std::vector<crop> crops;
+        for (std::size_t i = 0; i < entries_.size(); ++i) { crops.push_back(at(i)); }
+        return crops;
+    }
+
+private:
+    crop const& at(std::size_t index) {
+        if (!read_[index]) {
+            plan_node const& node = entries_[index].second;
+            node.allow({"id", "like", "stages", "limit_tender", "limit_hardened", "risk",
+                        "not_before", "not_after", "caution"});
+            read_[index] = with_own_keys(like(node, entries_[index].first), node);
+        }
+        return *read_[index];
+    }
+
+    [[nodiscard]] crop like(plan_node const& node, std::string const& name) {
+        auto const model = node.get("like");
+        if (!model) {
+            (void)node.need("stages", "list its stages, or name a crop that it is like");
+            return crop{.name = name};
+        }
+        auto const found = index_.find(model->name());
+        if (found == index_.end()) {
+            std::vector<std::string> names;
+            for (auto const& entry : entries_) { names.push_back(entry.first); }
+            refuse_unknown("crop", model->name(), model->path(), names,
+                           "give the crop its own stages");
+        }
+        open_.push_back(index_.at(name));
+        if (std::find(open_.begin(), open_.end(), found->second) != open_.end()) {
+            model->refuse("crop.like_itself",
+                          fmt::format("\"{}\" is like itself in the end", model->name()),
+                          "give one of the crops stages of its own");
+        }
+        crop copy = at(found->second);
+        open_.pop_back();
+        copy.name = name;
+        copy.id.clear();
+        return copy;
+    }
+
+    [[nodiscard]] static crop with_own_keys(crop read, plan_node const& node) {
+        if (auto const id = node.get("id")) { read.id = id->name(); }
+        if (auto const stages = node.get("stages")) {
+            read.stages.clear();
+            for (plan_node const& one : stages->items("list the stages in order")) {
+                read.stages.push_back(read_stage(one));
+            }
+        }
+        if (auto const limit = node.get("limit_tender")) { read.limit_tender = limit->degrees(); }
+        if (auto const limit = node.get("limit_hardened")) {
+            read.limit_hardened = limit->degrees();
+        }
+        if (auto const risk = node.get("risk")) { read.risk = read_risk(*risk); }
+        if (auto const bounds = node.get("not_before")) {
+            read.not_before = merged_bounds(read.not_before, read_bounds(*bounds, true));
+        }
+        if (auto const bounds = node.get("not_after")) {
+            read.not_after = merged_bounds(read.not_after, read_bounds(*bounds, false));
+        }
+        if (auto const caution = node.get("caution")) { read.caution = caution->text(); }
+        return read;
+    }
+
+    std::vector<std::pair<std::string, plan_node>> entries_;
+    std::vector<std::optional<crop>> read_;
+    std::vector<std::size_t> open_;  ///< crops being read, each like the next
+    std::unordered_map<std::string, std::size_t> index_;
+};
+
+[[nodiscard]] year_selection read_years(plan_node const& node) {
+    if (node.is(plan_tree::kind::text)) {
+        static constexpr std::string_view words[] = {"all"};
+        (void)node.word(words, "choice of years");
+        return year_selection::all();
+    }
+    if (!node.is(plan_tree::kind::list)) {
+        int const count = node.whole("years");
+        return node.said([&] { return year_selection::latest(count); });
+    }
+    std::vector<plan_node> const pair = node.items("");
+    if (pair.size() != 2) {
+        node.refuse("years.pair", fmt::format("{} is no pair", node.written()),
+                    "give the first and the last year, such as [1991, 2020]", "2", "years");
+    }
+    int const first = pair[0].whole();
+    int const last = pair[1].whole();
+    return node.said([&] { return year_selection::between(first, last); });
+}
+
+/// First day: `season_start` of the site, or the `year` in which the season begins.
+[[nodiscard]] day read_season_start(plan_node const& root, plan_node const& site,
+                                    latitude const& where) {
+    auto const start = site.get("season_start");
+    auto const year = root.get("year");
+    if (start && year) {
+        year->refuse("season.start_twice", "the season start of [site] says the year already",
+                     "keep one of year and season_start");
+    }
+    if (start) { return start->date(); }
+    if (!year) {
+        (void)site.need("season_start", "say in which season the plan is, with year = 2027 or "
+                                        "[site] season_start = 2027-01-01");
+    }
+    int const value = year->whole();
+    if (value < first_season_year || value > last_season_year) {
+        year->refuse("season.year", fmt::format("{} is no year of a plan", value),
+                     "give the year in which the season begins, such as 2027",
+                     fmt::format("{} to {}", first_season_year, last_season_year));
+    }
+    return make_day(value, where.value() >= 0.0 ? 1 : 7, 1);
+}
+
+void require_format(plan_node const& root) {
+    plan_node const format = root.need("format", "begin the plan with format = 1");
+    if (format.whole() != 1) {
+        format.refuse("plan.format", fmt::format("format {} is not known here", format.written()),
+                      "write format = 1, or use a later version of the library", "1");
+    }
+}
+
+[[nodiscard]] unit_system read_units(plan_node const& root) {
+    static constexpr std::string_view words[] = {"metric", "us"};
+    return static_cast<unit_system>(
+        root.need("units", "write units = \"metric\" or units = \"us\"").word(words, "unit system"));
+}
+
+void read_site(plan_node const& site, plan_parts& parts) {
+    if (auto const weather = site.get("weather")) { parts.weather = weather->text(); }
+    if (auto const years = site.get("years")) { parts.years = read_years(*years); }
+    if (auto const gap = site.get("max_gap")) { parts.max_gap = gap->whole("days"); }
+    if (auto const frost = site.get("frost")) {
+        frost->allow({"at", "chance"});
+        if (auto const at = frost->get("at")) { parts.frost.at = at->degrees(); }
+        if (auto const share = frost->get("chance")) { parts.frost.share = share->share(); }
+    }
+}
+
+void read_defaults(plan_node const& defaults, plan_parts& parts) {
+    defaults.allow({"risk", "reliability"});
+    if (auto const risk = defaults.get("risk")) { parts.risk = read_risk(*risk); }
+    if (auto const share = defaults.get("reliability")) {
+        parts.reliability = share->reliability();
+    }
+}
+
+}  // namespace
+
+place read_place(std::string name, plan_node const& node) {
+    node.allow({"id", "for", "day", "night", "warmer_night", "warmer_day", "heat_to", "heat_lift",
+                "vent_above", "cold_nights", "trays", "bed", "open", "part_of", "lamps"});
+    place read{.name = std::move(name), .air = read_air(node)};
+    if (auto const id = node.get("id")) { read.id = id->name(); }
+    plan_node const jobs = node.need("for", "say what it is for, such as for = [\"grow\"]");
+    for (plan_node const& job_name : jobs.items("list its jobs, such as [\"grow\"]")) {
+        read.jobs.push_back(static_cast<job>(job_name.word(job_names, "job")));
+    }
+    if (auto const trays = node.get("trays")) { read.trays = trays->number("trays"); }
+    if (auto const bed = node.get("bed")) { read.bed = bed->measure(quantity::bed); }
+    if (auto const open = node.get("open")) { read.open = read_open(*open); }
+    if (auto const whole = node.get("part_of")) { read.part_of = whole->name(); }
+    if (auto const lit = node.get("lamps")) { read.lamps = read_lamps(*lit); }
+    return read;
+}
+
+container read_container(std::string name, plan_node const& node) {
+    node.allow({"cells", "medium"});
+    container read{.name = std::move(name),
+                   .cells = node.need("cells", "give the number of cells, 1 for a pot").whole(
+                       "cells")};
+    if (auto const medium = node.get("medium")) {
+        read.medium = medium->measure(quantity::medium);
+    }
+    return read;
+}
+
+std::vector<crop> read_crops(plan_node const& node) { return crop_reader{node}.all(); }
+
+plan_parts read_parts(plan_tree const& tree) {
+    unit_door const no_units{unit_system::metric};
+    plan_node const bare{tree, "", no_units};
+    require_format(bare);
+    unit_system const units = read_units(bare);
+    unit_door const door{units};
+    plan_node const root{tree, "", door};
+    root.allow({"format", "year", "units", "title", "defaults", "site", "events", "places",
+                "containers", "crops", "succession", "link"});
+    plan_node const site =
+        root.need("site", "add [site] with at least the latitude of the plants");
+    site.allow({"latitude", "season_start", "season_days", "weather", "years", "max_gap", "frost"});
+    plan_node const north = site.need("latitude", "give degrees, negative south of the equator");
+    latitude const where = north.said([&] { return latitude{north.number("degrees")}; });
+    day const start = read_season_start(root, site, where);
+    auto const length = site.get("season_days");
+    season const window =
+        length ? length->said([&] { return season{start, length->whole("days")}; }) : season{start};
+
+    plan_parts parts{.units = units, .window = window, .where = where};
+    if (auto const title = root.get("title")) { parts.title = title->text(); }
+    read_site(site, parts);
+    if (auto const defaults = root.get("defaults")) { read_defaults(*defaults, parts); }
+    if (auto const events = root.get("events")) {
+        for (plan_node const& one : events->items("list the events beyond the known ones")) {
+            parts.events.push_back(one.name());
+        }
+    }
+    if (auto const places = root.get("places")) {
+        for (auto const& [name, node] : places->entries()) {
+            parts.places.push_back(read_place(name, node));
+        }
+    }
+    if (auto const containers = root.get("containers")) {
+        for (auto const& [name, node] : containers->entries()) {
+            parts.containers.push_back(read_container(name, node));
+        }
+    }
+    if (auto const crops = root.get("crops")) { parts.crops = read_crops(*crops); }
+    if (auto const successions = root.get("succession")) {
+        for (plan_node const& one : successions->items("write [[succession]] for each of them")) {
+            parts.successions.push_back(read_succession(one));
+        }
+    }
+    if (auto const links = root.get("link")) {
+        for (plan_node const& one : links->items("write [[link]] for each of them")) {
+            parts.links.push_back(read_link(one));
+        }
+    }
+    return parts;
+}
+
+}  // namespace detail
+
+plan plan_from_tree(plan_tree const& tree, std::string const& file_name) {
+    try {
+        return plan{detail::read_parts(tree)};
+    } catch (invalid_input const& fault) {
+        throw fault.in_file(file_name, tree.line_of(fault.details().field));
+    }
+}
+
+plan parse_plan(std::string_view text, std::string const& file_name) {
+    return plan_from_tree(parse_toml(text, file_name), file_name);
+}
+
+plan read_plan(std::filesystem::path const& file) {
+    return parse_plan(detail::read_text_file(file), file.string());
+}
+
+}  // namespace epicotyl

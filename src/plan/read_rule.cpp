@@ -1,0 +1,206 @@
+#include <cmath>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "readers.hpp"
+
+namespace epicotyl::detail {
+
+namespace {
+
+constexpr std::array<std::string_view, 2> frost_units = {"days", "weeks"};
+constexpr std::array<int, 2> days_of_frost_unit = {1, 7};
+
+[[nodiscard]] std::string frost_key(std::size_t unit, std::size_t edge) {
+    return fmt::format("{}_{}", frost_units[unit], frost_edge_names[edge]);
+}
+
+[[nodiscard]] std::optional<day> read_after(plan_node const& node) {
+    auto const after = node.get("after");
+    return after ? std::optional<day>{after->date()} : std::nullopt;
+}
+
+/// "weeks_after_last_frost = 1" and its like.
+[[nodiscard]] rule read_frost_rule(plan_node const& node, std::string_view key) {
+    for (std::size_t unit = 0; unit < frost_units.size(); ++unit) {
+        for (std::size_t edge = 0; edge < std::size(frost_edge_names); ++edge) {
+            if (frost_key(unit, edge) != key) { continue; }
+            plan_node const amount = node.need(key, "");
+            double const days = days_of_frost_unit[unit] * amount.number(frost_units[unit]);
+            if (!(days >= 0.0 && days <= longest_season) || days != std::floor(days)) {
+                amount.refuse("rule.frost_days",
+                              fmt::format("{} {} is no number of days that can be counted from a "
+                                          "frost",
+                                          amount.written(), frost_units[unit]),
+                              "give whole days of 0 or more; before and after have keys of their "
+                              "own",
+                              fmt::format("0 to {} days in whole days", longest_season));
+            }
+            return frost_rule{static_cast<frost_edge>(edge), static_cast<int>(days),
+                              read_after(node)};
+        }
+    }
+    throw std::logic_error{"not a frost rule"};
+}
+
+[[nodiscard]] rule read_in_harvest(plan_node const& node) {
+    node.allow({"from", "until", "chance"});
+    return in_harvest_rule{
+        node.need("from", "give the first day on which there must be a harvest").date(),
+        node.need("until", "give the last day on which there must be a harvest").date(),
+        node.need("chance", "give the share of years in which there must be one, such as 0.8")
+            .share()};
+}
+
+[[nodiscard]] link_end read_link_end(plan_node const& node, bool is_first) {
+    static constexpr std::string_view members[] = {"all", "first"};
+    if (is_first) {
+        node.allow({"succession", "wave", "event", "of"});
+    } else {
+        node.allow({"succession", "wave", "event"});
+    }
+    link_end read;
+    std::string_view const by = node.choose({"succession", "wave"}, "whose event it is");
+    (by == "wave" ? read.wave : read.succession) = node.need(by, "").name();
+    read.event = node.need("event", "name the event, such as \"transplant\"").name();
+    if (auto const of = node.get("of")) {
+        if (by != "wave") {
+            of->refuse("link.of", "a single succession has no first and no last member",
+                       "leave of out, or name a wave");
+        }
+        read.of = static_cast<link_end::which>(of->word(members, "choice"));
+    }
+    return read;
+}
+
+[[nodiscard]] amount read_amount(plan_node const& node) {
+    std::string_view const what = node.choose({"plants", "trays", "bed"}, "how much there is to be");
+    plan_node const value = node.need(what, "");
+    if (what == "plants") { return {amount::measure::plants, value.number("plants")}; }
+    if (what == "trays") { return {amount::measure::trays, value.number("trays")}; }
+    return {amount::measure::bed, value.measure(quantity::bed)};
+}
+
+}  // namespace
+
+rule read_rule(plan_node const& node, std::vector<std::string_view> more) {
+    static std::vector<std::string> const frost_keys = [] {
+        std::vector<std::string> keys;
+        for (std::size_t edge = 0; edge < std::size(frost_edge_names); ++edge) {
+            keys.push_back(frost_key(1, edge));
+            keys.push_back(frost_key(0, edge));
+        }
+        return keys;
+    }();
+    std::vector<std::string_view> kinds{"on", "from", "risk", "by", "in_harvest"};
+    kinds.insert(kinds.end(), frost_keys.begin(), frost_keys.end());
+    std::vector<std::string_view> all = kinds;
+    all.insert(all.end(), {"limit", "after"});
+    all.insert(all.end(), more.begin(), more.end());
+    node.allow(all);
+    std::string_view const what = node.choose(kinds, "on which day");
+    more.push_back(what);
+    if (what == "risk") { more.push_back("limit"); }
+    if (what == "risk" || what.ends_with("_frost")) { more.push_back("after"); }
+    node.allow(more);
+    plan_node const value = node.need(what, "");
+    if (what == "on") { return on_rule{value.date()}; }
+    if (what == "from") { return from_rule{value.date()}; }
+    if (what == "by") { return by_rule{value.date()}; }
+    if (what == "in_harvest") { return read_in_harvest(value); }
+    if (what != "risk") { return read_frost_rule(node, what); }
+    risk_rule risk{.share = value.share(), .after = read_after(node)};
+    if (auto const limit = node.get("limit")) { risk.limit = limit->degrees(); }
+    return risk;
+}
+
+std::vector<event_bound> read_bounds(plan_node const& node, bool not_before) {
+    std::vector<event_bound> bounds;
+    for (auto const& [event, value] : node.entries()) {
+        if (value.is(plan_tree::kind::table)) {
+            bounds.push_back({event, read_rule(value, {})});
+        } else if (not_before) {
+            bounds.push_back({event, from_rule{value.date()}});
+        } else {
+            bounds.push_back({event, by_rule{value.date()}});
+        }
+    }
+    return bounds;
+}
+
+risk_setting read_risk(plan_node const& node) {
+    if (node.is(plan_tree::kind::boolean)) {
+        if (node.flag()) {
+            node.refuse("plan.risk_true", "true does not say how large a risk",
+                        "give a share of years, such as 0.1 for 1 year in 10, or false for none");
+        }
+        return risk_setting::off();
+    }
+    return risk_setting::at(node.share());
+}
+
+succession read_succession(plan_node const& node) {
+    node.allow({"name", "id", "crop", "plants", "trays", "bed", "target", "not_before",
+                "not_after", "reliability", "risk", "wave", "repeat", "follows", "gap", "stage"});
+    plan_node const crop = node.need("crop", "name a crop of [crops]");
+    static constexpr char const* aim_remedy =
+        "say what it aims at, such as { event = \"transplant\", risk = 0.1 }";
+    plan_node const aim = node.need("target", aim_remedy);
+    if (!aim.is(plan_tree::kind::table)) {
+        aim.refuse("plan.wrong_kind",
+                   fmt::format("{} is {}, not a table", aim.written(),
+                               kind_name(aim.tree().what())),
+                   aim_remedy);
+    }
+    std::string event = aim.need("event", "name the event aimed at, such as \"transplant\"").name();
+    succession read{.name = {},
+                    .crop = crop.name(),
+                    .amount = read_amount(node),
+                    .target = {std::move(event), read_rule(aim, {"event"})}};
+    if (auto const name = node.get("name")) { read.name = name->name(); }
+    if (auto const id = node.get("id")) { read.id = id->name(); }
+    if (auto const bounds = node.get("not_before")) { read.not_before = read_bounds(*bounds, true); }
+    if (auto const bounds = node.get("not_after")) { read.not_after = read_bounds(*bounds, false); }
+    if (auto const share = node.get("reliability")) { read.reliability = share->reliability(); }
+    if (auto const risk = node.get("risk")) { read.risk = read_risk(*risk); }
+    if (auto const wave = node.get("wave")) { read.wave = wave->name(); }
+    if (auto const again = node.get("repeat")) {
+        again->allow({"times", "harvest_every"});
+        read.repeat =
+            repeat{again->need("times", "say how many in all").whole(),
+                   again->need("harvest_every", "say how many days lie between two first harvests")
+                       .whole("days")};
+    }
+    if (auto const follows = node.get("follows")) { read.follows = follows->name(); }
+    if (auto const gap = node.get("gap")) {
+        read.gap = gap->whole("days");
+        if (read.follows.empty()) {
+            gap->refuse("succession.gap", "there is nothing that it follows",
+                        "name the succession whose bed it takes in follows, or leave gap out");
+        }
+    }
+    if (auto const stages = node.get("stage")) {
+        for (auto const& [begins, change] : stages->entries()) {
+            read.changes.push_back(read_stage_change(begins, change));
+        }
+    }
+    return read;
+}
+
+link read_link(plan_node const& node) {
+    node.allow({"first", "then", "after", "within"});
+    link read{.first = read_link_end(node.need("first", "say which event is waited for"), true),
+              .then = read_link_end(node.need("then", "say which event waits"), false)};
+    if (auto const after = node.get("after")) {
+        read.after = read_link_wait(*after);
+        if (auto const place = after->get("place")) { read.place = place->name(); }
+    }
+    if (auto const within = node.get("within")) {
+        within->allow({"days"});
+        read.within = within->need("days", "give the days, such as { days = 120 }").number("days");
+    }
+    return read;
+}
+
+}  // namespace epicotyl::detail

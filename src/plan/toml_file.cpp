@@ -1,0 +1,90 @@
+// The only file that knows toml++.
+#include <algorithm>
+#include <tuple>
+
+#include <toml++/toml.h>
+
+#include <epicotyl/error.hpp>
+#include <epicotyl/plan/plan_tree.hpp>
+
+namespace epicotyl {
+
+namespace {
+
+class tree_builder {
+public:
+    explicit tree_builder(std::string const& file_name) : file_{file_name} {}
+
+    [[nodiscard]] plan_tree build(toml::node const& node, std::string const& path) const {
+        return build_value(node, path).at_line(static_cast<int>(node.source().begin.line));
+    }
+
+private:
+    [[nodiscard]] plan_tree build_value(toml::node const& node, std::string const& path) const {
+        switch (node.type()) {
+            case toml::node_type::table: return build_table(*node.as_table(), path);
+            case toml::node_type::array: return build_list(*node.as_array(), path);
+            case toml::node_type::string: return plan_tree{node.as_string()->get()};
+            case toml::node_type::integer: return plan_tree{node.as_integer()->get()};
+            case toml::node_type::floating_point:
+                return plan_tree{node.as_floating_point()->get()};
+            case toml::node_type::boolean: return plan_tree{node.as_boolean()->get()};
+            case toml::node_type::date: {
+                toml::date const& date = node.as_date()->get();
+                return plan_tree{make_day(date.year, date.month, date.day)};
+            }
+            default: break;
+        }
+        throw invalid_input{{.code = "plan.time_of_day",
+                             .file = file_,
+                             .line = static_cast<int>(node.source().begin.line),
+                             .field = path,
+                             .problem = "a plan counts whole days and knows no time of day",
+                             .remedy = "write the date alone, such as 2027-03-01"}};
+    }
+
+    [[nodiscard]] plan_tree build_list(toml::array const& array, std::string const& path) const {
+        plan_tree list = plan_tree::list();
+        int place = 0;
+        for (toml::node const& item : array) {
+            list.append(build(item, path + '[' + std::to_string(++place) + ']'));
+        }
+        return list;
+    }
+
+    /// toml++ sorts its tables by key; the order of the file is that of the keys' places in it.
+    [[nodiscard]] plan_tree build_table(toml::table const& table, std::string const& path) const {
+        std::vector<std::tuple<toml::source_position, toml::key const*, toml::node const*>> found;
+        for (auto const& [key, node] : table) {
+            found.emplace_back(key.source().begin, &key, &node);
+        }
+        std::sort(found.begin(), found.end(), [](auto const& a, auto const& b) {
+            return std::get<0>(a) < std::get<0>(b);
+        });
+        plan_tree built = plan_tree::table();
+        for (auto const& [position, key, node] : found) {
+            std::string const step = written_key(key->str());
+            built.set(key->str(), build(*node, path.empty() ? step : path + '.' + step)
+                                      .at_line(static_cast<int>(position.line)));
+        }
+        return built;
+    }
+
+    std::string const& file_;
+};
+
+}  // namespace
+
+plan_tree parse_toml(std::string_view text, std::string const& file_name) {
+    try {
+        return tree_builder{file_name}.build(toml::parse(text, file_name), "").at_line(1);
+    } catch (toml::parse_error const& trouble) {
+        throw invalid_input{{.code = "toml.syntax",
+                             .file = file_name,
+                             .line = static_cast<int>(trouble.source().begin.line),
+                             .problem = std::string{trouble.description()},
+                             .remedy = "see toml.io for how TOML is written"}};
+    }
+}
+
+}  // namespace epicotyl

@@ -1,0 +1,206 @@
+#include "units.hpp"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+#include <limits>
+#include <utility>
+
+#include <fmt/format.h>
+
+namespace epicotyl::detail {
+
+namespace {
+
+// By definition: 1 foot = 12 inches = 0.3048 m; 1 US liquid quart = 57.75 cubic inches.
+constexpr double metres_per_foot = 0.3048;
+constexpr double centimetres_per_inch = 2.54;
+constexpr double litres_per_quart = 0.946352946;
+
+constexpr std::array<std::string_view, 6> metric_names = {"°C", "°C", "°C days",
+                                                          "m",  "cm", "litres"};
+constexpr std::array<std::string_view, 6> us_names = {"°F",   "°F",     "°F days",
+                                                      "feet", "inches", "quarts"};
+
+/// Core units in one written unit; temperatures are shifted as well.
+[[nodiscard]] double size_of(quantity what) noexcept {
+    switch (what) {
+        case quantity::bed: return metres_per_foot;
+        case quantity::in_row: return centimetres_per_inch;
+        case quantity::medium: return litres_per_quart;
+        default: return 1.0 / fahrenheit_per_kelvin;
+    }
+}
+
+[[nodiscard]] double with_digits(double value, int digits) {
+    std::string const text = fmt::format("{:.{}g}", value, digits);
+    double read = value;
+    std::from_chars(text.data(), text.data() + text.size(), read);
+    return read;
+}
+
+}  // namespace
+
+std::string_view unit_door::unit(quantity what) const noexcept {
+    return (us_ ? us_names : metric_names)[static_cast<std::size_t>(what)];
+}
+
+double unit_door::to_core(quantity what, double written) const noexcept {
+    if (!us_) { return written; }
+    switch (what) {
+        // The same arithmetic as the types of units.hpp, which must agree to the last digit.
+        case quantity::temperature:
+            return (written - fahrenheit_at_zero_celsius) / fahrenheit_per_kelvin;
+        case quantity::span:
+        case quantity::heat: return written / fahrenheit_per_kelvin;
+        default: return written * size_of(what);
+    }
+}
+
+double unit_door::written(quantity what, double core) const {
+    if (!us_ || !std::isfinite(core)) { return core; }
+    bool const shifted = what == quantity::temperature;
+    double const guess = core / size_of(what) + (shifted ? fahrenheit_at_zero_celsius : 0.0);
+    // Rounding may have taken the guess a few steps past the number looked for. Below 32 °F the
+    // shift makes numbers indistinguishable that differ by less than the last digit of 32.
+    double const scale = shifted ? std::max(std::abs(guess), 31.0) : std::abs(guess);
+    double const step = std::nextafter(scale, std::numeric_limits<double>::infinity()) - scale;
+    double nearest = guess;
+    for (int const steps : {0, 1, -1, 2, -2, 3, -3, 4, -4}) {
+        double const near = guess + steps * step;
+        for (int digits = 1; digits <= 17; ++digits) {
+            double const candidate = with_digits(near, digits);
+            if (to_core(what, candidate) == core) { return candidate; }
+        }
+        if (std::abs(to_core(what, near) - core) < std::abs(to_core(what, nearest) - core)) {
+            nearest = near;
+        }
+    }
+    return nearest;
+}
+
+namespace {
+
+/// Walks a plan and snaps what it finds.
+class snapper {
+public:
+    explicit snapper(unit_system units) : door_{units} {}
+
+    void snap(temperature& value) const {
+        value = temperature::from_celsius(door_.snap(quantity::temperature, value.celsius()));
+    }
+    void snap(temperature_span& value) const {
+        value = temperature_span::from_kelvin(door_.snap(quantity::span, value.kelvin()));
+    }
+    void snap(thermal_time& value) const {
+        value = thermal_time::from_kelvin_days(door_.snap(quantity::heat, value.kelvin_days()));
+    }
+    template <class Value>
+    void snap(std::optional<Value>& value) const {
+        if (value) { snap(*value); }
+    }
+    void snap(quantity what, double& value) const { value = door_.snap(what, value); }
+    void snap(quantity what, std::optional<double>& value) const {
+        if (value) { snap(what, *value); }
+    }
+
+    void snap(air& of) const {
+        if (of.steady) {
+            snap(of.steady->day);
+            snap(of.steady->night);
+        }
+        snap(of.warmer_night);
+        snap(of.warmer_day);
+        snap(of.heat_to);
+        snap(of.heat_lift);
+        snap(of.vent_above);
+        if (of.nights) {
+            snap(of.nights->below);
+            snap(of.nights->warmer);
+        }
+    }
+
+    void snap(clock& of) const {
+        clock const snapped = std::visit([&](auto const& wait) { return remade(wait); }, of.what());
+        of = of.gate() ? snapped.gated(*of.gate()) : snapped;
+    }
+
+    void snap(stage& of) const {
+        snap(of.takes);
+        if (of.spacing) { snap(quantity::in_row, of.spacing->in_row); }
+        snap(of.limit);
+        snap(of.too_hot);
+    }
+    void snap(stage_change& of) const {
+        snap(of.takes);
+        if (of.spacing) { snap(quantity::in_row, of.spacing->in_row); }
+        snap(of.limit);
+        snap(of.too_hot);
+    }
+
+    void snap(rule& of) const {
+        if (auto* risk = std::get_if<risk_rule>(&of)) { snap(risk->limit); }
+    }
+    void snap(std::vector<event_bound>& bounds) const {
+        for (event_bound& bound : bounds) { snap(bound.rule); }
+    }
+
+private:
+    [[nodiscard]] clock remade(calendar_wait const& wait) const { return clock::days(wait.days); }
+    [[nodiscard]] clock remade(heat_wait wait) const {
+        snap(wait.amount);
+        snap(wait.base);
+        snap(wait.upper);
+        return clock::heat(wait);
+    }
+    [[nodiscard]] clock remade(days_between_wait wait) const {
+        snap(wait.low);
+        snap(wait.high);
+        return clock::days_between(wait);
+    }
+    [[nodiscard]] clock remade(germination_wait wait) const {
+        snap(wait.amount);
+        snap(wait.base);
+        snap(wait.optimum);
+        snap(wait.ceiling);
+        return clock::germination(wait);
+    }
+    [[nodiscard]] clock remade(clock_group group) const {
+        for (clock& member : group.members) { snap(member); }
+        return group.which == clock_group::decides::last ? clock::all_of(std::move(group.members))
+                                                         : clock::any_of(std::move(group.members));
+    }
+
+    unit_door door_;
+};
+
+}  // namespace
+
+void snap_to_units(plan_parts& parts) {
+    if (parts.units == unit_system::metric) { return; }
+    snapper const all{parts.units};
+    all.snap(parts.frost.at);
+    for (place& one : parts.places) {
+        all.snap(one.air);
+        all.snap(quantity::bed, one.bed);
+    }
+    for (container& one : parts.containers) { all.snap(quantity::medium, one.medium); }
+    for (crop& one : parts.crops) {
+        all.snap(one.limit_tender);
+        all.snap(one.limit_hardened);
+        all.snap(one.not_before);
+        all.snap(one.not_after);
+        for (stage& of : one.stages) { all.snap(of); }
+    }
+    for (succession& one : parts.successions) {
+        if (one.amount.what == amount::measure::bed) { all.snap(quantity::bed, one.amount.value); }
+        all.snap(one.target.rule);
+        all.snap(one.not_before);
+        all.snap(one.not_after);
+        for (stage_change& change : one.changes) { all.snap(change); }
+    }
+    for (link& one : parts.links) { all.snap(one.after); }
+}
+
+}  // namespace epicotyl::detail

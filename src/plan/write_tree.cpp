@@ -1,0 +1,427 @@
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include <epicotyl/plan/plan_file.hpp>
+
+#include "check.hpp"
+#include "units.hpp"
+#include "writer.hpp"
+
+namespace epicotyl {
+
+namespace detail {
+
+namespace {
+
+/// A count is written without a point where it is whole.
+[[nodiscard]] plan_tree count(double value) {
+    constexpr double largest_exact = 1e15;
+    if (value == std::floor(value) && std::abs(value) < largest_exact) {
+        return plan_tree{static_cast<std::int64_t>(value)};
+    }
+    return plan_tree{value};
+}
+
+[[nodiscard]] plan_tree texts(std::vector<std::string> const& all) {
+    plan_tree list = plan_tree::list();
+    for (std::string const& one : all) { list.append(plan_tree{one}); }
+    return list;
+}
+
+[[nodiscard]] plan_tree written(risk_setting const& risk) {
+    return risk.share() ? plan_tree{risk.share()->value()} : plan_tree{false};
+}
+
+[[nodiscard]] plan_tree written(year_selection const& years) {
+    if (years == year_selection::all()) { return plan_tree{"all"}; }
+    std::vector<int> const run = years.among(1, 9999);
+    if (!years.names_years()) { return plan_tree{static_cast<int>(run.size())}; }
+    return plan_tree::list({plan_tree{run.front()}, plan_tree{run.back()}});
+}
+
+class tree_writer {
+public:
+    tree_writer(plan const& of, extent how_much)
+        : plan_{of}, parts_{of.parts()}, door_{parts_.units}, full_{how_much == extent::full} {}
+
+    [[nodiscard]] plan_tree write() const {
+        plan_tree root = plan_tree::table();
+        root.set("format", plan_tree{1});
+        root.set("units", plan_tree{parts_.units == unit_system::us ? "us" : "metric"});
+        if (!parts_.title.empty()) { root.set("title", plan_tree{parts_.title}); }
+        if (!parts_.events.empty()) { root.set("events", texts(parts_.events)); }
+        plan_tree defaults = plan_tree::table();
+        defaults.set("risk", written(parts_.risk));
+        defaults.set("reliability", plan_tree{parts_.reliability.value()});
+        root.set("defaults", std::move(defaults));
+        root.set("site", site());
+        add_named(root, "places", parts_.places);
+        add_named(root, "containers", parts_.containers);
+        add_named(root, "crops", parts_.crops);
+        add_list(root, "succession", parts_.successions);
+        add_list(root, "link", parts_.links);
+        return root;
+    }
+
+private:
+    template <class Part>
+    void add_named(plan_tree& root, char const* key, std::vector<Part> const& parts) const {
+        if (parts.empty()) { return; }
+        plan_tree table = plan_tree::table();
+        for (Part const& one : parts) { table.set(one.name, tree(one)); }
+        root.set(key, std::move(table));
+    }
+
+    template <class Part>
+    void add_list(plan_tree& root, char const* key, std::vector<Part> const& parts) const {
+        if (parts.empty()) { return; }
+        plan_tree list = plan_tree::list();
+        for (Part const& one : parts) { list.append(tree(one)); }
+        root.set(key, std::move(list));
+    }
+
+    [[nodiscard]] plan_tree number(temperature value) const {
+        return plan_tree{door_.written(quantity::temperature, value.celsius())};
+    }
+    [[nodiscard]] plan_tree number(temperature_span value) const {
+        return plan_tree{door_.written(quantity::span, value.kelvin())};
+    }
+    [[nodiscard]] plan_tree number(thermal_time value) const {
+        return plan_tree{door_.written(quantity::heat, value.kelvin_days())};
+    }
+    [[nodiscard]] plan_tree number(quantity what, double value) const {
+        return plan_tree{door_.written(what, value)};
+    }
+    template <class Value>
+    void set_some(plan_tree& table, char const* key, std::optional<Value> const& value) const {
+        if (value) { table.set(key, number(*value)); }
+    }
+    static void set_text(plan_tree& table, char const* key, std::string const& text) {
+        if (!text.empty()) { table.set(key, plan_tree{text}); }
+    }
+
+    [[nodiscard]] plan_tree site() const {
+        plan_tree table = plan_tree::table();
+        table.set("latitude", plan_tree{parts_.where.value()});
+        table.set("season_start", plan_tree{parts_.window.start()});
+        table.set("season_days", plan_tree{parts_.window.length()});
+        set_text(table, "weather", parts_.weather);
+        if (parts_.years || full_) {
+            table.set("years", written(parts_.years.value_or(year_selection{})));
+        }
+        if (parts_.max_gap || full_) {
+            table.set("max_gap", plan_tree{parts_.max_gap.value_or(usual_max_gap)});
+        }
+        plan_tree frost = plan_tree::table();
+        frost.set("at", number(parts_.frost.at));
+        frost.set("chance", plan_tree{parts_.frost.share.value()});
+        table.set("frost", std::move(frost));
+        return table;
+    }
+
+    void set_air(plan_tree& table, air const& of) const {
+        if (of.steady) {
+            table.set("day", number(of.steady->day));
+            table.set("night", number(of.steady->night));
+        }
+        if (of.warmer_night != temperature_span{}) {
+            table.set("warmer_night", number(of.warmer_night));
+        }
+        if (of.warmer_day != temperature_span{}) { table.set("warmer_day", number(of.warmer_day)); }
+        set_some(table, "heat_to", of.heat_to);
+        set_some(table, "heat_lift", of.heat_lift);
+        set_some(table, "vent_above", of.vent_above);
+        if (of.nights) {
+            plan_tree nights = plan_tree::table();
+            set_some(nights, "below", of.nights->below);
+            nights.set("warmer", number(of.nights->warmer));
+            table.set("cold_nights", std::move(nights));
+        }
+    }
+
+    [[nodiscard]] plan_tree tree(place const& of) const {
+        plan_tree table = plan_tree::table();
+        set_text(table, "id", of.id);
+        plan_tree jobs = plan_tree::list();
+        for (job const what : of.jobs) { jobs.append(plan_tree{to_string(what)}); }
+        table.set("for", std::move(jobs));
+        set_air(table, of.air);
+        if (of.trays) { table.set("trays", count(*of.trays)); }
+        if (of.bed) { table.set("bed", number(quantity::bed, *of.bed)); }
+        if (of.open) {
+            table.set("open",
+                      plan_tree::list({plan_tree{of.open->from}, plan_tree{of.open->until}}));
+        }
+        set_text(table, "part_of", of.part_of);
+        if (of.lamps) {
+            plan_tree lit = plan_tree::table();
+            lit.set("hours", plan_tree{of.lamps->hours});
+            lit.set("from", plan_tree{of.lamps->from});
+            lit.set("until", plan_tree{of.lamps->until});
+            if (of.lamps->trays) { lit.set("trays", count(*of.lamps->trays)); }
+            table.set("lamps", std::move(lit));
+        }
+        return table;
+    }
+
+    [[nodiscard]] plan_tree tree(container const& of) const {
+        plan_tree table = plan_tree::table();
+        table.set("cells", plan_tree{of.cells});
+        if (of.medium) { table.set("medium", number(quantity::medium, *of.medium)); }
+        return table;
+    }
+
+    [[nodiscard]] plan_tree wait(calendar_wait const& of) const {
+        return plan_tree::table().set("days", count(of.days));
+    }
+    [[nodiscard]] plan_tree wait(heat_wait const& of) const {
+        heat_wait const usual{of.amount, of.base, {}};
+        plan_tree table = plan_tree::table();
+        table.set("heat", number(of.amount));
+        table.set("base", number(of.base));
+        set_some(table, "upper", of.upper);
+        if (of.method != usual.method || full_) {
+            table.set("method", plan_tree{to_string(of.method)});
+        }
+        if (of.cutoff != usual.cutoff || full_) {
+            table.set("cutoff", plan_tree{to_string(of.cutoff)});
+        }
+        return with_soil(std::move(table), of.soil);
+    }
+    [[nodiscard]] plan_tree wait(days_between_wait const& of) const {
+        plan_tree table = plan_tree::table();
+        table.set("days_between", count(of.days));
+        table.set("low", number(of.low));
+        table.set("high", number(of.high));
+        return with_soil(std::move(table), of.soil);
+    }
+    [[nodiscard]] plan_tree wait(germination_wait const& of) const {
+        plan_tree table = plan_tree::table();
+        table.set("germination", number(of.amount));
+        table.set("base", number(of.base));
+        table.set("optimum", number(of.optimum));
+        table.set("ceiling", number(of.ceiling));
+        return with_soil(std::move(table), of.soil);
+    }
+    [[nodiscard]] plan_tree wait(clock_group const& of) const {
+        plan_tree members = plan_tree::list();
+        for (clock const& member : of.members) { members.append(tree(member)); }
+        char const* const key = of.which == clock_group::decides::last ? "all" : "any";
+        return plan_tree::table().set(key, std::move(members));
+    }
+    [[nodiscard]] static plan_tree with_soil(plan_tree table, bool soil) {
+        if (soil) { table.set("soil", plan_tree{true}); }
+        return table;
+    }
+
+    [[nodiscard]] plan_tree tree(clock const& of) const {
+        plan_tree table =
+            std::visit([&](auto const& what) { return wait(what); }, of.what());
+        if (of.gate()) {
+            plan_tree gate = plan_tree::table();
+            gate.set(of.gate()->at_least ? "day_length_at_least" : "day_length_at_most",
+                     plan_tree{of.gate()->hours});
+            gate.set("otherwise", plan_tree{of.gate()->otherwise});
+            table.set("gate", std::move(gate));
+        }
+        return table;
+    }
+
+    [[nodiscard]] plan_tree tree(spacing const& of) const {
+        plan_tree table = plan_tree::table();
+        table.set("rows", plan_tree{of.rows});
+        table.set("in_row", number(quantity::in_row, of.in_row));
+        return table;
+    }
+
+    [[nodiscard]] static plan_tree where(std::vector<std::string> const& of) {
+        return of.size() == 1 ? plan_tree{of[0]} : texts(of);
+    }
+    [[nodiscard]] static plan_tree who(performer of) {
+        return plan_tree{of == performer::plant ? "plant" : "grower"};
+    }
+
+    [[nodiscard]] plan_tree tree(stage const& of) const {
+        plan_tree table = plan_tree::table();
+        table.set("begins", plan_tree{of.begins});
+        if (of.who || full_) {
+            table.set("who", who(is_outcome(of) ? performer::plant : performer::grower));
+        }
+        table.set("where", where(of.where));
+        set_text(table, "container", of.container);
+        if (of.spacing) { table.set("spacing", tree(*of.spacing)); }
+        table.set("takes", tree(of.takes));
+        if (of.survives != 1.0 || full_) { table.set("survives", plan_tree{of.survives}); }
+        if (of.hold) { table.set("hold", count(*of.hold)); }
+        set_some(table, "limit", of.limit);
+        set_some(table, "too_hot", of.too_hot);
+        return table;
+    }
+
+    [[nodiscard]] plan_tree tree(stage_change const& of) const {
+        plan_tree table = plan_tree::table();
+        if (of.who) { table.set("who", who(*of.who)); }
+        if (of.where) { table.set("where", where(*of.where)); }
+        if (of.container) { table.set("container", plan_tree{*of.container}); }
+        if (of.spacing) { table.set("spacing", tree(*of.spacing)); }
+        if (of.takes) { table.set("takes", tree(*of.takes)); }
+        if (of.survives) { table.set("survives", plan_tree{*of.survives}); }
+        if (of.hold) { table.set("hold", count(*of.hold)); }
+        set_some(table, "limit", of.limit);
+        set_some(table, "too_hot", of.too_hot);
+        return table;
+    }
+
+    /// Adds the keys of a rule to a table.
+    void set_rule(plan_tree& table, rule const& of) const {
+        if (auto const* on = std::get_if<on_rule>(&of)) {
+            table.set("on", plan_tree{on->when});
+        } else if (auto const* from = std::get_if<from_rule>(&of)) {
+            table.set("from", plan_tree{from->when});
+        } else if (auto const* by = std::get_if<by_rule>(&of)) {
+            table.set("by", plan_tree{by->when});
+        } else if (auto const* risk = std::get_if<risk_rule>(&of)) {
+            table.set("risk", plan_tree{risk->share.value()});
+            set_some(table, "limit", risk->limit);
+            if (risk->after) { table.set("after", plan_tree{*risk->after}); }
+        } else if (auto const* frost = std::get_if<frost_rule>(&of)) {
+            bool const in_weeks = frost->days > 0 && frost->days % 7 == 0;
+            table.set(fmt::format("{}_{}", in_weeks ? "weeks" : "days",
+                                  frost_edge_names[static_cast<std::size_t>(frost->edge)]),
+                      plan_tree{in_weeks ? frost->days / 7 : frost->days});
+            if (frost->after) { table.set("after", plan_tree{*frost->after}); }
+        } else if (auto const* harvest = std::get_if<in_harvest_rule>(&of)) {
+            plan_tree span = plan_tree::table();
+            span.set("from", plan_tree{harvest->from});
+            span.set("until", plan_tree{harvest->until});
+            span.set("chance", plan_tree{harvest->share.value()});
+            table.set("in_harvest", std::move(span));
+        }
+    }
+
+    void set_bounds(plan_tree& table, char const* key,
+                    std::vector<event_bound> const& bounds) const {
+        if (bounds.empty()) { return; }
+        plan_tree all = plan_tree::table();
+        for (event_bound const& bound : bounds) {
+            if (auto const* from = std::get_if<from_rule>(&bound.rule)) {
+                all.set(bound.event, plan_tree{from->when});
+            } else if (auto const* by = std::get_if<by_rule>(&bound.rule)) {
+                all.set(bound.event, plan_tree{by->when});
+            } else {
+                plan_tree one = plan_tree::table();
+                set_rule(one, bound.rule);
+                all.set(bound.event, std::move(one));
+            }
+        }
+        table.set(key, std::move(all));
+    }
+
+    [[nodiscard]] plan_tree tree(crop const& of) const {
+        plan_tree table = plan_tree::table();
+        set_text(table, "id", of.id);
+        set_some(table, "limit_tender", of.limit_tender);
+        set_some(table, "limit_hardened", of.limit_hardened);
+        if (of.risk) { table.set("risk", written(*of.risk)); }
+        set_bounds(table, "not_before", of.not_before);
+        set_bounds(table, "not_after", of.not_after);
+        set_text(table, "caution", of.caution);
+        plan_tree stages = plan_tree::list();
+        for (stage const& one : of.stages) { stages.append(tree(one)); }
+        table.set("stages", std::move(stages));
+        return table;
+    }
+
+    void set_amount(plan_tree& table, amount const& of) const {
+        switch (of.what) {
+            case amount::measure::plants: table.set("plants", count(of.value)); return;
+            case amount::measure::trays: table.set("trays", count(of.value)); return;
+            case amount::measure::bed: table.set("bed", number(quantity::bed, of.value)); return;
+        }
+    }
+
+    /// The first of the resolved successions that a succession became.
+    [[nodiscard]] resolved_succession const& resolved(succession const& of) const {
+        int const source = static_cast<int>(&of - parts_.successions.data());
+        std::size_t at = static_cast<std::size_t>(source);
+        while (plan_.successions()[at].source != source) { ++at; }
+        return plan_.successions()[at];
+    }
+
+    [[nodiscard]] plan_tree tree(succession const& of) const {
+        resolved_succession const& used = resolved(of);
+        plan_tree table = plan_tree::table();
+        std::string const& crop_name = used.grown->name;
+        set_text(table, "name", of.name.empty() && full_ ? crop_name : of.name);
+        set_text(table, "id", of.id);
+        table.set("crop", plan_tree{of.crop});
+        set_amount(table, of.amount);
+        set_text(table, "wave", of.wave);
+        plan_tree aim = plan_tree::table();
+        aim.set("event", plan_tree{of.target.event});
+        set_rule(aim, of.target.rule);
+        table.set("target", std::move(aim));
+        set_bounds(table, "not_before", full_ ? used.not_before : of.not_before);
+        set_bounds(table, "not_after", full_ ? used.not_after : of.not_after);
+        if (of.reliability || full_) {
+            table.set("reliability", plan_tree{used.reliability.value()});
+        }
+        if (of.risk || full_) { table.set("risk", written(used.risk)); }
+        if (of.repeat) {
+            plan_tree again = plan_tree::table();
+            again.set("times", plan_tree{of.repeat->times});
+            again.set("harvest_every", plan_tree{of.repeat->harvest_every});
+            table.set("repeat", std::move(again));
+        }
+        set_text(table, "follows", of.follows);
+        if (of.gap != 0 || (full_ && !of.follows.empty())) { table.set("gap", plan_tree{of.gap}); }
+        if (!of.changes.empty()) {
+            plan_tree changes = plan_tree::table();
+            for (stage_change const& one : of.changes) { changes.set(one.begins, tree(one)); }
+            table.set("stage", std::move(changes));
+        }
+        return table;
+    }
+
+    [[nodiscard]] plan_tree tree(link_end const& of, bool is_first) const {
+        plan_tree table = plan_tree::table();
+        set_text(table, "succession", of.succession);
+        set_text(table, "wave", of.wave);
+        table.set("event", plan_tree{of.event});
+        if (of.of == link_end::which::first) {
+            table.set("of", plan_tree{"first"});
+        } else if (full_ && is_first && !of.wave.empty()) {
+            table.set("of", plan_tree{"all"});
+        }
+        return table;
+    }
+
+    [[nodiscard]] plan_tree tree(link const& of) const {
+        plan_tree table = plan_tree::table();
+        table.set("first", tree(of.first, true));
+        table.set("then", tree(of.then, false));
+        if (of.after != clock::days(0.0) || !of.place.empty() || full_) {
+            plan_tree after = tree(of.after);
+            set_text(after, "place", of.place);
+            table.set("after", std::move(after));
+        }
+        if (of.within) { table.set("within", plan_tree::table().set("days", count(*of.within))); }
+        return table;
+    }
+
+    plan const& plan_;
+    plan_parts const& parts_;
+    unit_door door_;
+    bool full_;
+};
+
+}  // namespace
+
+plan_tree tree_of(plan const& of, extent how_much) { return tree_writer{of, how_much}.write(); }
+
+}  // namespace detail
+
+plan_tree to_tree(plan const& of) { return detail::tree_of(of, detail::extent::said); }
+
+}  // namespace epicotyl
