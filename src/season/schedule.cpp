@@ -1,17 +1,15 @@
 #include <epicotyl/season/schedule.hpp>
 
 #include <algorithm>
-#include <cmath>
 #include <map>
-#include <numeric>
 
 #include <fmt/format.h>
 
 #include <epicotyl/network/order.hpp>
 
-#include "damage.hpp"
 #include "diagnose.hpp"
 #include "engine.hpp"
+#include "notes.hpp"
 #include "rule_days.hpp"
 #include "say.hpp"
 
@@ -69,14 +67,11 @@ public:
             data_.order.push_back(i);
             plan_days(i);
             count_claim(i);
-            note_beyond_risk(i);
         }
         for (std::vector<obstacle>& found : obstacles_) {
             data_.unresolved.insert(data_.unresolved.end(), found.begin(), found.end());
         }
-        count_groups();
-        count_within();
-        warn();
+        note_what_else(data_, walker_);
     }
 
 private:
@@ -378,125 +373,6 @@ private:
             mine.claim.broken_claim = broken.claim;
         }
         try_sowing(i, mine.sowing, downstream);
-    }
-
-    /// The default bound covers the cold half before each protected move, not the whole season.
-    void note_beyond_risk(int i) {
-        resolved_succession const& one = batches_[at(i)];
-        if (!one.risk.share()) { return; }
-        int const allowed = allowed_years(one.risk.share()->value(), model_.years);
-        for (int j = 0; j < last_event(i); ++j) {
-            int damaged = 0;
-            int first = never;
-            for (int y = 0; y < model_.years; ++y) {
-                int const night = harm_of(model_, data_.days, i, j, y, harm::cold).first;
-                damaged += night < never ? 1 : 0;
-                first = std::min(first, night);
-            }
-            if (damaged <= allowed) { continue; }
-            stage_tables const& here = model_.stages[at(i)][at(j)];
-            std::string const event = std::string{event_name(*one.grown, j)};
-            std::string const where = say_place(model_.planned, one.places[at(j)]);
-            known(i).beyond_risk.push_back(
-                {.succession = one.name,
-                 .event = event,
-                 .code = "damage.beyond_risk",
-                 .values = {{"damaged_years", std::int64_t{damaged}},
-                            {"years", std::int64_t{model_.years}},
-                            {"first_night", model_.planned.window().start() + days{first}},
-                            {"limit_c", here.limit},
-                            {"place", where}},
-                 .sentence = fmt::format(
-                     "from {} on, nights at or below {} in {} do damage in {} (the first on {}): "
-                     "the bound against cold covers {} up to the end of its half of the year",
-                     say_event(event), say_temperature(model_.planned, here.limit), where,
-                     say_years(damaged, model_.years), say_day(model_.planned, first),
-                     say_years(allowed, model_.years))});
-        }
-    }
-
-    void count_groups() {
-        std::vector<int> leader(batches_.size());
-        std::iota(leader.begin(), leader.end(), 0);
-        auto const root = [&](int i) {
-            while (leader[at(i)] != i) { i = leader[at(i)] = leader[at(leader[at(i)])]; }
-            return i;
-        };
-        for (std::size_t i = 0; i < batches_.size(); ++i) {
-            for (int then : waited_by_[i]) {
-                int const a = root(static_cast<int>(i));
-                int const b = root(then);
-                leader[at(std::max(a, b))] = std::min(a, b);
-            }
-        }
-        std::map<int, std::vector<int>> members;
-        for (int i = 0; i < static_cast<int>(batches_.size()); ++i) {
-            if (known(i).resolved) { members[root(i)].push_back(i); }
-        }
-        for (auto const& [first, group] : members) {
-            if (group.size() < 2) { continue; }
-            linked_group counted{.years = model_.years};
-            for (int i : group) { counted.successions.push_back(batches_[at(i)].name); }
-            for (int y = 0; y < model_.years; ++y) {
-                counted.good += std::all_of(group.begin(), group.end(), [&](int i) {
-                    return walker_.is_good(data_.days, i, y);
-                });
-            }
-            data_.groups.push_back(std::move(counted));
-        }
-    }
-
-    void count_within() {
-        for (resolved_link const& link : model_.planned.links()) {
-            if (!link.within || !known(link.then.succession).resolved) { continue; }
-            auto const say_end = [&](event_of const& end) {
-                return fmt::format("{}: {}", batches_[at(end.succession)].name,
-                                   event_name(*batches_[at(end.succession)].grown, end.event));
-            };
-            std::string firsts = say_end(link.firsts.front());
-            if (link.firsts.size() > 1) {
-                firsts += fmt::format(" and {} more", link.firsts.size() - 1);
-            }
-            link_count counted{.first = firsts,
-                               .then = say_end(link.then),
-                               .within = *link.within,
-                               .years = model_.years};
-            for (int y = 0; y < model_.years; ++y) {
-                int decides = link.first_decides ? never : 0;
-                for (event_of const& first : link.firsts) {
-                    int const came = data_.days.at(first.succession, first.event, y);
-                    decides =
-                        link.first_decides ? std::min(decides, came) : std::max(decides, came);
-                }
-                int const then = data_.days.at(link.then.succession, link.then.event, y);
-                // A `within` from never imposes nothing.
-                counted.kept += decides >= never || then <= decides + *link.within;
-            }
-            data_.within.push_back(std::move(counted));
-        }
-    }
-
-    void warn() {
-        data_.warnings = model_.weather.warnings();
-        for (int i = 0; i < static_cast<int>(batches_.size()); ++i) {
-            resolved_succession const& one = batches_[at(i)];
-            for (int j = damage_counts_from(*one.grown); j < last_event(i); ++j) {
-                place const& where = model_.planned.places()[at(one.places[at(j)])];
-                if (!where.air.nights || !where.air.nights->below) { continue; }
-                double const acts = where.air.nights->below->celsius();
-                double const limit = model_.stages[at(i)][at(j)].limit;
-                if (!(limit > acts)) { continue; }
-                std::string text = fmt::format(
-                    "{} is acted on at or below {}, but the limit of {} from {} on is {}: nights "
-                    "between the two do damage and nothing is done",
-                    where.name, say_temperature(model_.planned, acts), one.grown->name,
-                    say_event(event_name(*one.grown, j)), say_temperature(model_.planned, limit));
-                if (std::find(data_.warnings.begin(), data_.warnings.end(), text) ==
-                    data_.warnings.end()) {
-                    data_.warnings.push_back(std::move(text));
-                }
-            }
-        }
     }
 
     calendar_data& data_;

@@ -1,0 +1,15 @@
+// What a calendar says beside its days: counts of linked groups and of `within`, stages that are
+// damaged more often than the default bound allows, and warnings.
+#ifndef EPICOTYL_SRC_SEASON_NOTES_HPP
+#define EPICOTYL_SRC_SEASON_NOTES_HPP
+
+#include "engine.hpp"
+
+namespace epicotyl::detail {
+
+/// Adds the notes to a calendar whose days are settled.
+void note_what_else(calendar_data& data, chain_walker const& walker);
+
+}  // namespace epicotyl::detail
+
+#endif
