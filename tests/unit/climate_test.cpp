@@ -220,7 +220,7 @@ TEST_CASE("a note names six of many years left out") {
           "12 season years, 1998 – 2009; 8 left out (1990, 1991, 1992, 1993, 1994, 1995, …)");
 }
 
-TEST_CASE("a copy of a climate shares its numbers; climates are equal when they hold the same") {
+TEST_CASE("a copy of a climate shares its numbers, climates are equal when they hold the same") {
     daily_record const record = decade().record();
     climate const here{record, north};
     climate const copy = here;

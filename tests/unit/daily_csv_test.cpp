@@ -49,7 +49,7 @@ TEST_CASE("a unit is stated by the caller or by the column's ending, and both ma
     CHECK(parse_daily_csv("date,low_f,high_f\n" + rows, "f.csv", named) == record);
 }
 
-TEST_CASE("empty cells, NA, NaN and absent days are gaps; the ends are days with a value") {
+TEST_CASE("empty cells, NA, NaN and absent days are gaps, the ends are days with a value") {
     daily_record const record = parse_daily_csv(
         "date,tmin,tmax\n"
         "2026-01-01,,NA\n"
@@ -222,7 +222,7 @@ TEST_CASE("a table of days that cannot be used is refused with file, line and re
     }
 }
 
-TEST_CASE("a table is read from disk and named by its file; a missing one is refused") {
+TEST_CASE("a table is read from disk and named by its file, a missing one is refused") {
     std::filesystem::path const folder =
         std::filesystem::temp_directory_path() / "epicotyl_daily_csv_test";
     std::filesystem::create_directory(folder);

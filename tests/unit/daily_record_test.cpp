@@ -53,7 +53,7 @@ TEST_CASE("records are equal when days, values, gaps and name are") {
     CHECK(record != daily_record{make_day(2024, 1, 1), {1.0, gone}, {5.0, 6.0}, "b"});
 }
 
-TEST_CASE("a record prints its station, its days and its gaps; a run of missing days is one gap") {
+TEST_CASE("a record prints its station, its days and its gaps, a run of missing days is one gap") {
     day const start = make_day(1925, 1, 2);
     CHECK(fmt::format("{}", daily_record{start, {1, 2, 3}, {4, 5, 6}, "Marlpit"}) ==
           "Marlpit, 2 Jan 1925 – 4 Jan 1925, no gaps");
@@ -116,7 +116,7 @@ TEST_CASE("a gap at the edge of the record is not filled, however short") {
     CHECK(filled.gaps()[1].element == weather_element::maximum);
 }
 
-TEST_CASE("a minimum above its maximum is a gap in both elements; an equal one is not") {
+TEST_CASE("a minimum above its maximum is a gap in both elements, an equal one is not") {
     filled_record const filled{daily_record{make_day(2024, 1, 1), {1, 9, 3, 7}, {5, 4, 9, 7}}, 3};
     CHECK(filled.is_inverted(1));
     CHECK(filled.lacks_minimum(1));

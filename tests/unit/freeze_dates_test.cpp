@@ -100,7 +100,7 @@ TEST_CASE("a night at the threshold counts unless only nights below it are asked
 }
 
 TEST_CASE(
-    "no frost is none in every half; frost all year is the last and the first day of a half") {
+    "no frost is none in every half, frost all year is the last and the first day of a half") {
     freeze_dates const mild{two_years().record(), zero};
     CHECK(mild.years()[1].cold_to_warm.used);
     CHECK_FALSE(mild.years()[1].last());
@@ -191,7 +191,7 @@ TEST_CASE("halves that leave nothing for the other, or end on a day some years l
           "year has, such as 28 February or 1 March");
 }
 
-TEST_CASE("short gaps are filled and counted; a longer one takes its half out of use") {
+TEST_CASE("short gaps are filled and counted, a longer one takes its half out of use") {
     daily_record const record = two_years()
                                     .night(2023, 3, 9, -2.0)
                                     .nights(make_day(2023, 3, 10), 3, gone)

@@ -244,7 +244,7 @@ TEST_CASE("what was never seen, and days of the other half, are refused") {
 }
 
 TEST_CASE(
-    "a rule's last frost is at position (1 - chance)(n + 1), rounded up; a first rounds down") {
+    "a rule's last frost is at position (1 - chance)(n + 1), rounded up, a first rounds down") {
     std::vector<std::optional<int>> const last = {90, none, 100, 110};
     // Positions 1 to 4: none, 90, 100, 110.
     CHECK(empirical_offset_last(last, chance{0.2}) == 110);

@@ -44,7 +44,8 @@ TEST_CASE("TMIN and TMAX are read in tenths of a degree, other elements are pass
           daily_record{make_day(2024, 1, 1), {-7.2, -6.1, -2.8}, {-1.7, -2.8, 1.7}, "USW00094728"});
 }
 
-TEST_CASE("-9999, a failed quality flag and an absent month are gaps; other flags are not") {
+TEST_CASE(
+    "a value of -9999, a failed quality flag and an absent month are gaps, other flags are not") {
     std::string text = line_of(january + "TMIN", {-10, -9999, -30, -40});
     text = with(text, 28, "I");              // day 1: quality flag
     text = with(text, 21 + 8 * 2 + 6, "H");  // day 3: measurement flag
@@ -173,7 +174,7 @@ TEST_CASE("a value that failed its quality check is not looked at, however hot")
     CHECK(record.size() == 1);
 }
 
-TEST_CASE("a GHCN-Daily file is read from disk; a missing one, a folder and a gzip are refused") {
+TEST_CASE("a GHCN-Daily file is read from disk, a missing one, a folder and a gzip are refused") {
     std::filesystem::path const folder =
         std::filesystem::temp_directory_path() / "epicotyl_ghcn_daily_test";
     std::filesystem::create_directory(folder);
