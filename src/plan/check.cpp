@@ -10,12 +10,13 @@
 #include <epicotyl/detail/nearest.hpp>
 #include <epicotyl/plan/plan_tree.hpp>
 
-
 namespace epicotyl::detail {
 
 namespace {
 
-[[nodiscard]] std::string text_of(double value) { return fmt::format("{}", value); }
+[[nodiscard]] std::string text_of(double value) {
+    return fmt::format("{}", value);
+}
 
 void require_finite_part(double value, std::string const& field, std::string_view unit) {
     if (std::isfinite(value)) { return; }
@@ -67,17 +68,27 @@ void require_not_negative(double value, std::string const& field, std::string_vi
     return true;
 }
 
-[[nodiscard]] int year_of(day d) { return int{date::year_month_day{d}.year()}; }
+[[nodiscard]] int year_of(day d) {
+    return int{date::year_month_day{d}.year()};
+}
 
 }  // namespace
 
-std::string place_field(place const& of) { return "places." + written_key(of.name); }
-std::string crop_field(crop const& of) { return "crops." + written_key(of.name); }
+std::string place_field(place const& of) {
+    return "places." + written_key(of.name);
+}
+std::string crop_field(crop const& of) {
+    return "crops." + written_key(of.name);
+}
 std::string stage_field(crop const& of, int stage_index) {
     return fmt::format("{}.stages[{}]", crop_field(of), stage_index + 1);
 }
-std::string succession_field(int index) { return fmt::format("succession[{}]", index + 1); }
-std::string link_field(int index) { return fmt::format("link[{}]", index + 1); }
+std::string succession_field(int index) {
+    return fmt::format("succession[{}]", index + 1);
+}
+std::string link_field(int index) {
+    return fmt::format("link[{}]", index + 1);
+}
 
 void refuse_part(std::string code, std::string field, std::string value, std::string problem,
                  std::string remedy, std::string bound, std::string_view unit) {
@@ -214,13 +225,12 @@ void part_checker::check_days(day from, day until, std::string const& field) con
     bool const can_be_written = year_of(from) >= 0 && year_of(until) <= 9999;
     if (window.offset_of(until) < 0 || window.offset_of(from) > window.length() ||
         !can_be_written) {
-        refuse_part("days.outside_season", field,
-                    fmt::format("{} to {}", to_iso(from), to_iso(until)),
-                    fmt::format("no day from {} to {} is in the season", to_iso(from),
-                                to_iso(until)),
-                    "check the year",
-                    fmt::format("{} to {}", to_iso(window.start()),
-                                to_iso(window.start() + days{window.length()})));
+        refuse_part(
+            "days.outside_season", field, fmt::format("{} to {}", to_iso(from), to_iso(until)),
+            fmt::format("no day from {} to {} is in the season", to_iso(from), to_iso(until)),
+            "check the year",
+            fmt::format("{} to {}", to_iso(window.start()),
+                        to_iso(window.start() + days{window.length()})));
     }
 }
 

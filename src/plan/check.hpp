@@ -32,8 +32,8 @@ using name_index = std::unordered_map<std::string, int>;
                               std::string problem, std::string remedy, std::string bound = "",
                               std::string_view unit = "");
 
-/// Refuses a name that is not known with the nearest that is: "there is no crop "zinia"; the nearest
-/// is "zinnia"". `add` is the remedy where nothing is known.
+/// Refuses a name that is not known with the nearest that is: "there is no crop "zinia"; the
+/// nearest is "zinnia"". `add` is the remedy where nothing is known.
 [[noreturn]] void refuse_unknown(std::string_view thing, std::string_view name, std::string field,
                                  std::vector<std::string> const& known, std::string_view add);
 /// Refuses an event that a crop does not have. `whose` is the crop or succession.

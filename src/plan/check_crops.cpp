@@ -35,9 +35,7 @@ template <class... Kinds>
 [[nodiscard]] int index_of_event(crop const& of, std::string const& event,
                                  std::string const& field) {
     std::optional<int> const index = event_index(of, event);
-    if (!index) {
-        refuse_event(of.name, of, event, field);
-    }
+    if (!index) { refuse_event(of.name, of, event, field); }
     return *index;
 }
 
@@ -46,9 +44,9 @@ template <class... Kinds>
 std::vector<event_bound> merged_bounds(std::vector<event_bound> general,
                                        std::vector<event_bound> const& own) {
     for (event_bound const& bound : own) {
-        auto const same =
-            std::find_if(general.begin(), general.end(),
-                         [&](event_bound const& one) { return one.event == bound.event; });
+        auto const same = std::find_if(general.begin(), general.end(), [&](event_bound const& one) {
+            return one.event == bound.event;
+        });
         if (same == general.end()) {
             general.push_back(bound);
         } else {
@@ -106,8 +104,7 @@ void part_checker::check_stage(stage const& one, std::string const& field) const
                     "name a place or a job");
     }
     for (std::string const& word : one.where) {
-        bool const is_job =
-            std::find(job_names.begin(), job_names.end(), word) != job_names.end();
+        bool const is_job = std::find(job_names.begin(), job_names.end(), word) != job_names.end();
         if (is_job || places_.contains(word)) { continue; }
         std::vector<std::string> known = names_of(parts_.places);
         known.insert(known.end(), job_names.begin(), job_names.end());
@@ -116,8 +113,8 @@ void part_checker::check_stage(stage const& one, std::string const& field) const
     if (!one.container.empty() && !containers_.contains(one.container)) {
         std::vector<std::string> known;
         for (container const& of : parts_.containers) { known.push_back(of.name); }
-        refuse_unknown("container", one.container, field + ".container",
-                       known, "add it to [containers]");
+        refuse_unknown("container", one.container, field + ".container", known,
+                       "add it to [containers]");
     }
     if (!one.container.empty() && one.spacing) {
         refuse_part("stage.container_and_spacing", field + ".spacing", "",
@@ -126,8 +123,7 @@ void part_checker::check_stage(stage const& one, std::string const& field) const
     }
     if (one.spacing) {
         if (one.spacing->rows < 1) {
-            refuse_part("stage.rows", field + ".spacing.rows",
-                        fmt::format("{}", one.spacing->rows),
+            refuse_part("stage.rows", field + ".spacing.rows", fmt::format("{}", one.spacing->rows),
                         fmt::format("{} rows hold no plants", one.spacing->rows),
                         "give the rows across the bed", "1 or more", "rows");
         }
@@ -142,7 +138,8 @@ void part_checker::check_stage(stage const& one, std::string const& field) const
     if (!(one.survives > 0.0 && one.survives <= 1.0)) {
         refuse_part("stage.survives", field + ".survives", fmt::format("{}", one.survives),
                     fmt::format("{} is no share that survives", one.survives),
-                    "give the share alive at the end of the stage, such as 0.9", "more than 0 to 1");
+                    "give the share alive at the end of the stage, such as 0.9",
+                    "more than 0 to 1");
     }
     if (one.hold && !(*one.hold >= 0.0 && std::isfinite(*one.hold))) {
         refuse_part("stage.hold", field + ".hold", fmt::format("{}", *one.hold),
@@ -162,10 +159,10 @@ void part_checker::check_stage(stage const& one, std::string const& field) const
 
 void part_checker::check_first(stage const& one, std::string const& field) {
     if (!is_outcome(one)) { return; }
-    refuse_part("crop.begins_by_itself", field, one.begins,
-                fmt::format("\"{}\" comes by itself and cannot be planned as the first event",
-                            one.begins),
-                "begin with what the grower does, such as \"sow\" or \"plant\"");
+    refuse_part(
+        "crop.begins_by_itself", field, one.begins,
+        fmt::format("\"{}\" comes by itself and cannot be planned as the first event", one.begins),
+        "begin with what the grower does, such as \"sow\" or \"plant\"");
 }
 
 void part_checker::check_in_season(day when, std::string const& field) const {
@@ -199,11 +196,11 @@ void part_checker::check_rule_days(rule const& one, std::string const& field) co
         check_in_season(harvest->from, field + ".in_harvest.from");
         check_in_season(harvest->until, field + ".in_harvest.until");
         if (harvest->from > harvest->until) {
-            refuse_part("days.order", field + ".in_harvest",
-                        fmt::format("{} to {}", to_iso(harvest->from), to_iso(harvest->until)),
-                        fmt::format("{} comes after {}", to_iso(harvest->from),
-                                    to_iso(harvest->until)),
-                        "give the earlier day first");
+            refuse_part(
+                "days.order", field + ".in_harvest",
+                fmt::format("{} to {}", to_iso(harvest->from), to_iso(harvest->until)),
+                fmt::format("{} comes after {}", to_iso(harvest->from), to_iso(harvest->until)),
+                "give the earlier day first");
         }
     }
 }
@@ -220,10 +217,10 @@ void part_checker::check_bounds(std::vector<event_bound> const& bounds, crop con
                         fmt::format("\"{}\" has two such bounds", at->event), "keep one");
         }
         if (not_before && is_outcome(of, event)) {
-            refuse_part("bound.outcome", own, at->event,
-                        fmt::format("\"{}\" comes when the plants are ready and cannot wait",
-                                    at->event),
-                        "give the bound to what the grower does before it");
+            refuse_part(
+                "bound.outcome", own, at->event,
+                fmt::format("\"{}\" comes when the plants are ready and cannot wait", at->event),
+                "give the bound to what the grower does before it");
         }
         bool const fits = not_before ? is_one_of<from_rule, risk_rule, frost_rule>(at->rule)
                                      : is_one_of<by_rule, frost_rule>(at->rule);

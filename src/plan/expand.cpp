@@ -19,14 +19,16 @@ namespace {
 [[nodiscard]] bool is_long_section(std::vector<std::string> const& keys) {
     std::string const& first = keys[0];
     switch (keys.size()) {
-        case 1: return true;
+        case 1:
+            return true;
         case 2:
             return first == "places" || first == "containers" || first == "crops" ||
-                   (first == "succession" && (keys[1] == "not_before" || keys[1] == "not_after" ||
-                                              keys[1] == "stage"));
+                   (first == "succession" &&
+                    (keys[1] == "not_before" || keys[1] == "not_after" || keys[1] == "stage"));
         case 3:
             return (first == "crops") || (first == "succession" && keys[1] == "stage");
-        default: return false;
+        default:
+            return false;
     }
 }
 
@@ -46,7 +48,9 @@ namespace {
     return true;
 }
 
-[[nodiscard]] std::string in_quotes(std::string const& text) { return to_string(plan_tree{text}); }
+[[nodiscard]] std::string in_quotes(std::string const& text) {
+    return to_string(plan_tree{text});
+}
 
 /// The key of a path's end: "hold" of "crops.zinnia.stages[2].hold".
 [[nodiscard]] bool ends_with_key(std::string_view path, std::string_view key) {
@@ -86,8 +90,9 @@ public:
 
     [[nodiscard]] std::string comment(std::string const& path, plan_tree const& value) const {
         std::string text = origin(path, value);
-        if (auto const at = places_.find(path); at != places_.end()) {
-            text += "; stands in " + in_quotes(at->second);
+        auto const at_place = places_.find(path);
+        if (at_place != places_.end() && value != plan_tree{at_place->second}) {
+            text += "; stands in " + in_quotes(at_place->second);
         }
         if (auto const at = repeats_.find(path); at != repeats_.end()) { text += at->second; }
         return text;
@@ -178,8 +183,9 @@ std::string expand_plan(std::filesystem::path const& file) {
     auto const comment = [&](std::string const& path, plan_tree const& value) {
         return origins.comment(path, value);
     };
-    return fmt::format("# The long form of {}: every value that is used, and where it comes from.\n",
-                       detail::in_quotes(file.filename().string())) +
+    return fmt::format(
+               "# The long form of {}: every value that is used, and where it comes from.\n",
+               detail::in_quotes(file.filename().string())) +
            detail::written_toml(detail::tree_of(read, detail::extent::full),
                                 {detail::is_long_section, comment});
 }

@@ -29,7 +29,9 @@ constexpr std::size_t longest_value = 60;
 
 }  // namespace
 
-std::string plan_node::written() const { return shortened(to_string(*tree_)); }
+std::string plan_node::written() const {
+    return shortened(to_string(*tree_));
+}
 
 void plan_node::refuse(std::string code, std::string problem, std::string remedy, std::string bound,
                        std::string_view unit) const {
@@ -54,9 +56,8 @@ void plan_node::want(plan_tree::kind one, std::string_view remedy) const {
 
 void plan_node::allow(std::vector<std::string_view> const& keys) const {
     if (!is(plan_tree::kind::table)) {
-        refuse_kind("a table",
-                    fmt::format("write {{ key = value, ... }} with keys of: {}",
-                                fmt::join(keys, ", ")));
+        refuse_kind("a table", fmt::format("write {{ key = value, ... }} with keys of: {}",
+                                           fmt::join(keys, ", ")));
     }
     for (std::string const& key : tree_->keys()) {
         if (std::find(keys.begin(), keys.end(), key) != keys.end()) { continue; }
@@ -94,12 +95,12 @@ std::string_view plan_node::choose(std::vector<std::string_view> const& keys,
     for (std::string_view const key : keys) {
         if (tree_->find(key) == nullptr) { continue; }
         if (!chosen.empty()) {
-            throw invalid_input{{.code = "plan.two_of_one",
-                                 .field = path_,
-                                 .value = written(),
-                                 .problem = fmt::format("both \"{}\" and \"{}\" say {}", chosen,
-                                                        key, thing),
-                                 .remedy = "keep one of them"}};
+            throw invalid_input{
+                {.code = "plan.two_of_one",
+                 .field = path_,
+                 .value = written(),
+                 .problem = fmt::format("both \"{}\" and \"{}\" say {}", chosen, key, thing),
+                 .remedy = "keep one of them"}};
         }
         chosen = key;
     }
@@ -120,8 +121,7 @@ std::vector<std::pair<std::string, plan_node>> plan_node::entries() const {
     std::vector<std::pair<std::string, plan_node>> all;
     for (std::size_t i = 0; i < tree_->keys().size(); ++i) {
         std::string const& key = tree_->keys()[i];
-        all.emplace_back(key,
-                         plan_node{tree_->items()[i], path_ + '.' + written_key(key), *door_});
+        all.emplace_back(key, plan_node{tree_->items()[i], path_ + '.' + written_key(key), *door_});
     }
     return all;
 }

@@ -66,9 +66,7 @@ public:
     [[nodiscard]] auto said(Make make) const {
         try {
             return make();
-        } catch (invalid_input const& fault) {
-            throw fault.in_field(path_);
-        }
+        } catch (invalid_input const& fault) { throw fault.in_field(path_); }
     }
 
     [[nodiscard]] chance share() const {

@@ -122,28 +122,30 @@ private:
         part_checker::check_text(one.wave, field + ".wave");
         check_amount(one.amount, what, field);
         checker_.check_target(one.target, what, field + ".target");
-        crop_grower::require_limit(one.target.rule, one.target.event, grown, field + ".target.risk");
+        crop_grower::require_limit(one.target.rule, one.target.event, grown,
+                                   field + ".target.risk");
         checker_.check_bounds(one.not_before, what, true, field + ".not_before");
         checker_.check_bounds(one.not_after, what, false, field + ".not_after");
         crop_grower::require_limits(one.not_before, grown, field + ".not_before");
         if (one.repeat) { check_repeat(*one.repeat, what, field + ".repeat"); }
 
-        resolved_succession resolved{
-            .name = one.name.empty() ? what.name : one.name,
-            .id = {},
-            .grown = grown.what,
-            .places = grown.places,
-            .amount = one.amount,
-            .target_event = event_index(what, one.target.event).value(),
-            .target_rule = one.target.rule,
-            .not_before = merged_bounds(what.not_before, one.not_before),
-            .not_after = merged_bounds(what.not_after, one.not_after),
-            .reliability = one.reliability.value_or(parts_.reliability),
-            .risk = one.risk ? *one.risk : what.risk ? *what.risk : parts_.risk,
-            .wave = one.wave,
-            .repeat_of = {},
-            .source = source,
-            .starts_in_field = grown.starts_in_field};
+        resolved_succession resolved{.name = one.name.empty() ? what.name : one.name,
+                                     .id = {},
+                                     .grown = grown.what,
+                                     .places = grown.places,
+                                     .amount = one.amount,
+                                     .target_event = event_index(what, one.target.event).value(),
+                                     .target_rule = one.target.rule,
+                                     .not_before = merged_bounds(what.not_before, one.not_before),
+                                     .not_after = merged_bounds(what.not_after, one.not_after),
+                                     .reliability = one.reliability.value_or(parts_.reliability),
+                                     .risk = one.risk    ? *one.risk
+                                             : what.risk ? *what.risk
+                                                         : parts_.risk,
+                                     .wave = one.wave,
+                                     .repeat_of = {},
+                                     .source = source,
+                                     .starts_in_field = grown.starts_in_field};
         resolved.id = one.id.empty() ? resolved.name : one.id;
         int const first = static_cast<int>(successions_.size());
         first_member_.push_back(first);
@@ -186,10 +188,10 @@ private:
         if (found != names_.end()) { return found->second; }
         auto const run = runs_.find(name);
         if (run != runs_.end()) {
-            refuse_part("plan.repeat_named", field, name,
-                        fmt::format("\"{}\" is repeated and not one succession", name),
-                        fmt::format("name one of \"{} 1\" to \"{} {}\"", name, name,
-                                    run->second.times));
+            refuse_part(
+                "plan.repeat_named", field, name,
+                fmt::format("\"{}\" is repeated and not one succession", name),
+                fmt::format("name one of \"{} 1\" to \"{} {}\"", name, name, run->second.times));
         }
         refuse_unknown("succession", name, field, succession_names(), "");
     }
@@ -292,8 +294,7 @@ private:
 
     [[noreturn]] void refuse_self(int succession, std::string const& field) const {
         std::string const& name = successions_[static_cast<std::size_t>(succession)].name;
-        refuse_part("link.itself", field, name,
-                    fmt::format("\"{}\" would wait for itself", name),
+        refuse_part("link.itself", field, name, fmt::format("\"{}\" would wait for itself", name),
                     "link two different successions; stages say what waits within one");
     }
 
@@ -301,7 +302,8 @@ private:
     /// many members, each waits for its counterpart.
     void resolve_follows(succession const& one, int source) {
         std::string const field = succession_field(source);
-        if (one.gap < 0 || one.gap > parts_.window.length() || (one.gap > 0 && one.follows.empty())) {
+        if (one.gap < 0 || one.gap > parts_.window.length() ||
+            (one.gap > 0 && one.follows.empty())) {
             refuse_part("succession.gap", field + ".gap", fmt::format("{}", one.gap),
                         one.follows.empty() ? "there is nothing that it follows"
                                             : fmt::format("a gap cannot have {} days", one.gap),
@@ -315,8 +317,8 @@ private:
         auto const run = runs_.find(one.follows);
         bool const in_step = run != runs_.end() && one.repeat && run->second.times == times;
         for (int k = 0; k < times; ++k) {
-            int const cleared = in_step ? run->second.first + k
-                                        : succession_of(one.follows, field + ".follows");
+            int const cleared =
+                in_step ? run->second.first + k : succession_of(one.follows, field + ".follows");
             follow(cleared, first + k, one.gap, field + ".follows");
         }
     }
@@ -387,8 +389,7 @@ int plan::event_index(int succession, std::string_view event) const {
 int plan::place_index(std::string_view name) const {
     auto const found = data_->place_names.find(std::string{name});
     if (found != data_->place_names.end()) { return found->second; }
-    detail::refuse_unknown("place", name, "place", detail::names_of(places()),
-                           "the plan has none");
+    detail::refuse_unknown("place", name, "place", detail::names_of(places()), "the plan has none");
 }
 
 }  // namespace epicotyl

@@ -29,9 +29,9 @@ public:
         }
         allow({"days", "weeks", "heat", "days_between", "germination", "all", "any", "at", "base",
                "upper", "method", "cutoff", "low", "high", "optimum", "ceiling"});
-        std::string_view const what = node_.choose(
-            {"days", "weeks", "heat", "days_between", "germination", "all", "any"},
-            "how long to wait");
+        std::string_view const what =
+            node_.choose({"days", "weeks", "heat", "days_between", "germination", "all", "any"},
+                         "how long to wait");
         if (auto const soil = node_.get("soil")) {
             soil_ = soil->flag();
             soil_given_ = soil_;
@@ -56,9 +56,9 @@ private:
     }
 
     [[noreturn]] void refuse_soil() const {
-        node_.need("soil", "").refuse("clock.soil_of_calendar",
-                                      "days of the calendar pass without soil",
-                                      "leave soil out, or count heat or days_between");
+        node_.need("soil", "")
+            .refuse("clock.soil_of_calendar", "days of the calendar pass without soil",
+                    "leave soil out, or count heat or days_between");
     }
 
     [[nodiscard]] clock calendar(std::string_view what) const {
@@ -78,7 +78,8 @@ private:
     [[nodiscard]] clock days_at() const {
         allow({"days", "at", "base"});
         plan_node const amount = node_.need("days", "");
-        plan_node const at = node_.need("at", "give the temperature at which it takes so many days");
+        plan_node const at =
+            node_.need("at", "give the temperature at which it takes so many days");
         plan_node const base = node_.need("base", base_remedy);
         double const days = amount.number("days");
         (void)amount.said([&] { return clock::days(days); });
@@ -178,8 +179,8 @@ private:
         auto const gate = node_.get("gate");
         if (!gate) { return open; }
         gate->allow({"day_length_at_least", "day_length_at_most", "otherwise"});
-        std::string_view const side =
-            gate->choose({"day_length_at_least", "day_length_at_most"}, "at which day length the gate opens");
+        std::string_view const side = gate->choose({"day_length_at_least", "day_length_at_most"},
+                                                   "at which day length the gate opens");
         auto const otherwise = gate->get("otherwise");
         day_length_gate const read{gate->need(side, "").number("hours"),
                                    side == "day_length_at_least",
@@ -203,8 +204,8 @@ private:
     std::vector<plan_node> const pair = weeks.items("");
     if (pair.size() != 2) {
         weeks.refuse("clock.pair", fmt::format("{} is no pair", weeks.written()),
-                     "give the weeks until ready and the weeks until too old, such as [8, 10]",
-                     "2", "numbers");
+                     "give the weeks until ready and the weeks until too old, such as [8, 10]", "2",
+                     "numbers");
     }
     double const ready = pair[0].number("weeks");
     double const latest = pair[1].number("weeks");
@@ -282,7 +283,8 @@ stage read_stage(plan_node const& node) {
     node.allow({"begins", "who", "where", "takes", "container", "spacing", "survives", "hold",
                 "limit", "too_hot"});
     stage read;
-    read.begins = node.need("begins", "name the event that begins the stage, such as \"sow\"").name();
+    read.begins =
+        node.need("begins", "name the event that begins the stage, such as \"sow\"").name();
     (void)node.need("where", "name the place or its job, such as \"grow\"");
     (void)node.need("takes", "say what must pass before the next event, such as { days = 8 }");
     read_stage_keys(node, read);
@@ -290,8 +292,8 @@ stage read_stage(plan_node const& node) {
 }
 
 stage_change read_stage_change(std::string event, plan_node const& node) {
-    node.allow({"who", "where", "takes", "container", "spacing", "survives", "hold", "limit",
-                "too_hot"});
+    node.allow(
+        {"who", "where", "takes", "container", "spacing", "survives", "hold", "limit", "too_hot"});
     stage_change read;
     read.begins = std::move(event);
     read_stage_keys(node, read);

@@ -41,9 +41,9 @@ namespace {
     auto const by_day = node.get("day");
     auto const by_night = node.get("night");
     if (by_day || by_night) {
-        read.steady = steady_air{
-            node.need("day", "give the temperature that is held by day").degrees(),
-            node.need("night", "give the temperature that is held by night").degrees()};
+        read.steady =
+            steady_air{node.need("day", "give the temperature that is held by day").degrees(),
+                       node.need("night", "give the temperature that is held by night").degrees()};
     }
     if (auto const warmer = node.get("warmer_night")) {
         read.warmer_night = warmer->span_of_degrees();
@@ -55,8 +55,8 @@ namespace {
     if (auto const nights = node.get("cold_nights")) {
         nights->allow({"below", "warmer"});
         cold_nights act;
-        act.warmer = nights->need("warmer", "say how much warmer those nights become")
-                         .span_of_degrees();
+        act.warmer =
+            nights->need("warmer", "say how much warmer those nights become").span_of_degrees();
         if (auto const below = nights->get("below")) { act.below = below->degrees(); }
         read.nights = act;
     }
@@ -173,8 +173,9 @@ private:
     }
     if (start) { return start->date(); }
     if (!year) {
-        (void)site.need("season_start", "say in which season the plan is, with year = 2027 or "
-                                        "[site] season_start = 2027-01-01");
+        (void)site.need("season_start",
+                        "say in which season the plan is, with year = 2027 or "
+                        "[site] season_start = 2027-01-01");
     }
     int const value = year->whole();
     if (value < first_season_year || value > last_season_year) {
@@ -195,8 +196,8 @@ void require_format(plan_node const& root) {
 
 [[nodiscard]] unit_system read_units(plan_node const& root) {
     static constexpr std::string_view words[] = {"metric", "us"};
-    return static_cast<unit_system>(
-        root.need("units", "write units = \"metric\" or units = \"us\"").word(words, "unit system"));
+    return static_cast<unit_system>(root.need("units", "write units = \"metric\" or units = \"us\"")
+                                        .word(words, "unit system"));
 }
 
 void read_site(plan_node const& site, plan_parts& parts) {
@@ -239,16 +240,16 @@ place read_place(std::string name, plan_node const& node) {
 
 container read_container(std::string name, plan_node const& node) {
     node.allow({"cells", "medium"});
-    container read{.name = std::move(name),
-                   .cells = node.need("cells", "give the number of cells, 1 for a pot").whole(
-                       "cells")};
-    if (auto const medium = node.get("medium")) {
-        read.medium = medium->measure(quantity::medium);
-    }
+    container read{
+        .name = std::move(name),
+        .cells = node.need("cells", "give the number of cells, 1 for a pot").whole("cells")};
+    if (auto const medium = node.get("medium")) { read.medium = medium->measure(quantity::medium); }
     return read;
 }
 
-std::vector<crop> read_crops(plan_node const& node) { return crop_reader{node}.all(); }
+std::vector<crop> read_crops(plan_node const& node) {
+    return crop_reader{node}.all();
+}
 
 plan_parts read_parts(plan_tree const& tree) {
     unit_door const no_units{unit_system::metric};
@@ -259,15 +260,16 @@ plan_parts read_parts(plan_tree const& tree) {
     plan_node const root{tree, "", door};
     root.allow({"format", "year", "units", "title", "defaults", "site", "events", "places",
                 "containers", "crops", "succession", "link"});
-    plan_node const site =
-        root.need("site", "add [site] with at least the latitude of the plants");
+    plan_node const site = root.need("site", "add [site] with at least the latitude of the plants");
     site.allow({"latitude", "season_start", "season_days", "weather", "years", "max_gap", "frost"});
     plan_node const north = site.need("latitude", "give degrees, negative south of the equator");
     latitude const where = north.said([&] { return latitude{north.number("degrees")}; });
     day const start = read_season_start(root, site, where);
     auto const length = site.get("season_days");
-    season const window =
-        length ? length->said([&] { return season{start, length->whole("days")}; }) : season{start};
+    season const window = length ? length->said([&] {
+        return season{start, length->whole("days")};
+    })
+                                 : season{start};
 
     plan_parts parts{.units = units, .window = window, .where = where};
     if (auto const title = root.get("title")) { parts.title = title->text(); }

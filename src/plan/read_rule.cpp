@@ -75,7 +75,8 @@ constexpr std::array<int, 2> days_of_frost_unit = {1, 7};
 }
 
 [[nodiscard]] amount read_amount(plan_node const& node) {
-    std::string_view const what = node.choose({"plants", "trays", "bed"}, "how much there is to be");
+    std::string_view const what =
+        node.choose({"plants", "trays", "bed"}, "how much there is to be");
     plan_node const value = node.need(what, "");
     if (what == "plants") { return {amount::measure::plants, value.number("plants")}; }
     if (what == "trays") { return {amount::measure::trays, value.number("trays")}; }
@@ -141,17 +142,17 @@ risk_setting read_risk(plan_node const& node) {
 }
 
 succession read_succession(plan_node const& node) {
-    node.allow({"name", "id", "crop", "plants", "trays", "bed", "target", "not_before",
-                "not_after", "reliability", "risk", "wave", "repeat", "follows", "gap", "stage"});
+    node.allow({"name", "id", "crop", "plants", "trays", "bed", "target", "not_before", "not_after",
+                "reliability", "risk", "wave", "repeat", "follows", "gap", "stage"});
     plan_node const crop = node.need("crop", "name a crop of [crops]");
     static constexpr char const* aim_remedy =
         "say what it aims at, such as { event = \"transplant\", risk = 0.1 }";
     plan_node const aim = node.need("target", aim_remedy);
     if (!aim.is(plan_tree::kind::table)) {
-        aim.refuse("plan.wrong_kind",
-                   fmt::format("{} is {}, not a table", aim.written(),
-                               kind_name(aim.tree().what())),
-                   aim_remedy);
+        aim.refuse(
+            "plan.wrong_kind",
+            fmt::format("{} is {}, not a table", aim.written(), kind_name(aim.tree().what())),
+            aim_remedy);
     }
     std::string event = aim.need("event", "name the event aimed at, such as \"transplant\"").name();
     succession read{.name = {},
@@ -160,7 +161,9 @@ succession read_succession(plan_node const& node) {
                     .target = {std::move(event), read_rule(aim, {"event"})}};
     if (auto const name = node.get("name")) { read.name = name->name(); }
     if (auto const id = node.get("id")) { read.id = id->name(); }
-    if (auto const bounds = node.get("not_before")) { read.not_before = read_bounds(*bounds, true); }
+    if (auto const bounds = node.get("not_before")) {
+        read.not_before = read_bounds(*bounds, true);
+    }
     if (auto const bounds = node.get("not_after")) { read.not_after = read_bounds(*bounds, false); }
     if (auto const share = node.get("reliability")) { read.reliability = share->reliability(); }
     if (auto const risk = node.get("risk")) { read.risk = read_risk(*risk); }

@@ -22,18 +22,24 @@ public:
 private:
     [[nodiscard]] plan_tree build_value(toml::node const& node, std::string const& path) const {
         switch (node.type()) {
-            case toml::node_type::table: return build_table(*node.as_table(), path);
-            case toml::node_type::array: return build_list(*node.as_array(), path);
-            case toml::node_type::string: return plan_tree{node.as_string()->get()};
-            case toml::node_type::integer: return plan_tree{node.as_integer()->get()};
+            case toml::node_type::table:
+                return build_table(*node.as_table(), path);
+            case toml::node_type::array:
+                return build_list(*node.as_array(), path);
+            case toml::node_type::string:
+                return plan_tree{node.as_string()->get()};
+            case toml::node_type::integer:
+                return plan_tree{node.as_integer()->get()};
             case toml::node_type::floating_point:
                 return plan_tree{node.as_floating_point()->get()};
-            case toml::node_type::boolean: return plan_tree{node.as_boolean()->get()};
+            case toml::node_type::boolean:
+                return plan_tree{node.as_boolean()->get()};
             case toml::node_type::date: {
                 toml::date const& date = node.as_date()->get();
                 return plan_tree{make_day(date.year, date.month, date.day)};
             }
-            default: break;
+            default:
+                break;
         }
         throw invalid_input{{.code = "plan.time_of_day",
                              .file = file_,
@@ -58,9 +64,8 @@ private:
         for (auto const& [key, node] : table) {
             found.emplace_back(key.source().begin, &key, &node);
         }
-        std::sort(found.begin(), found.end(), [](auto const& a, auto const& b) {
-            return std::get<0>(a) < std::get<0>(b);
-        });
+        std::sort(found.begin(), found.end(),
+                  [](auto const& a, auto const& b) { return std::get<0>(a) < std::get<0>(b); });
         plan_tree built = plan_tree::table();
         for (auto const& [position, key, node] : found) {
             std::string const step = written_key(key->str());

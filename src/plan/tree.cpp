@@ -72,8 +72,8 @@ namespace {
             if (digit < '0' || digit > '9' || place > 100'000'000) { return nullptr; }
             place = 10 * place + static_cast<std::size_t>(digit - '0');
         }
-        bool const there = node.is(plan_tree::kind::list) && place >= 1 &&
-                           place <= node.items().size();
+        bool const there =
+            node.is(plan_tree::kind::list) && place >= 1 && place <= node.items().size();
         return there ? &node.items()[place - 1] : nullptr;
     }
     if (!node.is(plan_tree::kind::table)) { return nullptr; }
@@ -128,13 +128,19 @@ std::string written_key(std::string_view key) {
 
 std::string to_string(plan_tree const& node) {
     switch (node.what()) {
-        case plan_tree::kind::boolean: return node.as_boolean() ? "true" : "false";
-        case plan_tree::kind::whole: return fmt::format("{}", node.as_whole());
-        case plan_tree::kind::number: return written_number(node.as_number());
-        case plan_tree::kind::text: return quoted(node.as_text());
-        case plan_tree::kind::date: return to_iso(node.as_date());
+        case plan_tree::kind::boolean:
+            return node.as_boolean() ? "true" : "false";
+        case plan_tree::kind::whole:
+            return fmt::format("{}", node.as_whole());
+        case plan_tree::kind::number:
+            return written_number(node.as_number());
+        case plan_tree::kind::text:
+            return quoted(node.as_text());
+        case plan_tree::kind::date:
+            return to_iso(node.as_date());
         case plan_tree::kind::list:
-        case plan_tree::kind::table: break;
+        case plan_tree::kind::table:
+            break;
     }
     bool const is_table = node.is(plan_tree::kind::table);
     std::string written;

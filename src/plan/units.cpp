@@ -26,10 +26,14 @@ constexpr std::array<std::string_view, 6> us_names = {"°F",   "°F",     "°F d
 /// Core units in one written unit; temperatures are shifted as well.
 [[nodiscard]] double size_of(quantity what) noexcept {
     switch (what) {
-        case quantity::bed: return metres_per_foot;
-        case quantity::in_row: return centimetres_per_inch;
-        case quantity::medium: return litres_per_quart;
-        default: return 1.0 / fahrenheit_per_kelvin;
+        case quantity::bed:
+            return metres_per_foot;
+        case quantity::in_row:
+            return centimetres_per_inch;
+        case quantity::medium:
+            return litres_per_quart;
+        default:
+            return 1.0 / fahrenheit_per_kelvin;
     }
 }
 
@@ -53,8 +57,10 @@ double unit_door::to_core(quantity what, double written) const noexcept {
         case quantity::temperature:
             return (written - fahrenheit_at_zero_celsius) / fahrenheit_per_kelvin;
         case quantity::span:
-        case quantity::heat: return written / fahrenheit_per_kelvin;
-        default: return written * size_of(what);
+        case quantity::heat:
+            return written / fahrenheit_per_kelvin;
+        default:
+            return written * size_of(what);
     }
 }
 

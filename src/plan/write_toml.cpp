@@ -16,9 +16,8 @@ namespace {
 
 [[nodiscard]] bool is_list_of_tables(plan_tree const& node) {
     return node.is(plan_tree::kind::list) && !node.items().empty() &&
-           std::all_of(node.items().begin(), node.items().end(), [](plan_tree const& item) {
-               return item.is(plan_tree::kind::table);
-           });
+           std::all_of(node.items().begin(), node.items().end(),
+                       [](plan_tree const& item) { return item.is(plan_tree::kind::table); });
 }
 
 class toml_writer {
@@ -110,10 +109,14 @@ private:
 [[nodiscard]] bool is_usual_section(std::vector<std::string> const& keys) {
     std::string const& first = keys[0];
     switch (keys.size()) {
-        case 1: return first != "defaults";
-        case 2: return first == "crops" || (first == "succession" && keys[1] == "stage");
-        case 3: return first == "succession" && keys[1] == "stage";
-        default: return false;
+        case 1:
+            return first != "defaults";
+        case 2:
+            return first == "crops" || (first == "succession" && keys[1] == "stage");
+        case 3:
+            return first == "succession" && keys[1] == "stage";
+        default:
+            return false;
     }
 }
 

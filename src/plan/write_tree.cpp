@@ -216,8 +216,7 @@ private:
     }
 
     [[nodiscard]] plan_tree tree(clock const& of) const {
-        plan_tree table =
-            std::visit([&](auto const& what) { return wait(what); }, of.what());
+        plan_tree table = std::visit([&](auto const& what) { return wait(what); }, of.what());
         if (of.gate()) {
             plan_tree gate = plan_tree::table();
             gate.set(of.gate()->at_least ? "day_length_at_least" : "day_length_at_most",
@@ -335,9 +334,15 @@ private:
 
     void set_amount(plan_tree& table, amount const& of) const {
         switch (of.what) {
-            case amount::measure::plants: table.set("plants", count(of.value)); return;
-            case amount::measure::trays: table.set("trays", count(of.value)); return;
-            case amount::measure::bed: table.set("bed", number(quantity::bed, of.value)); return;
+            case amount::measure::plants:
+                table.set("plants", count(of.value));
+                return;
+            case amount::measure::trays:
+                table.set("trays", count(of.value));
+                return;
+            case amount::measure::bed:
+                table.set("bed", number(quantity::bed, of.value));
+                return;
         }
     }
 
@@ -418,10 +423,14 @@ private:
 
 }  // namespace
 
-plan_tree tree_of(plan const& of, extent how_much) { return tree_writer{of, how_much}.write(); }
+plan_tree tree_of(plan const& of, extent how_much) {
+    return tree_writer{of, how_much}.write();
+}
 
 }  // namespace detail
 
-plan_tree to_tree(plan const& of) { return detail::tree_of(of, detail::extent::said); }
+plan_tree to_tree(plan const& of) {
+    return detail::tree_of(of, detail::extent::said);
+}
 
 }  // namespace epicotyl

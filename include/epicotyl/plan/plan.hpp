@@ -12,6 +12,10 @@
 //
 // Fields in messages are named as in a plan file, lists counted from 1:
 // "succession[3].target.event", "crops.snapdragon.stages[2].where".
+//
+// A plan in US units holds numbers that can be written in US units. A number made in code that has
+// no Fahrenheit, foot, inch or quart of a double's digits takes the nearest that has; it moves by
+// no more than the last digits of a double, and what is written is read as an equal plan.
 #ifndef EPICOTYL_PLAN_PLAN_HPP
 #define EPICOTYL_PLAN_PLAN_HPP
 
@@ -117,7 +121,8 @@ struct resolved_link {
 /// A checked plan.
 class plan {
 public:
-    /// Throws `invalid_input` naming the field at fault.
+    /// Throws `invalid_input` naming the field at fault. A crop that no succession grows need not
+    /// have places for its stages; all else is checked.
     explicit plan(plan_parts parts);
 
     /// What the plan was made of.
@@ -129,7 +134,7 @@ public:
     [[nodiscard]] std::vector<resolved_succession> const& successions() const noexcept {
         return data_->successions;
     }
-    /// Every link, waves and `follows` spelled out.
+    /// Every link, waves spelled out, and after them those that `follows` means.
     [[nodiscard]] std::vector<resolved_link> const& links() const noexcept { return data_->links; }
 
     /// Index of a succession by name or id. Throws `invalid_input` with the nearest known name.

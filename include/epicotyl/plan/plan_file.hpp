@@ -4,6 +4,17 @@
 // of the file and is kept. Unknown keys, events and names are refused with the nearest known word;
 // every message has the file, the line, the field, the value and its bound.
 //
+// Some keys say in short what the plan holds at length:
+//
+//   year = 2027             the season starts on 1 January, on 1 July south of the equator
+//   like = "zinnia"         all that another crop has, but for the keys given; bounds by event
+//   weeks = [8, 10]         ready after 56 days, and a hold of 14
+//   days = 30 with at = 15 and base = 5   30 (15 - 5) = 300 K day above 5 °C, without an upper
+//                           threshold, by the usual method (single sine). At a steady temperature
+//                           every method gives this sum.
+//
+// A plan is written in full, as it was checked; `expand_plan` also writes the defaults.
+//
 // The same plan can be given as a tree of tables (`plan_tree`), which is what a scripting language
 // has: both doors lead to the same reader, so they accept and refuse the same things.
 #ifndef EPICOTYL_PLAN_PLAN_FILE_HPP

@@ -111,8 +111,8 @@ private:
             return a.keys == b.keys && a.values == b.values;
         }
     };
-    using content = std::variant<bool, std::int64_t, double, std::string, day,
-                                 std::vector<plan_tree>, entries>;
+    using content =
+        std::variant<bool, std::int64_t, double, std::string, day, std::vector<plan_tree>, entries>;
 
     explicit plan_tree(content value) : value_{std::move(value)} {}
 
@@ -133,10 +133,8 @@ private:
 
 /// "a text", "a list" ...: what a node is, for messages.
 [[nodiscard]] constexpr std::string_view kind_name(plan_tree::kind what) noexcept {
-    constexpr std::array<std::string_view, 7> names = {"true or false", "a whole number",
-                                                       "a number",      "a text",
-                                                       "a date",        "a list",
-                                                       "a table"};
+    constexpr std::array<std::string_view, 7> names = {
+        "true or false", "a whole number", "a number", "a text", "a date", "a list", "a table"};
     return names[static_cast<std::size_t>(what)];
 }
 

@@ -3,7 +3,11 @@
 // A succession says how many, and aims at a target: one event, with a rule for its day. Everything
 // else follows backwards (when to sow) and forwards (when to harvest). Bounds keep other events
 // from being too early or too late. `repeat` makes several successions whose harvests are evenly
-// spaced; `follows` waits for the bed of another.
+// spaced; `follows` waits for the bed of another: the first event whose stage stands where the last
+// stage of the other stood waits for its clearing and a gap.
+//
+// Every member of a repeat waits for what it follows. Where that is the name of a repeat with as
+// many members, each waits for its counterpart ("beans 2" for "peas 2").
 #ifndef EPICOTYL_PLAN_SUCCESSION_HPP
 #define EPICOTYL_PLAN_SUCCESSION_HPP
 
@@ -47,7 +51,8 @@ struct repeat {
     friend bool operator==(repeat const&, repeat const&) = default;
 };
 
-/// What a succession changes in one stage of its crop; what is not given stays.
+/// What a succession changes in one stage of its crop; what is not given stays, except that a
+/// container takes the place of a spacing, and a spacing that of a container.
 struct stage_change {
     std::string begins;  ///< the stage that this event begins
     std::optional<performer> who = {};
@@ -64,9 +69,9 @@ struct stage_change {
 };
 
 struct succession {
-    std::string name;
+    std::string name;     ///< empty: the crop's
     std::string id = {};  ///< stable identity; empty: the name
-    std::string crop;     ///< name of the crop
+    std::string crop;     ///< name or id of the crop
     epicotyl::amount amount = {};
     epicotyl::target target;
     std::vector<event_bound> not_before = {};
@@ -75,7 +80,7 @@ struct succession {
     std::optional<risk_setting> risk = {};                  ///< none: the crop's, else the plan's
     std::string wave = {};                                  ///< empty: none
     std::optional<epicotyl::repeat> repeat = {};
-    std::string follows = {};  ///< name of the succession whose bed it takes, empty: none
+    std::string follows = {};  ///< name or id of the succession whose bed it takes, empty: none
     int gap = 0;               ///< days between its clearing and our moving in
     std::vector<stage_change> changes = {};
 
