@@ -1,0 +1,81 @@
+// epicotyl: forward declarations of the public types.
+//
+// For headers of your own that only name epicotyl's types, as pointers, references or in the
+// declarations of functions. Aliases (`day`, `chance`, `rule` ...) and templates are not here;
+// their headers are small.
+#ifndef EPICOTYL_FWD_HPP
+#define EPICOTYL_FWD_HPP
+
+namespace epicotyl {
+
+// error.hpp, units.hpp, days.hpp
+class error;
+class invalid_input;
+class unresolved;
+struct input_fault;
+struct obstacle;
+class temperature;
+class temperature_span;
+class thermal_time;
+class season;
+struct iso_week_date;
+
+// weather/
+class daily_record;
+class filled_record;
+class climate;
+class year_selection;
+struct climate_options;
+struct daily_csv_options;
+
+// clock/
+class clock;
+class ready_map;
+struct day_conditions;
+struct day_length_gate;
+struct degree_day_rule;
+
+// frost/
+class freeze_dates;
+class freeze_risk;
+class season_halves;
+struct freeze_options;
+
+// crop/
+struct air;
+struct air_series;
+struct container;
+struct crop;
+struct lamps;
+struct place;
+struct stage;
+class risk_setting;
+
+// network/
+class any_map;
+class lag_map;
+class table_map;
+struct walk;
+
+// plan/
+class plan;
+class plan_tree;
+struct link;
+struct plan_parts;
+struct resolved_succession;
+struct succession;
+
+// season/
+class calendar;
+class prospect;
+class stage_map;
+struct damage_report;
+struct open_season_options;
+struct opened_season;
+struct overheld_report;
+struct reason;
+struct sowing_claim;
+
+}  // namespace epicotyl
+
+#endif

@@ -1,0 +1,19 @@
+#!/bin/sh
+# sh tests/packaging/wheel.sh PYTHON
+# Builds the wheel, installs it into a new environment, and plans a season there.
+set -eu
+top=$(cd "$(dirname "$0")/../.." && pwd)
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+
+cd "$top"
+"$1" -m pip wheel --no-build-isolation --no-deps --wheel-dir "$work" .
+"$1" -m venv "$work/clean"
+"$work/clean/bin/python" -m pip install "$work"/epicotyl-*.whl
+
+# From elsewhere, so that no file of the project can stand in for one of the wheel.
+cd "$work"
+"$work/clean/bin/python" - "$top/examples/quillet_hollow/farm.toml" <<'END'
+import sys, epicotyl
+print(str(epicotyl.open_season(sys.argv[1]).calendar).splitlines()[0])
+END

@@ -1,0 +1,165 @@
+"""The layout of the project: floors, guards, sizes, and what may stand where.
+
+Reads the sources as text, with the standard library alone.
+"""
+
+import os
+import re
+from pathlib import Path
+
+import pytest
+
+TOP = Path(__file__).resolve().parents[2]
+INCLUDE = TOP / "include" / "epicotyl"
+
+# From the ground up. A header includes headers of lower floors and of its own folder.
+FLOORS = ["base", "weather", "clock", "frost", "crop", "network", "plan", "season", "space"]
+# Files in include/epicotyl itself and in detail/ are the base. The umbrella stands above all.
+BASE_FOLDERS = {"", "detail"}
+UMBRELLA = "epicotyl/epicotyl.hpp"
+
+AT_THE_TOP = {
+    "CMakeLists.txt", "CMakePresets.json", "README.md", "DEVELOPERS.md", "LICENSE",
+    "pyproject.toml", "include", "src", "bindings", "examples", "tests",
+}  # fmt: skip
+MADE_HERE = {".git", ".venv", "build", "dist", "__pycache__"}
+
+HEADERS = sorted(INCLUDE.rglob("*.hpp"))
+
+
+def name_of(header):
+    """As it is included: "epicotyl/clock/rate.hpp"."""
+    return header.relative_to(INCLUDE.parent).as_posix()
+
+
+def floor_of(name):
+    """The index of a header's floor in FLOORS."""
+    folders = name.split("/")[1:-1]
+    folder = folders[0] if folders else ""
+    return FLOORS.index("base" if folder in BASE_FOLDERS else folder)
+
+
+def includes_of(path):
+    return re.findall(r'^\s*#\s*include\s*([<"][^>"]+[>"])', path.read_text(encoding="utf-8"), re.M)
+
+
+def files_of_the_project():
+    for folder, folders, names in os.walk(TOP):
+        folders[:] = [
+            name
+            for name in folders
+            if name not in MADE_HERE and not name.endswith(("_cache", ".egg-info"))
+        ]
+        for name in names:
+            if not name.endswith((".pyc", ".so")):
+                yield Path(folder, name)
+
+
+def sources_below(*folders):
+    for folder in folders:
+        for path in sorted((TOP / folder).rglob("*")):
+            if path.suffix in {".cpp", ".hpp"}:
+                yield path
+
+
+each_header = pytest.mark.parametrize("header", HEADERS, ids=name_of)
+
+
+def test_the_headers_are_found():
+    assert len(HEADERS) > 30
+
+
+@each_header
+def test_a_header_includes_only_lower_floors_and_its_own_folder(header):
+    name = name_of(header)
+    for include in includes_of(header):
+        assert not include.startswith('"'), f"{name}: {include} must be <epicotyl/...>"
+        other = include.strip("<>")
+        if not other.startswith("epicotyl/") or name == UMBRELLA:
+            continue
+        assert other != UMBRELLA, f"{name} includes the umbrella"
+        assert (INCLUDE.parent / other).is_file(), f"{name}: there is no {other}"
+        same_folder = header.parent == (INCLUDE.parent / other).parent
+        assert same_folder or floor_of(other) < floor_of(name) or floor_of(name) == 0, (
+            f"{name} ({FLOORS[floor_of(name)]}) includes {other} ({FLOORS[floor_of(other)]})"
+        )
+
+
+@each_header
+def test_a_header_begins_with_its_concept_in_prose(header):
+    assert header.read_text(encoding="utf-8").startswith("// epicotyl: ")
+
+
+@each_header
+def test_a_header_has_a_guard_with_its_path_and_no_other_macro(header):
+    text = header.read_text(encoding="utf-8")
+    guard = re.sub(r"[/.]", "_", name_of(header)).upper()
+    if name_of(header) == UMBRELLA:
+        guard = "EPICOTYL_EPICOTYL_HPP"
+    assert re.findall(r"^\s*#\s*define\s+(\w+)", text, re.M) == [guard]
+    assert re.search(rf"^#ifndef {guard}\n#define {guard}\n", text, re.M)
+    assert text.endswith("\n#endif\n")
+    assert "#pragma once" not in text
+
+
+@each_header
+def test_a_header_has_at_most_450_lines(header):
+    assert len(header.read_text(encoding="utf-8").splitlines()) <= 450
+
+
+def is_unstable(header):
+    return header.parent.name == "detail" or "\n// Unstable" in header.read_text(encoding="utf-8")
+
+
+def test_the_umbrella_lists_every_public_header_once():
+    listed = [one.strip("<>") for one in includes_of(INCLUDE / "epicotyl.hpp")]
+    public = [
+        name_of(header)
+        for header in HEADERS
+        if name_of(header) != UMBRELLA and not is_unstable(header)
+    ]
+    assert sorted(listed) == public
+
+
+def test_the_core_knows_nothing_of_python():
+    for path in sources_below("include", "src", "tests"):
+        for include in includes_of(path):
+            assert not re.search(r"pybind11|Python\.h", include), f"{path}: {include}"
+
+
+def test_toml_plus_plus_is_used_in_src_only():
+    for path in sources_below("include", "bindings", "examples", "tests"):
+        for include in includes_of(path):
+            assert "toml" not in include, f"{path}: {include}"
+
+
+def test_the_headers_are_not_above_the_sources():
+    for header in HEADERS:
+        for include in includes_of(header):
+            assert not re.search(r"src/|\.cpp", include), f"{header}: {include}"
+
+
+def test_nothing_else_stands_at_the_top():
+    there = {path.name for path in TOP.iterdir()} - MADE_HERE
+    there = {name for name in there if not name.startswith(".") and not name.endswith("_cache")}
+    assert there - AT_THE_TOP == set()
+
+
+def test_no_file_names_a_folder_of_one_machine():
+    # Written backwards, so that this file does not hold what it looks for.
+    words = [word[::-1] for word in ["/krow/", "/toor/", "/emoh/", "/pmt/", "tpircsnart"]]
+    for path in files_of_the_project():
+        try:
+            text = path.read_text(encoding="utf-8")
+        except UnicodeDecodeError:
+            continue
+        for word in words:
+            assert word not in text, f"{path.relative_to(TOP)} holds {word!r}"
+
+
+def test_the_version_stands_in_one_place():
+    version = re.search(
+        r'version = "(\d+\.\d+\.\d+)"', (INCLUDE / "version.hpp").read_text(encoding="utf-8")
+    )[1]
+    for name in ["CMakeLists.txt", "pyproject.toml"]:
+        assert f'"{version}"' not in (TOP / name).read_text(encoding="utf-8"), name

@@ -1,0 +1,174 @@
+#!/bin/sh
+# Builds and tests everything. The last line counts, whatever happened before it:
+# "N passed, N failed, N skipped".
+set -u
+
+usage() {
+    cat <<'END'
+sh tests/run.sh [--thorough] [--yes] [--no-apt]
+
+    --thorough   also build with Clang, run under sanitizers, check style, fuzz, and build the
+                 Python package in a clean environment (EPICOTYL_FUZZ_SECONDS, default 20, is how
+                 long each fuzz target runs)
+    --yes        install without asking
+    --no-apt     the system packages are there; do not look for Debian's
+
+Tests against published data need the folder that EPICOTYL_REFERENCE_DATA names; without it they
+are counted as skipped.
+END
+}
+
+yes=
+debian_is_done=
+thorough=
+for option in "$@"; do
+    case $option in
+    --thorough) thorough=1 ;;
+    --yes) yes=1 ;;
+    --no-apt) debian_is_done=1 ;;
+    --help | -h) usage; exit 0 ;;
+    *) printf 'unknown: %s\n' "$option" >&2; usage >&2; exit 2 ;;
+    esac
+done
+
+cd "$(dirname "$0")/.." || exit 2
+. tests/install.sh
+
+test_packages=catch2
+[ -z "$thorough" ] ||
+    test_packages="$test_packages clang clang-format clang-tidy libclang-rt-14-dev"
+install "$build_packages $test_packages" test
+
+# ---- Counting ----------------------------------------------------------------------------
+
+passed=0
+failed=0
+skipped=0
+failures=
+
+fail() {
+    failed=$((failed + 1))
+    failures="$failures
+    $1"
+}
+
+# check NAME COMMAND ...: the command is one test.
+check() {
+    name=$1
+    shift
+    say
+    say "==== $name"
+    start=$(date +%s)
+    if "$@"; then
+        passed=$((passed + 1))
+        verdict=passed
+    else
+        fail "$name"
+        verdict=FAILED
+    fi
+    say "==== $name: $verdict, $(($(date +%s) - start)) s"
+    [ "$verdict" = passed ]
+}
+
+# A number of the test suite in a JUnit file, 0 where it has none.
+junit_number() {
+    number=$(tr '\n\t' '  ' <"$2" | grep -o '<testsuite [^>]*>' | head -n 1 |
+        grep -o " $1=\"[0-9]*\"" | tr -dc 0-9)
+    printf '%s' "${number:-0}"
+}
+
+# check_suite NAME JUNIT_FILE COMMAND ...: the command runs tests and writes how they went.
+check_suite() {
+    name=$1
+    junit=$2
+    shift 2
+    rm -f "$junit"
+    say
+    say "==== $name"
+    start=$(date +%s)
+    "$@"
+    status=$?
+    all=0
+    if [ -r "$junit" ]; then
+        all=$(junit_number tests "$junit")
+        bad=$(($(junit_number failures "$junit") + $(junit_number errors "$junit")))
+        not_run=$(($(junit_number skipped "$junit") + $(junit_number disabled "$junit")))
+        passed=$((passed + all - bad - not_run))
+        failed=$((failed + bad))
+        skipped=$((skipped + not_run))
+        [ "$bad" -eq 0 ] || failures="$failures
+    $name: $bad of $all"
+        # A runner that is not content although no test failed is a failure of its own.
+        [ "$status" -eq 0 ] || [ "$bad" -gt 0 ] || fail "$name: ended with $status"
+    fi
+    [ "$all" -gt 0 ] || fail "$name: ran no test"
+    say "==== $name: $(($(date +%s) - start)) s"
+}
+
+# ---- What is tested ----------------------------------------------------------------------
+
+python=$PWD/$venv/bin/python
+
+build() { # PRESET [TARGET]
+    cmake --preset "$1" $configure_options &&
+        cmake --build --preset "$1" ${2:+--target "$2"}
+}
+
+run_ctest() { # FOLDER
+    check_suite "C++ tests, $1" "$PWD/$1/junit.xml" \
+        ctest --test-dir "$1" --output-on-failure --no-tests=error \
+        --parallel "$CMAKE_BUILD_PARALLEL_LEVEL" --output-junit junit.xml
+}
+
+is_formatted() {
+    find include src bindings examples tests -name '*.[ch]pp' -exec clang-format --dry-run -Werror {} +
+}
+
+is_tidy() {
+    run-clang-tidy -quiet -p build/fuzz -j "$CMAKE_BUILD_PARALLEL_LEVEL" \
+        "^$PWD/(src|bindings|examples|tests)/"
+}
+
+fuzz() { # TARGET
+    mkdir -p "build/fuzz/corpus/$1" && (
+        cd build/fuzz &&
+            "tests/fuzz/$1" -max_total_time="${EPICOTYL_FUZZ_SECONDS:-20}" -timeout=10 -seed=1 \
+                -rss_limit_mb=4096 -print_final_stats=1 "corpus/$1" "../../tests/fuzz/corpus/$1"
+    )
+}
+
+start_of_all=$(date +%s)
+
+configure_options=
+[ -z "$thorough" ] ||
+    configure_options="-DEPICOTYL_BUILD_PYTHON=ON -DPython_EXECUTABLE=$python"
+
+check "build, warnings are errors" build dev && run_ctest build/dev
+check "Python package" install_python_package &&
+    check_suite "Python tests" build/pytest.xml \
+        "$python" -m pytest tests/python --junit-xml=build/pytest.xml
+check "find_package" sh tests/packaging/find_package.sh build/dev
+check "add_subdirectory, shared library" sh tests/packaging/add_subdirectory.sh
+check "wheel in a clean environment" sh tests/packaging/wheel.sh "$python"
+
+if [ -n "$thorough" ]; then
+    check "clang-format" is_formatted
+    if check "build with Clang, sanitizers and fuzz targets" build fuzz; then
+        run_ctest build/fuzz
+        for target in tests/fuzz/fuzz_*.cpp; do
+            target=$(basename "$target" .cpp)
+            check "$target" fuzz "$target"
+        done
+        check "clang-tidy" is_tidy
+    fi
+    configure_options=
+    check "build for ThreadSanitizer" build tsan epicotyl_threads &&
+        check "threads, under ThreadSanitizer" build/tsan/tests/epicotyl_threads
+    check "wheel from the source distribution" sh tests/packaging/source.sh "$python"
+fi
+
+say
+[ -z "$failures" ] || say "Failed:$failures"
+say "Took $((($(date +%s) - start_of_all) / 60)) minutes."
+say "$passed passed, $failed failed, $skipped skipped"
+[ "$failed" -eq 0 ]
