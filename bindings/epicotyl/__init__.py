@@ -1,0 +1,163 @@
+"""When to sow, move and plant out, how sure that is, and why.
+
+A plan (places, crops, dated batches) meets the season years of a station's record. The answer is a
+calendar of planned days, a prospect of what becomes of them year by year, and a reason for each
+day.
+
+>>> import datetime
+>>> import numpy as np
+>>> import epicotyl
+
+A record, here of twelve invented years, and the season years cut from it:
+
+>>> dates = np.arange("2012-01-01", "2024-01-01", dtype="datetime64[D]")
+>>> mean = 10.0 - 9.0 * np.cos(2.0 * np.pi * (np.arange(dates.size) - 20) / 365.25)
+>>> mean += dates.astype("datetime64[Y]").astype(int) % 4
+>>> record = epicotyl.DailyRecord(dates[0], mean - 5.0, mean + 5.0, name="Marlpit")
+>>> climate = epicotyl.Climate(record, latitude=51.9, season_days=365)
+
+A plan, here from tables; `read_plan` takes the same as a TOML file:
+
+>>> plan = epicotyl.plan(
+...     format=1,
+...     units="metric",
+...     title="Marlpit 2027",
+...     site={
+...         "latitude": 51.9,
+...         "season_start": datetime.date(2027, 1, 1),
+...         "season_days": 365,
+...         "weather": "marlpit.csv",
+...     },
+...     places={
+...         "bench": {"for": ["germinate", "grow"], "day": 18.0, "night": 14.0},
+...         "beds": {"for": ["field"]},
+...     },
+...     crops={
+...         "lettuce": {
+...             "limit_tender": 0.0,
+...             "limit_hardened": -3.0,
+...             "stages": [
+...                 {"begins": "sow", "where": "bench", "takes": {"days": 28}},
+...                 {"begins": "transplant", "where": "beds", "takes": {"heat": 500, "base": 4}},
+...                 {"begins": "first_harvest", "where": "beds", "takes": {"days": 10}},
+...             ],
+...         }
+...     },
+...     succession=[
+...         {
+...             "name": "lettuce 1",
+...             "crop": "lettuce",
+...             "plants": 100,
+...             "target": {"event": "transplant", "from": datetime.date(2027, 3, 14)},
+...         },
+...         {
+...             "name": "lettuce 2",
+...             "crop": "lettuce",
+...             "plants": 100,
+...             "target": {"event": "first_harvest", "by": datetime.date(2027, 7, 1)},
+...         },
+...     ],
+... )
+
+The days, what becomes of them, and why:
+
+>>> calendar = epicotyl.schedule(plan, climate)
+>>> prospect = epicotyl.simulate(calendar, climate)
+>>> calendar.date("lettuce 2", "sow")
+datetime.date(2027, 4, 24)
+>>> prospect.chance_by("lettuce 2", "first_harvest", datetime.date(2027, 7, 1)) >= 0.8
+True
+>>> print(epicotyl.explain(calendar, "lettuce 2", "sow")[0])
+sow 24 Apr: first harvest by 1 Jul in 12 of 12 years; sown a day later, in 9, and 10 are wanted
+
+The examples of all other entries go on from here. Days in and out are `datetime.date` and arrays of
+`datetime64[D]`, without a time of day; "never" is None, NaT in arrays. Temperatures are in °C
+unless a plan says otherwise.
+"""
+
+from __future__ import annotations
+
+from epicotyl._errors import Error, InvalidInput, Obstacle, Unresolved
+
+try:
+    from epicotyl import _core
+except ImportError as missing:
+    raise ImportError(
+        "the extension module epicotyl._core could not be loaded, so the package is not built for "
+        f"this Python ({missing}). Install the package (pip install .), and do not import it from "
+        "the folder of its sources."
+    ) from missing
+
+from epicotyl._clock import day_length, degree_days
+from epicotyl._frost import FreezeRisk, FreezeYear
+from epicotyl._plan import Plan, expand, plan, read_plan
+from epicotyl._season import (
+    Calendar,
+    DamageReport,
+    LinkCount,
+    LinkedGroup,
+    OverheldReport,
+    Prospect,
+    Reason,
+    Season,
+    SowingClaim,
+    explain,
+    open_season,
+    schedule,
+    simulate,
+)
+from epicotyl._weather import (
+    Climate,
+    DailyRecord,
+    FilledDays,
+    LeftOutYear,
+    read_daily_csv,
+    read_ghcn_daily,
+)
+
+__version__: str = _core.version
+
+__all__ = [
+    "Calendar",
+    "Climate",
+    "DailyRecord",
+    "DamageReport",
+    "Error",
+    "FilledDays",
+    "FreezeRisk",
+    "FreezeYear",
+    "InvalidInput",
+    "LeftOutYear",
+    "LinkCount",
+    "LinkedGroup",
+    "Obstacle",
+    "OverheldReport",
+    "Plan",
+    "Prospect",
+    "Reason",
+    "Season",
+    "SowingClaim",
+    "Unresolved",
+    "__version__",
+    "day_length",
+    "degree_days",
+    "expand",
+    "explain",
+    "open_season",
+    "plan",
+    "read_daily_csv",
+    "read_ghcn_daily",
+    "read_plan",
+    "schedule",
+    "simulate",
+]
+
+# Messages, pickles and help name things by where users find them.
+for _name in __all__:
+    if _name != "__version__":
+        globals()[_name].__module__ = __name__
+del _name
+
+
+def __dir__() -> list[str]:
+    return __all__

@@ -1,0 +1,191 @@
+"""Clocks: degree-days and day length of whole arrays."""
+
+from __future__ import annotations
+
+import datetime
+from typing import Literal, TypeAlias, overload
+
+import numpy as np
+
+from epicotyl import _check, _core
+
+Method: TypeAlias = Literal[
+    "average",
+    "average_floored",
+    "single_triangle",
+    "double_triangle",
+    "single_sine",
+    "double_sine",
+]
+Cutoff: TypeAlias = Literal["horizontal", "intermediate", "vertical"]
+DayLengthModel: TypeAlias = Literal["cbm", "fao56"]
+
+
+@overload
+def degree_days(
+    tmin: float,
+    tmax: float,
+    *,
+    base: float,
+    upper: float | None = None,
+    method: Method = "single_sine",
+    cutoff: Cutoff = "horizontal",
+) -> float: ...
+@overload
+def degree_days(
+    tmin: _check.Numbers,
+    tmax: _check.Numbers,
+    *,
+    base: float,
+    upper: float | None = None,
+    method: Method = "single_sine",
+    cutoff: Cutoff = "horizontal",
+) -> _check.FloatArray: ...
+def degree_days(
+    tmin: float | _check.Numbers,
+    tmax: float | _check.Numbers,
+    *,
+    base: float,
+    upper: float | None = None,
+    method: Method = "single_sine",
+    cutoff: Cutoff = "horizontal",
+) -> float | _check.FloatArray:
+    """Degree-days of each day, from its minimum and maximum.
+
+    A base or an amount is valid only with the method it was published with: the same plant has
+    different sums under different methods.
+
+    Parameters
+    ----------
+    tmin, tmax : float or array_like of float, shape (..., days)
+        Lowest and highest temperature of each day, of one shape; days along the last axis. Any
+        unit, as long as `base` and `upper` have it too. NaN gives NaN.
+    base : float
+        Temperature below which nothing develops.
+    upper : float, optional
+        Temperature above which the cutoff acts, more than `base`. None: there is none.
+    method : str, optional
+        How the temperature ran between the two: "average", "average_floored",
+        "single_triangle", "double_triangle", "single_sine" or "double_sine". The doubles fall to
+        the next day's minimum, the last day to its own.
+    cutoff : str, optional
+        What happens above `upper`: "horizontal", "intermediate" or "vertical".
+
+    Returns
+    -------
+    float or numpy.ndarray of float
+        Degree-days [degree day], in the shape of `tmin`.
+
+    Raises
+    ------
+    InvalidInput
+        When shapes differ, a minimum is above its maximum, `upper` is not above `base`, a word is
+        not known, or "average_floored" has another cutoff than "horizontal".
+    TypeError
+        When an argument is of the wrong kind.
+
+    References
+    ----------
+    Zalom, Goodell, Wilson, Barnett and Bentley 1983, University of California leaflet 21373;
+    Baskerville and Emin 1969, doi:10.2307/1933912 (DOI from memory).
+
+    Examples
+    --------
+    >>> epicotyl.degree_days([5.0, 12.0], [25.0, 30.0], base=10.0).round(2)
+    array([ 6.09, 11.  ])
+    >>> epicotyl.degree_days(50.0, 86.0, base=50.0, method="average")
+    18.0
+    """
+    low = _check.values(tmin, "tmin")
+    high = _check.values(tmax, "tmax")
+    if low.shape != high.shape:
+        _core.refuse(
+            code="degree_days.lengths",
+            field="tmin, tmax",
+            value=f"{low.shape} and {high.shape}",
+            problem=f"minimum has the shape {low.shape}, maximum {high.shape}",
+            remedy="give one minimum and one maximum for every day",
+        )
+    found = _core.degree_days(
+        low.ravel(),
+        high.ravel(),
+        low.shape[-1] if low.ndim else 1,
+        _check.number(base, "base"),
+        None if upper is None else _check.number(upper, "upper"),
+        _check.text(method, "method"),
+        _check.text(cutoff, "cutoff"),
+    )
+    return found.reshape(low.shape) if low.ndim else float(found[0])
+
+
+@overload
+def day_length(
+    latitude: float,
+    dates: _check.Day,
+    *,
+    model: DayLengthModel = "cbm",
+    sun_angle: float = 0.8333,
+) -> float: ...
+@overload
+def day_length(
+    latitude: float,
+    dates: _check.Days,
+    *,
+    model: DayLengthModel = "cbm",
+    sun_angle: float = 0.8333,
+) -> _check.FloatArray: ...
+def day_length(
+    latitude: float,
+    dates: _check.Day | _check.Days,
+    *,
+    model: DayLengthModel = "cbm",
+    sun_angle: float = 0.8333,
+) -> float | _check.FloatArray:
+    """Hours from sunrise to sunset.
+
+    Parameters
+    ----------
+    latitude : float
+        Degrees north, -90 to 90.
+    dates : datetime.date, numpy.datetime64 or array_like of either
+        The days; datetime64 has the unit D. NaT gives NaN.
+    model : {"cbm", "fao56"}, optional
+        Forsythe and others 1995, or FAO Irrigation and Drainage Paper 56.
+    sun_angle : float, optional
+        Angle of the sun's centre below the horizon at sunrise [degrees], -20 to 20; used by "cbm"
+        only. 0.8333 is sunrise as usually defined.
+
+    Returns
+    -------
+    float or numpy.ndarray of float
+        Day length [h], 0 to 24, in the shape of `dates`.
+
+    Raises
+    ------
+    InvalidInput
+        When latitude or sun angle is out of range, or the model is not known.
+    TypeError
+        When an argument is of the wrong kind; a date with a time of day is.
+
+    References
+    ----------
+    Forsythe, Rykiel, Stahl, Wu and Schoolfield 1995, Ecological Modelling 80:87-95,
+    doi:10.1016/0304-3800(94)00034-F (DOI from memory); Allen, Pereira, Raes and Smith 1998.
+
+    Examples
+    --------
+    >>> round(epicotyl.day_length(51.9, datetime.date(2027, 6, 21)), 1)
+    16.7
+    >>> dates = np.arange("2027-03-01", "2027-03-04", dtype="datetime64[D]")
+    >>> epicotyl.day_length(51.9, dates).round(2)
+    array([10.83, 10.89, 10.96])
+    """
+    when = _check.days(dates, "dates")
+    found = _core.day_length(
+        _check.number(latitude, "latitude"),
+        when.ravel().view(np.int64),
+        _check.text(model, "model"),
+        _check.number(sun_angle, "sun_angle"),
+    )
+    one = isinstance(dates, datetime.date | np.datetime64)
+    return float(found[0]) if one else found.reshape(when.shape)

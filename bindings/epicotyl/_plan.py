@@ -1,0 +1,278 @@
+"""Plans: from files and from tables, and back."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Mapping
+from typing import Any, Literal
+
+from epicotyl import _check, _core
+from epicotyl._value import Value
+
+
+class Plan(Value[_core.Plan]):
+    """Places, crops, successions and links of one farm and one season, checked.
+
+    Plans are made by `read_plan` and `plan`. They are immutable; to change one, change the tables
+    of `to_dict` and make a new one.
+
+    Examples
+    --------
+    >>> plan
+    <Plan 'Marlpit 2027': 365 days from 1 January 2027, 2 successions>
+    >>> plan.places
+    ['bench', 'beds']
+    """
+
+    __slots__ = ()
+
+    def __init__(self) -> None:
+        raise TypeError("a Plan is made by read_plan(path) or plan(...)")
+
+    @property
+    def title(self) -> str:
+        """The title; may be empty."""
+        return self._held.title
+
+    @property
+    def units(self) -> Literal["metric", "us"]:
+        """Units in which it is written and answered."""
+        return self._held.units
+
+    @property
+    def latitude(self) -> float:
+        """Of the site [degrees north]."""
+        return self._held.latitude
+
+    @property
+    def season_start(self) -> datetime.date:
+        """First day of the season."""
+        return self._held.season_start
+
+    @property
+    def season_days(self) -> int:
+        """Days of the season; events fall on 0 to so many days after its start."""
+        return self._held.season_days
+
+    @property
+    def weather(self) -> str:
+        """The weather file as written, relative to the plan file; may be empty."""
+        return self._held.weather
+
+    @property
+    def reliability(self) -> float:
+        """Share of season years in which targets are to be met, 0.5 to 1."""
+        return self._held.reliability
+
+    @property
+    def places(self) -> list[str]:
+        """Names of the places, in plan order."""
+        return self._held.places
+
+    @property
+    def containers(self) -> list[str]:
+        """Names of the containers, in plan order."""
+        return self._held.containers
+
+    @property
+    def crops(self) -> list[str]:
+        """Names of the crops, in plan order."""
+        return self._held.crops
+
+    @property
+    def successions(self) -> list[str]:
+        """Names of the successions, repeats spelled out, in plan order."""
+        return self._held.successions
+
+    def events(self, succession: str) -> list[str]:
+        """Names of the events of a succession, in order.
+
+        Parameters
+        ----------
+        succession : str
+            Its name or id.
+
+        Returns
+        -------
+        list of str
+            The sowing first, whatever it is called, "clear" last.
+
+        Raises
+        ------
+        InvalidInput
+            When the plan has no such succession; names the nearest.
+
+        Examples
+        --------
+        >>> plan.events("lettuce 1")
+        ['sow', 'transplant', 'first_harvest', 'clear']
+        """
+        return self._held.events(_check.text(succession, "succession"))
+
+    def to_toml(self) -> str:
+        """Write the plan as a plan file.
+
+        Returns
+        -------
+        str
+            TOML, in the plan's own units; reads back as an equal plan.
+
+        Examples
+        --------
+        >>> print(plan.to_toml().splitlines()[0])
+        format = 1
+        """
+        return self._held.to_toml()
+
+    def to_dict(self) -> dict[str, Any]:
+        """Write the plan as tables.
+
+        Returns
+        -------
+        dict
+            With the keys of a plan file, in the plan's own units; `plan` of it is an equal plan.
+
+        Examples
+        --------
+        >>> epicotyl.plan(plan.to_dict()) == plan
+        True
+        """
+        return self._held.to_dict()
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, Plan):
+            return NotImplemented
+        return self._held == other._held
+
+    def __hash__(self) -> int:
+        return hash((self.title, self.season_start, tuple(self.successions)))
+
+    def __str__(self) -> str:
+        return self.to_toml()
+
+    def __repr__(self) -> str:
+        start = f"{self.season_start.day} {self.season_start:%B %Y}"
+        count = len(self.successions)
+        return (
+            f"<Plan {self.title!r}: {self.season_days} days from {start}, "
+            f"{count} succession{'' if count == 1 else 's'}>"
+        )
+
+    def _parts(self) -> tuple[Any, ...]:
+        return (self.to_toml(),)
+
+    def _restore(self, *parts: Any) -> None:
+        (toml,) = parts
+        self._held = _core.parse_plan(toml)
+
+
+def read_plan(path: _check.Path) -> Plan:
+    """Read a plan file (TOML, ``format = 1``).
+
+    Parameters
+    ----------
+    path : str or path
+        The file.
+
+    Returns
+    -------
+    Plan
+        The plan, checked.
+
+    Raises
+    ------
+    InvalidInput
+        With file, line and field: what is not TOML, unknown keys, events and names (with the
+        nearest known one), values out of range.
+
+    Examples
+    --------
+    >>> epicotyl.read_plan("marlpit.toml").title
+    'Marlpit 2027'
+    """
+    return Plan._of(_core.read_plan(_check.path(path, "path")))
+
+
+def plan(mapping: Mapping[str, Any] | None = None, /, **tables: Any) -> Plan:
+    """Make a plan from tables with the keys of a plan file.
+
+    Parameters
+    ----------
+    mapping : mapping, optional
+        Tables by key: what a TOML reader makes of a plan file.
+    **tables
+        The same as keywords; ``succession`` and ``link`` are lists of dictionaries. Days are
+        datetime.date. Order is kept.
+
+    Returns
+    -------
+    Plan
+        The plan, checked as a file is.
+
+    Raises
+    ------
+    InvalidInput
+        With the field: unknown keys, events and names, values out of range.
+    TypeError
+        For what no plan holds, None and dates with a time of day included, and for a key that is
+        given twice.
+
+    Examples
+    --------
+    >>> small = epicotyl.plan(
+    ...     format=1,
+    ...     units="metric",
+    ...     title="Beans",
+    ...     site={"latitude": 51.9, "season_start": datetime.date(2027, 1, 1)},
+    ...     places={"beds": {"for": ["field"]}},
+    ...     crops={
+    ...         "bean": {
+    ...             "stages": [{"begins": "sow", "where": "beds", "takes": {"days": 60}}],
+    ...         }
+    ...     },
+    ...     succession=[
+    ...         {
+    ...             "name": "beans",
+    ...             "crop": "bean",
+    ...             "plants": 50,
+    ...             "target": {"event": "sow", "on": datetime.date(2027, 5, 20)},
+    ...         }
+    ...     ],
+    ... )
+    >>> small.events("beans")
+    ['sow', 'clear']
+    """
+    if mapping is not None and not isinstance(mapping, Mapping):
+        raise TypeError(f"plan() takes a mapping and keywords, not {type(mapping).__name__}")
+    given = dict(mapping or {})
+    twice = sorted(given.keys() & tables.keys())
+    if twice:
+        raise TypeError(f"plan() got {', '.join(twice)} in the mapping and as a keyword")
+    return Plan._of(_core.plan_from_tables(given | tables))
+
+
+def expand(path: _check.Path) -> str:
+    """Write the long form of a plan file: every value that is used, and where it comes from.
+
+    Parameters
+    ----------
+    path : str or path
+        The file.
+
+    Returns
+    -------
+    str
+        A plan file with a comment for the origin of each value: a line of the file, the crop it is
+        like, a default.
+
+    Raises
+    ------
+    InvalidInput
+        As `read_plan`.
+
+    Examples
+    --------
+    >>> "season_days = 365" in epicotyl.expand("marlpit.toml")
+    True
+    """
+    return _core.expand(_check.path(path, "path"))

@@ -1,0 +1,61 @@
+"""What all value types share: they are immutable, copied by reference, and pickled by version."""
+
+from __future__ import annotations
+
+from typing import Any, ClassVar, Generic, Self, TypeVar
+
+from epicotyl import _core
+
+Held = TypeVar("Held")
+
+
+class Value(Generic[Held]):
+    """An immutable object of the library.
+
+    A pickle holds a version number and what the object is made of, never its results: they are
+    made again, and are the same.
+    """
+
+    __slots__ = ("_held",)
+
+    _held: Held
+    _pickle_version: ClassVar[int] = 1
+
+    @classmethod
+    def _of(cls, held: Held) -> Self:
+        made = cls.__new__(cls)
+        made._held = held
+        return made
+
+    def _parts(self) -> tuple[Any, ...]:
+        """What the object is made of."""
+        raise NotImplementedError
+
+    def _restore(self, *parts: Any) -> None:
+        """The object again, from what `_parts` gave."""
+        raise NotImplementedError
+
+    def __getstate__(self) -> tuple[Any, ...]:
+        return (self._pickle_version, *self._parts())
+
+    def __setstate__(self, state: tuple[Any, ...]) -> None:
+        version, *parts = state
+        if version != self._pickle_version:
+            _core.refuse(
+                code="pickle.version",
+                field=type(self).__name__,
+                value=str(version),
+                bound=str(self._pickle_version),
+                problem=f"a pickle of version {version} cannot be read by this release",
+                remedy="make the object again from its files",
+            )
+        self._restore(*parts)
+
+    def __copy__(self) -> Self:
+        return self
+
+    def __deepcopy__(self, memo: dict[int, Any]) -> Self:
+        return self
+
+    def __str__(self) -> str:
+        return str(self._held)

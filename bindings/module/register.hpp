@@ -1,0 +1,14 @@
+// What module.cpp calls: one function for the errors and one for every folder of the library.
+#ifndef EPICOTYL_BINDINGS_REGISTER_HPP
+#define EPICOTYL_BINDINGS_REGISTER_HPP
+
+#include <pybind11/pybind11.h>
+
+void register_errors(pybind11::module_& m);
+void register_weather(pybind11::module_& m);
+void register_clock(pybind11::module_& m);
+void register_frost(pybind11::module_& m);
+void register_plan(pybind11::module_& m);
+void register_season(pybind11::module_& m);
+
+#endif

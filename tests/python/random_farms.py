@@ -1,0 +1,420 @@
+"""Small invented farms with invented weather, drawn from a seed, for comparing two reckonings.
+
+They are meant to be awkward rather than sensible: places that heat, vent, cover, open late or are
+steady; clocks of every kind, gated and on soil; stages that never end; links, waves and relays;
+bounds that bind; leap years and southern latitudes; gaps in the record; both kinds of units.
+"""
+
+from __future__ import annotations
+
+import datetime
+import math
+import random
+from dataclasses import dataclass
+
+from reference_season import NAN, Record
+
+ONE_DAY = datetime.timedelta(days=1)
+METHODS = (
+    "average",
+    "average_floored",
+    "single_triangle",
+    "double_triangle",
+    "single_sine",
+    "double_sine",
+)
+CUTOFFS = ("horizontal", "intermediate", "vertical")
+
+
+@dataclass
+class Farm:
+    document: dict
+    record: Record
+    years: int
+
+
+class Writer:
+    """Writes temperatures, differences and sums in the units of the plan."""
+
+    def __init__(self, draw: random.Random, us: bool):
+        self.draw, self.us = draw, us
+
+    def point(self, low: float, high: float) -> float:
+        celsius = round(self.draw.uniform(low, high) * 2.0) / 2.0
+        return float(round(celsius * 1.8 + 32.0)) if self.us else celsius
+
+    def span(self, low: float, high: float) -> float:
+        kelvin = round(self.draw.uniform(low, high) * 2.0) / 2.0
+        return float(round(kelvin * 1.8)) if self.us else kelvin
+
+    def sum(self, low: float, high: float) -> float:
+        return float(round(self.draw.uniform(low, high) * (1.8 if self.us else 1.0)))
+
+
+def random_farm(seed: int) -> Farm:
+    draw = random.Random(seed)
+    south = draw.random() < 0.25
+    latitude = round(draw.uniform(25.0, 58.0), 1) * (-1.0 if south else 1.0)
+    starts = [(2026, 7, 1), (2027, 7, 1)] if south else [(2027, 1, 1), (2028, 1, 1)]
+    starts += [(2027, 3, 1)] if draw.random() < 0.2 else []
+    season_start = datetime.date(*draw.choice(starts))
+    season_days = draw.choice([366, 420, 550, 550, 730])
+    us = draw.random() < 0.25
+    write = Writer(draw, us)
+    document = {
+        "format": 1,
+        "units": "us" if us else "metric",
+        "title": f"Farm {seed}",
+        "defaults": {"reliability": draw.choice([0.5, 0.7, 0.8, 0.9])},
+        "site": {
+            "latitude": latitude,
+            "season_start": season_start,
+            "season_days": season_days,
+            "frost": {"at": write.point(-1.0, 2.0), "chance": draw.choice([0.3, 0.5, 0.5, 0.7])},
+        },
+        "places": places(draw, write, season_start),
+        "containers": {"tray": {"cells": 50}},
+        "events": ["bud"],
+    }
+    document["crops"] = {
+        f"crop {k}": crop(draw, write, document["places"]) for k in range(1, draw.randint(2, 4))
+    }
+    if draw.random() < 0.8:
+        document["defaults"]["risk"] = draw.choice([False, 0.0, 0.1, 0.2, 0.3])
+    document["succession"] = [succession(draw, document, k) for k in range(1, draw.randint(3, 6))]
+    add_links(draw, write, document)
+    years = draw.randint(5, 8)
+    return Farm(document, weather(draw, season_start, season_days, years, south), years)
+
+
+# ---- Weather -----------------------------------------------------------------------------------
+
+
+def weather(draw, season_start, season_days, years, south) -> Record:
+    first = datetime.date(2001, season_start.month, season_start.day) - draw.randint(0, 9) * ONE_DAY
+    count = years * 366 + season_days + draw.randint(-20, 20)
+    mean, swing, half = draw.uniform(7, 14), draw.uniform(7, 13), draw.uniform(3, 6)
+    low, high = [], []
+    departure = 0.0
+    for k in range(count):
+        day = (first + k * ONE_DAY).timetuple().tm_yday
+        season = math.cos((day - (20 if south else 203)) / 365.25 * 2.0 * math.pi)
+        departure = 0.7 * departure + draw.gauss(0.0, 2.2)
+        middle = mean + swing * season + departure
+        reach = max(0.2, half + draw.gauss(0.0, 1.5))
+        low.append(round(middle - reach, 1))
+        high.append(round(middle + reach, 1))
+    for _ in range(draw.randint(0, 25)):
+        at = draw.randrange(count)
+        longest = 6 if draw.random() < 0.03 else 3
+        for k in range(at, min(count, at + draw.randint(1, longest))):
+            draw.choice([low, high])[k] = NAN
+    for _ in range(draw.randint(0, 4)):
+        at = draw.randrange(count)
+        low[at], high[at] = high[at], low[at]
+    low[0], high[0], low[-1], high[-1] = 1.0, 6.0, 1.0, 6.0
+    return Record(first, low, high)
+
+
+# ---- Places ------------------------------------------------------------------------------------
+
+
+def places(draw, write, season_start) -> dict:
+    def day(first, last):
+        return season_start + draw.randint(first, last) * ONE_DAY
+
+    mat = {"for": ["germinate"], "day": write.point(19, 25), "night": write.point(14, 18.5)}
+    house = {"for": ["grow"], "warmer_night": write.span(0, 4), "warmer_day": write.span(2, 9)}
+    if draw.random() < 0.6:
+        house["heat_to"] = write.point(3, 12)
+        if draw.random() < 0.7:
+            house["heat_lift"] = write.span(5, 15)
+    if draw.random() < 0.5:
+        house["vent_above"] = write.point(18, 26)
+    if draw.random() < 0.5:
+        house["cold_nights"] = {"below": write.point(0, 5), "warmer": write.span(2, 6)}
+    if draw.random() < 0.4:
+        begin = draw.randint(0, 60)
+        house["lamps"] = {
+            "hours": float(draw.randint(10, 16)),
+            "from": day(begin, begin),
+            "until": day(begin + 20, begin + 150),
+            "trays": 10,
+        }
+    frame = {"for": ["harden"], "warmer_night": write.span(0, 3), "warmer_day": write.span(0, 6)}
+    if draw.random() < 0.7:
+        frame["cold_nights"] = {"warmer": write.span(2, 6)}
+        if draw.random() < 0.4:
+            frame["cold_nights"]["below"] = write.point(-1, 3)
+    if draw.random() < 0.2:
+        frame["open"] = [day(20, 110), day(250, 360)]
+    beds = {"for": ["field"]}
+    if draw.random() < 0.3:
+        beds["cold_nights"] = {"warmer": write.span(1, 3)}
+    if draw.random() < 0.15:
+        beds["open"] = [day(40, 120), day(280, 364)]
+    cellar = {"for": ["store"], "day": write.point(3, 6), "night": write.point(1, 2.5)}
+    found = {"mat": mat, "house": house, "frame": frame}
+    if draw.random() < 0.5:
+        found["cellar"] = cellar
+    found["beds"] = beds
+    if draw.random() < 0.4:
+        found["tunnel"] = {"for": ["field"], "warmer_night": write.span(0, 2), "warmer_day": 0.0}
+        found["tunnel"]["warmer_day"] = write.span(3, 8)
+    return found
+
+
+# ---- Crops -------------------------------------------------------------------------------------
+
+RAISED = [
+    ("sow", ["germinate", "mat", "house"], "germination"),
+    ("emerge", ["grow", ["store", "grow"], "frame"], "bench"),
+    ("pot_on", ["grow", "mat"], "bench"),
+    ("harden_off", ["harden", "frame"], "short"),
+    ("transplant", ["field", "beds", ["tunnel", "field"]], "long"),
+    ("first_harvest", ["field", "beds"], "harvest"),
+]
+CHILLED = [("chill", ["store", "frame", "beds"], "chill"), *RAISED]
+SOAKED = [("soak", ["grow"], "short"), *RAISED]
+DIRECT = [
+    ("sow", ["field", "beds"], "germination"),
+    ("emerge", ["field", "beds"], "long"),
+    ("first_harvest", ["field", "beds"], "harvest"),
+]
+PLUGS = [
+    ("receive", ["grow", "frame"], "short"),
+    ("transplant", ["field", "beds"], "bench"),
+    ("bud", ["field", "beds"], "bench"),
+    ("first_harvest", ["field", "beds"], "harvest"),
+]
+TUBERS = [
+    ("plant", ["grow", "frame", "field"], "bench"),
+    ("emerge", ["grow", "frame"], "bench"),
+    ("transplant", ["field"], "bench"),
+    ("pinch", ["field"], "bench"),
+    ("first_harvest", ["field"], "harvest"),
+]
+SOAKED_DIRECT = [("soak", ["grow", "mat"], "short"), *DIRECT]
+
+
+def crop(draw, write, places) -> dict:
+    pattern = draw.choice([RAISED, RAISED, RAISED, CHILLED, SOAKED, DIRECT, PLUGS, TUBERS])
+    if draw.random() < 0.1:
+        pattern = SOAKED_DIRECT
+    optional = {"pot_on", "harden_off", "pinch", "emerge"}
+    stages = []
+    for event, where, wait in pattern:
+        if event in optional and draw.random() < 0.3:
+            continue
+        where = [place for place in map(served(places), where) if place]
+        stage = {"begins": event, "where": draw.choice(where), "takes": takes(draw, write, wait)}
+        if event == "bud":
+            stage["who"] = "plant"
+        if draw.random() < 0.3 and not isinstance(stage["takes"].get("weeks"), list):
+            stage["hold"] = draw.randint(0, 20)
+        if draw.random() < 0.15:
+            stage["limit"] = write.point(-6, 3)
+        if draw.random() < 0.25:
+            stage["too_hot"] = write.point(22, 33)
+        stages.append(stage)
+    found: dict = {"stages": stages}
+    if draw.random() < 0.85:
+        found["limit_tender"] = write.point(-1, 2)
+    if draw.random() < 0.85:
+        found["limit_hardened"] = write.point(-7, -1.5)
+    if draw.random() < 0.25:
+        found["risk"] = draw.choice([False, 0.1, 0.25])
+    return found
+
+
+def served(places):
+    """Keeps of a `where` what names a place or job of the farm; None if that is nothing."""
+    known = {*places, *(job for place in places.values() for job in place["for"])}
+
+    def keep(where):
+        if not isinstance(where, list):
+            return where if where in known else None
+        return [entry for entry in where if entry in known] or None
+
+    return keep
+
+
+def takes(draw, write, wait, depth=0) -> dict:
+    """A clock for a wait of about the given length."""
+    share = {"short": 0.3, "germination": 0.6, "bench": 1.0, "long": 2.5, "harvest": 1.0}
+    share = share.get(wait, 0.6)
+    if wait == "chill":
+        table = {
+            "days_between": draw.randint(5, 25),
+            "low": write.point(-2, 1),
+            "high": write.point(6, 12),
+        }
+        if draw.random() < 0.4:
+            return {"any": [table, {"days": draw.randint(15, 50)}]}
+        return table
+    if depth == 0 and draw.random() < 0.15:
+        members = [takes(draw, write, wait, 1) for _ in range(draw.randint(2, 3))]
+        table = {draw.choice(["all", "any"]): members}
+        if any("gate" in member for member in members):
+            return table
+    elif wait == "germination" and draw.random() < 0.8:
+        table = {
+            "germination": write.sum(40, 130),
+            "base": write.point(0, 6),
+            "optimum": write.point(18, 24),
+            "ceiling": write.point(28, 36),
+        }
+    else:
+        kind = draw.choice(["days", "weeks", "weeks between", "at", "heat", "heat", "heat", "heat"])
+        if wait == "short" and draw.random() < 0.6:
+            kind = "days"
+        if kind == "days":
+            table = {"days": max(1, round(share * draw.uniform(10, 35)))}
+        elif kind == "weeks":
+            table = {"weeks": max(1, round(share * draw.uniform(2, 6)))}
+        elif kind == "weeks between" and depth == 0:
+            first = max(1, round(share * draw.uniform(2, 6)))
+            return {"weeks": [first, first + draw.randint(1, 3)]}
+        elif kind == "at":
+            base, at = write.point(0, 5), write.point(15, 22)
+            table = {"days": max(1, round(share * draw.uniform(5, 25))), "at": at, "base": base}
+        else:
+            table = heat(draw, write, share)
+    if draw.random() < 0.2:
+        side = draw.choice(["day_length_at_least", "day_length_at_most"])
+        table["gate"] = {side: draw.choice([9.0, 10.0, 11.5, 12.0, 13.0, 14.0, 15.0])}
+        if draw.random() < 0.8:
+            table["gate"]["otherwise"] = draw.choice([0.0, 0.25, 0.5, 0.9])
+    if not {"all", "any"} & set(table) and "weeks" not in table and draw.random() < 0.15:
+        if "days" not in table:
+            table["soil"] = True
+    return table
+
+
+def heat(draw, write, share) -> dict:
+    amount = (3000, 6000) if draw.random() < 0.03 else (share * 60, share * 350)
+    table = {"heat": write.sum(*amount), "base": write.point(0, 8)}
+    if draw.random() < 0.5:
+        table["upper"] = write.point(20, 30)
+    if draw.random() < 0.5:
+        table["method"] = draw.choice(METHODS)
+    if "upper" in table and table.get("method") != "average_floored" and draw.random() < 0.5:
+        table["cutoff"] = draw.choice(CUTOFFS)
+    return table
+
+
+# ---- Successions and links ---------------------------------------------------------------------
+
+
+def succession(draw, document, number) -> dict:
+    name = draw.choice(list(document["crops"]))
+    crop = document["crops"][name]
+    stages = crop["stages"]
+    found = {"name": f"batch {number}", "crop": name, "plants": 50}
+    start, length = document["site"]["season_start"], document["site"]["season_days"]
+
+    def day(first=30, last=320):
+        return start + draw.randint(first, min(last, length - 10)) * ONE_DAY
+
+    decisions = [
+        stage["begins"]
+        for stage in stages
+        if stage["begins"] not in ("emerge", "first_harvest", "bud")
+    ]
+    limit = {} if {"limit_tender", "limit_hardened"} <= set(crop) else {"limit": 32.0}
+    if limit and document["units"] == "metric":
+        limit = {"limit": 0.0}
+    outcomes = [s["begins"] for s in stages if s["begins"] not in decisions]
+    has_harvest = "first_harvest" in outcomes
+    if draw.random() < 0.6 or not outcomes:
+        rule = draw.choice(["on", "from", "from", "risk", "frost", "frost"])
+        target = {"event": draw.choice(decisions)}
+        if rule == "risk":
+            target |= {"risk": draw.choice([0.0, 0.1, 0.2, 0.4]), **limit}
+        elif rule == "frost":
+            target |= frost_rule(draw)
+        else:
+            target[rule] = day()
+    else:
+        rule = draw.choice(["by", "by", "on"] + ["in_harvest"] * has_harvest)
+        target = {"event": draw.choice([*outcomes, "clear"])}
+        if rule == "in_harvest":
+            begin = day(120, 330)
+            until = begin + draw.randint(3, 40) * ONE_DAY
+            chance = draw.choice([0.3, 0.5, 0.8])
+            window = {"from": begin, "until": until, "chance": chance}
+            target = {"event": "first_harvest", "in_harvest": window}
+        else:
+            target[rule] = day(120, 360)
+    found["target"] = target
+    if draw.random() < 0.3:
+        found["not_before"] = {draw.choice(decisions): day(10, 150)}
+        if draw.random() < 0.3:
+            found["not_before"] = {draw.choice(decisions): frost_rule(draw)}
+        if draw.random() < 0.15:
+            found["not_before"] = {
+                draw.choice(decisions): {"risk": draw.choice([0.1, 0.3]), **limit}
+            }
+    if draw.random() < 0.2:
+        late = draw.choice(decisions + outcomes)
+        found["not_after"] = {late: day(60, 330)}
+    if draw.random() < 0.2:
+        found["reliability"] = draw.choice([0.5, 0.6, 0.95, 1.0])
+    if draw.random() < 0.2:
+        found["risk"] = draw.choice([False, 0.0, 0.15])
+    if draw.random() < 0.4:
+        found["wave"] = draw.choice(["cool", "warm"])
+    if has_harvest and draw.random() < 0.12:
+        found["repeat"] = {"times": draw.randint(2, 3), "harvest_every": draw.randint(5, 21)}
+    return found
+
+
+def frost_rule(draw) -> dict:
+    unit, most = draw.choice([("weeks", 6), ("days", 40)])
+    side = draw.choice(["before_last", "after_last", "after_last", "before_first"])
+    return {f"{unit}_{side}_frost": draw.randint(0, most)}
+
+
+def add_links(draw, write, document) -> None:
+    """Links from earlier to later successions only, so that none goes round in a circle."""
+    batches = [s for s in document["succession"] if "repeat" not in s]
+    links = []
+
+    def stages(batch):
+        return document["crops"][batch["crop"]]["stages"]
+
+    def events(batch):
+        return [s["begins"] for s in stages(batch)] + ["clear"]
+
+    def decisions(batch):
+        return [e for e in events(batch)[:-1] if e not in ("emerge", "first_harvest", "bud")]
+
+    for k in range(1, len(batches)):
+        then = batches[k]
+        if draw.random() > 0.3:
+            continue
+        first = draw.choice(batches[:k])
+        link = {
+            "first": {"succession": first["name"], "event": draw.choice(events(first))},
+            "then": {"succession": then["name"], "event": draw.choice(decisions(then))},
+        }
+        wave = first.get("wave")
+        members = [b for b in document["succession"] if wave and b.get("wave") == wave]
+        shared = set.intersection(*(set(events(b)) for b in members)) if members else set()
+        before = all(batches.index(b) < k for b in members if b in batches)
+        if before and shared and all(b in batches for b in members) and draw.random() < 0.6:
+            link["first"] = {
+                "wave": wave,
+                "event": draw.choice(sorted(shared)),
+                "of": draw.choice(["all", "first"]),
+            }
+        kind = draw.choice(["days", "days", "heat"])
+        if kind == "days":
+            link["after"] = {"days": draw.randint(0, 15)}
+        else:
+            link["after"] = {**heat(draw, write, 0.3), "place": draw.choice(["house", "beds"])}
+        if draw.random() < 0.4:
+            link["within"] = {"days": draw.randint(15, 90)}
+        links.append(link)
+    if links:
+        document["link"] = links

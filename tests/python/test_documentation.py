@@ -1,0 +1,95 @@
+"""Every public name is documented, and every example does what it says."""
+
+import doctest
+import inspect
+import re
+
+import pytest
+
+epicotyl = pytest.importorskip("epicotyl")
+import numpy as np  # noqa: E402 - the package says what is missing
+
+
+def documented_things():
+    """Public functions, classes and methods, by the name a user calls them."""
+    for name in epicotyl.__all__:
+        thing = getattr(epicotyl, name)
+        if not callable(thing):
+            continue
+        yield name, thing
+        if inspect.isclass(thing):
+            for member, value in vars(thing).items():
+                if member.startswith("_"):
+                    continue
+                if inspect.isfunction(value):
+                    yield f"{name}.{member}", value
+
+
+THINGS = dict(documented_things())
+
+
+def test_package_example_does_what_it_says():
+    test = doctest.DocTestParser().get_doctest(epicotyl.__doc__, {}, "epicotyl", None, 0)
+    told = []
+    doctest.DocTestRunner().run(test, out=told.append)
+    assert "".join(told) == ""
+
+
+@pytest.mark.parametrize("name", THINGS)
+@pytest.mark.usefixtures("in_farm")
+def test_example_does_what_it_says(name, documented):
+    names = vars(documented) | {
+        "risk": epicotyl.FreezeRisk(documented.record, 0.0, estimator="empirical", latitude=51.9)
+    }
+    test = doctest.DocTestParser().get_doctest(THINGS[name].__doc__, names, name, None, 0)
+    told = []
+    doctest.DocTestRunner(optionflags=doctest.IGNORE_EXCEPTION_DETAIL).run(test, out=told.append)
+    assert "".join(told) == ""
+
+
+#: Results that only carry numbers; what makes them has the example.
+REPORTS = {
+    "DamageReport",
+    "Error",
+    "FilledDays",
+    "FreezeYear",
+    "LeftOutYear",
+    "LinkCount",
+    "LinkedGroup",
+    "Obstacle",
+    "OverheldReport",
+    "Reason",
+    "Season",
+    "SowingClaim",
+}
+
+
+@pytest.mark.parametrize("name", sorted(THINGS.keys() - REPORTS))
+def test_docstring_has_an_example(name):
+    assert ">>> " in THINGS[name].__doc__
+
+
+@pytest.mark.parametrize("name", sorted(THINGS.keys() - REPORTS))
+def test_docstring_names_every_parameter_and_what_comes_back(name):
+    thing = THINGS[name]
+    text = thing.__doc__
+    parameters = [one for one in inspect.signature(thing).parameters if one != "self"]
+    if inspect.isclass(thing) and not issubclass(thing, Exception):
+        assert not parameters or "Parameters\n" in text
+    for one in parameters:
+        if not inspect.isclass(thing) or not issubclass(thing, Exception):
+            assert re.search(rf"^ *\**([\w, ]+, )?{one}(, \w+)* :|^ *\*\*{one}$", text, re.M), one
+    if inspect.isfunction(thing) and thing.__annotations__["return"] != "None":
+        assert "Returns\n" in text
+
+
+@pytest.mark.parametrize("name", [name for name in THINGS if inspect.isclass(THINGS[name])])
+def test_properties_say_what_they_are(name):
+    for member, value in vars(THINGS[name]).items():
+        if isinstance(value, property) and not member.startswith("_"):
+            assert value.__doc__, member
+
+
+def test_examples_need_no_name_that_the_package_example_does_not_leave(documented):
+    assert documented.np is np
+    assert documented.epicotyl is epicotyl
