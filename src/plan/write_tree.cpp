@@ -43,7 +43,13 @@ namespace {
 class tree_writer {
 public:
     tree_writer(plan const& of, extent how_much)
-        : plan_{of}, parts_{of.parts()}, door_{parts_.units}, full_{how_much == extent::full} {}
+        : parts_{of.parts()}, door_{parts_.units}, full_{how_much == extent::full} {
+        for (resolved_succession const& one : of.successions()) {
+            if (static_cast<std::size_t>(one.source) == first_member_.size()) {
+                first_member_.push_back(&one);
+            }
+        }
+    }
 
     [[nodiscard]] plan_tree write() const {
         plan_tree root = plan_tree::table();
@@ -348,10 +354,7 @@ private:
 
     /// The first of the resolved successions that a succession became.
     [[nodiscard]] resolved_succession const& resolved(succession const& of) const {
-        int const source = static_cast<int>(&of - parts_.successions.data());
-        std::size_t at = static_cast<std::size_t>(source);
-        while (plan_.successions()[at].source != source) { ++at; }
-        return plan_.successions()[at];
+        return *first_member_[static_cast<std::size_t>(&of - parts_.successions.data())];
     }
 
     [[nodiscard]] plan_tree tree(succession const& of) const {
@@ -415,10 +418,10 @@ private:
         return table;
     }
 
-    plan const& plan_;
     plan_parts const& parts_;
     unit_door door_;
     bool full_;
+    std::vector<resolved_succession const*> first_member_;
 };
 
 }  // namespace

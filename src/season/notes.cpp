@@ -30,6 +30,7 @@ public:
         count_groups();
         count_within();
         warn();
+        note_closings();
     }
 
 private:
@@ -129,6 +130,31 @@ private:
                 counted.kept += decides >= never || then <= decides + *link.within;
             }
             data_.within.push_back(std::move(counted));
+        }
+    }
+
+    /// Days after a place closes are reported, not enforced.
+    void note_closings() {
+        season const& window = model_.planned.window();
+        for (int i : data_.order) {
+            resolved_succession const& one = batches_[at(i)];
+            for (int j = 0; j < last_event(i); ++j) {
+                int const place = one.places[at(j)];
+                std::optional<open_days> const& open = model_.planned.places()[at(place)].open;
+                if (!open) { continue; }
+                int const until = window.offset_of(open->until);
+                int late = 0;
+                for (int y = 0; y < model_.years; ++y) {
+                    int const moved_in = data_.days.at(i, j, y);
+                    int const moved_out = data_.days.at(i, j + 1, y);
+                    late += moved_in < never && moved_out > std::max(moved_in, until + 1);
+                }
+                if (late == 0) { continue; }
+                data_.warnings.push_back(fmt::format(
+                    "{} is open until {}: from {} on, {} still stands there later in {}",
+                    say_place(model_.planned, place), say_day(model_.planned, until),
+                    say_event(event_name(*one.grown, j)), one.name, say_years(late, model_.years)));
+            }
         }
     }
 

@@ -280,7 +280,7 @@ broken const metric_cases[] = {
      "more than the base, 4.0 °C); give the temperature at which it takes so many days"},
     {"takes = { days = 8 }", "takes = { all = [] }",
      "farm.toml:23: crops.snapdragon.stages[3].takes.all: \"all\" of no clocks (allowed: "
-     "at least 1 clocks); list the clocks to be combined"},
+     "1 or more clocks); list the clocks to be combined"},
     {"takes = { days = 8 }", "takes = { weeks = [8, 10] }",
      "farm.toml:23: crops.snapdragon.stages[3].hold: the pair of weeks says how long they "
      "hold; leave hold out, or give weeks as one number"},

@@ -235,6 +235,22 @@ TEST_CASE("nights to act are counted once a place, with and without the cover") 
     CHECK(seen.damage("pansy 1").damaged_cover_off == 10);
 }
 
+TEST_CASE(
+    "a place that opens holds moves back, and what stands there after it closes is reported") {
+    ep::plan_parts parts = parts_with({pansies({"transplant", ep::from_rule{in_2027(4, 20)}})});
+    // Open from 1 May until 10 June; harvest 40 days after planting, cleared 20 days later.
+    parts.places[1].open = ep::open_days{in_2027(5, 1), in_2027(6, 10)};
+    ep::calendar const planned = ep::schedule(ep::plan{parts}, ten_years());
+    CHECK(planned.date("pansy 1", "transplant") == in_2027(5, 1));
+    CHECK(why(planned, "transplant") ==
+          "transplant 1 May: asked 20 Apr (not before 20 Apr); later, because beds opens on 1 May; "
+          "ready since 1 May in 10 of 10 years");
+    REQUIRE(planned.warnings().size() == 1);
+    CHECK(planned.warnings().front() ==
+          "beds is open until 10 Jun: from first harvest on, pansy 1 still stands there later in "
+          "10 of 10 years");
+}
+
 TEST_CASE("links in a circle leave their successions unresolved, named, and the others planned") {
     ep::plan_parts parts = parts_with({pansies({"transplant", ep::from_rule{in_2027(4, 20)}})});
     for (char const* name : {"pansy 2", "pansy 3"}) {

@@ -245,7 +245,7 @@ private:
             throw invalid_input{{.code = "clock.no_members",
                                  .field = name,
                                  .value = "[]",
-                                 .bound = "at least 1",
+                                 .bound = "1 or more",
                                  .unit = "clocks",
                                  .problem = fmt::format("\"{}\" of no clocks", name),
                                  .remedy = "list the clocks to be combined"}};

@@ -126,7 +126,9 @@ public:
     explicit plan(plan_parts parts);
 
     /// What the plan was made of.
-    [[nodiscard]] plan_parts const& parts() const noexcept { return data_->parts; }
+    [[nodiscard]] plan_parts const& parts() const& noexcept { return data_->parts; }
+    /// Of a plan that is about to go: a copy.
+    [[nodiscard]] plan_parts parts() && { return data_->parts; }
     [[nodiscard]] season const& window() const noexcept { return data_->parts.window; }
     [[nodiscard]] std::vector<place> const& places() const noexcept { return data_->parts.places; }
 
