@@ -200,7 +200,10 @@ std::string to_string(calendar const& of) {
     }
     if (work.empty()) { text += "\nNothing is planned.\n"; }
     std::string const notes = notes_of(of);
-    if (!notes.empty()) { text += "\n" + notes; }
+    if (!notes.empty()) {
+        text += '\n';
+        text += notes;
+    }
     return text;
 }
 
@@ -208,7 +211,8 @@ std::string to_string(prospect const& of) {
     plan const& the_plan = of.calendar().plan();
     std::string text = head_of(of.calendar());
     for (int i = 0; i < static_cast<int>(the_plan.successions().size()); ++i) {
-        text += "\n" + succession_text(of, i);
+        text += '\n';
+        text += succession_text(of, i);
     }
     return text;
 }

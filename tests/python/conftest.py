@@ -7,10 +7,18 @@ package they are skipped, and say so.
 
 import datetime
 import doctest
+import os
+from pathlib import Path
 from types import SimpleNamespace
 
 import numpy as np
 import pytest
+
+# What hypothesis keeps belongs to the build.
+os.environ.setdefault(
+    "HYPOTHESIS_STORAGE_DIRECTORY",
+    str(Path(__file__).resolve().parents[2] / "build" / ".hypothesis"),
+)
 
 
 @pytest.fixture(scope="session")

@@ -71,7 +71,11 @@ def plan_at(latitude: float, *, risk: float | bool) -> epicotyl.Plan:
             "limit_hardened": kind.limit,
             "stages": [
                 {"begins": "sow", "where": "grow", "takes": {"days": 7}},
-                {"begins": "emerge", "where": "grow", "takes": {"days": round(7 * kind.weeks) - 17}},
+                {
+                    "begins": "emerge",
+                    "where": "grow",
+                    "takes": {"days": round(7 * kind.weeks) - 17},
+                },
                 {"begins": "harden_off", "where": "harden", "takes": {"days": 10}},
                 {"begins": "transplant", "where": "field", "takes": {"days": 60}},
             ],
@@ -134,7 +138,9 @@ class Row:
             damage = prospect.damage(self.crop)
             nights = sorted(prospect.nights_to_act(succession=self.crop))
             usual = nights[(len(nights) - 1) // 2]
-            cells.append(f"{day:%d %b}".rjust(8) + f" {damage.damaged:>4} of {damage.years:<3} {usual:>9}")
+            cells.append(
+                f"{day:%d %b}".rjust(8) + f" {damage.damaged:>4} of {damage.years:<3} {usual:>9}"
+            )
         return f"{self.station:<13}{self.crop:<11}" + "  |".join(cells)
 
 

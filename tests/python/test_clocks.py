@@ -67,9 +67,7 @@ def test_strides_do_not_matter():
         epicotyl.degree_days(low[::2], high[::2], base=4.0, method="single_sine"), whole[::2]
     )
     by_column = np.asfortranarray(low.reshape(3, 4)), np.asfortranarray(high.reshape(3, 4))
-    np.testing.assert_array_equal(
-        epicotyl.degree_days(*by_column, base=4.0), whole.reshape(3, 4)
-    )
+    np.testing.assert_array_equal(epicotyl.degree_days(*by_column, base=4.0), whole.reshape(3, 4))
 
 
 def test_no_days_give_no_degree_days():

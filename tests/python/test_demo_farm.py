@@ -6,9 +6,10 @@ import os
 import tomllib
 from pathlib import Path
 
-import epicotyl
 import numpy as np
 import pytest
+
+import epicotyl
 
 TOP = Path(__file__).resolve().parents[2]
 FARM = TOP / "examples" / "quillet_hollow" / "farm.toml"

@@ -5,8 +5,9 @@ import os
 from pathlib import Path
 
 import numpy as np
-import planting_out
 import pytest
+
+import planting_out
 
 
 @pytest.fixture(scope="module")

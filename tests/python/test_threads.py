@@ -25,9 +25,7 @@ def at_once(work):
 
 def test_eight_simulations_at_once_agree(known):
     tables = at_once(
-        lambda number: epicotyl.simulate(
-            known.calendar, known.climate, threads=number % 4
-        ).days_all
+        lambda number: epicotyl.simulate(known.calendar, known.climate, threads=number % 4).days_all
     )
     for table in tables:
         np.testing.assert_array_equal(table, known.prospect.days_all)

@@ -101,13 +101,9 @@ def test_season_years_are_rows_of_the_record(known):
         climate.tmin[0, 0] = 0.0
 
 
-@pytest.mark.parametrize(
-    "start", [(3, 1), "03-01", date(1999, 3, 1)], ids=["pair", "text", "date"]
-)
+@pytest.mark.parametrize("start", [(3, 1), "03-01", date(1999, 3, 1)], ids=["pair", "text", "date"])
 def test_season_start_can_be_written_in_three_ways(start, known):
-    climate = epicotyl.Climate(
-        known.record, latitude=51.9, season_start=start, season_days=300
-    )
+    climate = epicotyl.Climate(known.record, latitude=51.9, season_start=start, season_days=300)
     assert climate.season_start == (3, 1)
 
 

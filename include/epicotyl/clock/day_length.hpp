@@ -59,7 +59,7 @@ namespace detail {
 /// Hours from sunrise to sunset, 0 to 24. `sun_angle` (degrees) is used by `cbm` only. Throws
 /// `invalid_input` unless -20 <= sun_angle <= 20.
 ///
-///     day_length(latitude{51.9}, make_day(2027, 6, 21));   // 16.6
+///     day_length(latitude{51.9}, make_day(2027, 6, 21));   // 16.72
 [[nodiscard]] inline double day_length(latitude where, day when,
                                        day_length_model model = day_length_model::cbm,
                                        double sun_angle = sunrise_angle) {
