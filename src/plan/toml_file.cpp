@@ -1,11 +1,32 @@
 // The only file that knows toml++.
 #include <algorithm>
+#include <cctype>
+#include <stdexcept>
+#include <string>
+#include <string_view>
 #include <tuple>
-
-#include <toml++/toml.h>
 
 #include <epicotyl/error.hpp>
 #include <epicotyl/plan/plan_tree.hpp>
+
+namespace epicotyl::detail {
+
+/// A text that toml++ asserts cannot occur.
+struct toml_assertion : std::runtime_error {
+    using std::runtime_error::runtime_error;
+};
+
+constexpr void toml_expects(bool met, char const* what) {
+    if (!met) { throw toml_assertion{what}; }
+}
+
+}  // namespace epicotyl::detail
+
+// toml++ 3.3 asserts what a broken text can break ("[=" is one), and without assertions takes it
+// for granted. Here both become an exception.
+#undef NDEBUG
+#define TOML_ASSERT(expr) ::epicotyl::detail::toml_expects(static_cast<bool>(expr), #expr)
+#include <toml++/toml.h>
 
 namespace epicotyl {
 
@@ -78,6 +99,26 @@ private:
     std::string const& file_;
 };
 
+/// The line of the first table header that does not begin with a key; 0 where all do.
+int broken_header_line(std::string_view text) {
+    constexpr std::string_view blanks = " \t";
+    int number = 0;
+    while (!text.empty()) {
+        ++number;
+        std::string_view line = text.substr(0, text.find('\n'));
+        text.remove_prefix(std::min(text.size(), line.size() + 1));
+        line.remove_prefix(std::min(line.size(), line.find_first_not_of(blanks)));
+        if (!line.starts_with('[')) { continue; }
+        line.remove_prefix(line.starts_with("[[") ? 2 : 1);
+        line.remove_prefix(std::min(line.size(), line.find_first_not_of(blanks)));
+        bool const has_key =
+            !line.empty() && (std::isalnum(static_cast<unsigned char>(line.front())) != 0 ||
+                              std::string_view{"_-\"']"}.find(line.front()) != line.npos);
+        if (!has_key) { return number; }
+    }
+    return 0;
+}
+
 }  // namespace
 
 plan_tree parse_toml(std::string_view text, std::string const& file_name) {
@@ -89,6 +130,12 @@ plan_tree parse_toml(std::string_view text, std::string const& file_name) {
                              .line = static_cast<int>(trouble.source().begin.line),
                              .problem = std::string{trouble.description()},
                              .remedy = "see toml.io for how TOML is written"}};
+    } catch (detail::toml_assertion const&) {
+        throw invalid_input{{.code = "toml.syntax",
+                             .file = file_name,
+                             .line = broken_header_line(text),
+                             .problem = "a table header has no name that can be read",
+                             .remedy = "write [name], or [[name]] for a table of a list"}};
     }
 }
 

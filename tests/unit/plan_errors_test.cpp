@@ -577,6 +577,19 @@ TEST_CASE("what is not TOML is refused with its line") {
     }
 }
 
+TEST_CASE("what the TOML reader takes for granted is refused too") {
+    for (char const* header : {"[=", "[ ", "[[=", "[\x01]"}) {
+        try {
+            (void)parse_plan(fmt::format("format = 1\n\n{}\n", header), "farm.toml");
+            FAIL("accepted");
+        } catch (invalid_input const& fault) {
+            CHECK(fault.what() ==
+                  std::string{"farm.toml:3: a table header has no name that can be read; write "
+                              "[name], or [[name]] for a table of a list"});
+        }
+    }
+}
+
 TEST_CASE("a tree without lines is refused by field alone") {
     plan_tree tree = plan_tree::table();
     tree.set("format", plan_tree{1});
