@@ -267,7 +267,8 @@ TEST_CASE("a greater chance gives a last freeze no later, a first freeze no earl
             }
             double later_before = 1.0;
             double earlier_before = 0.0;
-            for (double offset = -20.0; offset < 260.0; offset += 0.7) {
+            for (int step = 0; step < 400; ++step) {
+                double const offset = -20.0 + 0.7 * step;
                 double const later = risk.chance_later(offset).value();
                 double const earlier = risk.chance_earlier(offset).value();
                 CHECK(later <= later_before + 1e-12);

@@ -4,7 +4,7 @@
 // an upper threshold, discounts the warmth above it. Only the day's two extremes are known, so a
 // method must say how the temperature ran between them and a cutoff what happens above the upper
 // threshold. The same plant has different sums under different methods, by up to 83 %
-// (McMaster and Wilhelm 1997): a base or an amount is valid only with the method it was published
+// [mcmaster1997]: a base or an amount is valid only with the method it was published
 // with, which is why both are named in every rule here.
 //
 //   average          the mean of the two, above the base
@@ -12,7 +12,7 @@
 //                    rule for maize is this one (horizontal only)
 //   single_triangle  straight lines up to the maximum and down to the same minimum
 //   double_triangle  the second half of the day falls to the next day's minimum
-//   single_sine      a sine wave between the two (Baskerville and Emin 1969)
+//   single_sine      a sine wave between the two [baskerville1969]
 //   double_sine      the second half of the day falls to the next day's minimum
 //
 //   horizontal       development goes on at the upper threshold's rate
@@ -30,9 +30,8 @@
 //             with m the mean, a half the range, theta = asin((T - m) / a)
 //
 // for min < T < max; A = 0, F = 0 where max <= T, and A = m - T, F = 1 where min >= T.
-// Sources: Zalom, Goodell, Wilson, Barnett and Bentley 1983, Degree-days: the calculation and use
-// of heat units in pest management, University of California leaflet 21373; Baskerville and Emin
-// 1969, Ecology 50:514-517, doi:10.2307/1933912 (DOI from memory).
+// Sources: Zalom, Goodell, Wilson, Barnett and Bentley [zalom1983]; the sine Baskerville and Emin
+// [baskerville1969].
 //
 // Any unit will do as long as temperatures, base and upper agree. NaN in, NaN out.
 #ifndef EPICOTYL_CLOCK_DEGREE_DAYS_HPP

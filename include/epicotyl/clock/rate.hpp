@@ -45,8 +45,8 @@ inline constexpr std::size_t soil_memory = 10;
 }
 
 /// Rate of germination at a mean temperature, K: T - base up to the optimum, then a straight line
-/// to 0 at the ceiling. After Garcia-Huidobro, Monteith and Squire 1982, Journal of Experimental
-/// Botany 33:288-296, doi:10.1093/jxb/33.2.288 (from memory), written as thermal time a day.
+/// to 0 at the ceiling. After Garcia-Huidobro, Monteith and Squire [garciahuidobro1982], written as
+/// thermal time a day.
 [[nodiscard]] inline double germination_rate(double mean, germination_wait const& wait) {
     double const base = wait.base.celsius();
     double const optimum = wait.optimum.celsius();

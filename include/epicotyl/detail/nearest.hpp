@@ -19,9 +19,8 @@ namespace epicotyl::detail {
 }
 
 /// Least number of letters to insert, drop, change or swap with their neighbour to make one word
-/// of the other, no letter being touched twice (optimal string alignment, after Damerau 1964,
-/// Communications of the ACM 7:171-176, doi:10.1145/363958.363994, cited from memory). Words are
-/// compared byte by byte as `plain_letter` sees them.
+/// of the other, no letter being touched twice (optimal string alignment, after Damerau
+/// [damerau1964]). Words are compared byte by byte as `plain_letter` sees them.
 [[nodiscard]] inline int edit_distance(std::string_view a, std::string_view b) {
     std::size_t const width = b.size() + 1;
     std::vector<int> before(width);

@@ -10,8 +10,8 @@
 //     last_freeze(chance{0.9})    18 Mar: 9 years in 10 freeze on that day or later
 //
 // Official tables use the same sense and often put the chance into the name: a "90 %" spring date
-// is the *early* one. (NCEI, readme of the supplemental 1981-2010 normals: probability of the last
-// freeze "on the date or later", of the first "on the date or earlier".)
+// is the *early* one. (Readme of the supplemental 1981-2010 normals [ncei2011]: probability of the
+// last freeze "on the date or later", of the first "on the date or earlier".)
 //
 // A year without a freeze is not dropped: it stands before all last dates and after all first
 // dates. So where 3 years in 10 have none, no day has a chance of 0.8 to see a later freeze, and
@@ -19,15 +19,15 @@
 //
 // Two estimators, with n years of which k had a freeze, q = k / n:
 //
-// - `empirical`: the years in order, the i-th at i / (n + 1) (Weibull 1939; from memory), a
-//   straight line between neighbours. No day for a chance beyond the first or the last of n, or
-//   beside a year without a freeze: 30 years do not speak of 1 in 100.
+// - `empirical`: the years in order, the i-th at i / (n + 1) [weibull1939], a straight line between
+//   neighbours. No day for a chance beyond the first or the last of n, or beside a year without a
+//   freeze: 30 years do not speak of 1 in 100.
 // - `fitted`: a normal distribution F, with the mean and the sample standard deviation of the k
 //   dates, mixed with the share of years that had one: chance(freeze on or after d) = q (1 - F(d)),
 //   and no day when the chance is q or more. This is the method of Climatography of the United
-//   States No. 20, which rests on Thom and Shaw 1958, Climatological analysis of freeze data
-//   (from memory); it smooths 30 years and reaches beyond them, at the price of a belief in the
-//   normal's tails. A fitted day may fall outside its half.
+//   States No. 20, which rests on Thom and Shaw [thom1958] (from memory); it smooths 30 years and
+//   reaches beyond them, at the price of a belief in the normal's tails. A fitted day may fall
+//   outside its half.
 //
 // A risk is not tied to a year, so days are offsets from the first day of the half, with fractions;
 // given a year, they are rounded to the nearest day of it.

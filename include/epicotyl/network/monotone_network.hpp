@@ -10,7 +10,7 @@
 //
 // with non-decreasing maps (monotone_map.hpp). The solutions of such a network form a lattice: of
 // two solutions, the earlier value at every vertex is again a solution, and so is the later value
-// (Tarski 1955, doi:10.2140/pjm.1955.5.285). So either there is a least and a greatest solution,
+// [tarski1955]. So either there is a least and a greatest solution,
 // between which every other lies, or there is none and a walk proves it (walk.hpp).
 //
 //     monotone_network<lag_map> net{0, 365};

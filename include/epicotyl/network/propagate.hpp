@@ -122,8 +122,8 @@ template <push Way, class Graph>
     return parts;
 }
 
-/// The strong components of a graph. Boost.Graph numbers a component when it leaves it (Tarjan
-/// 1972, doi:10.1137/0201010), so arcs lead from greater numbers to smaller ones: the topological
+/// The strong components of a graph. Boost.Graph numbers a component when it leaves it
+/// [tarjan1972], so arcs lead from greater numbers to smaller ones: the topological
 /// order is that of descending numbers.
 template <class Graph>
 [[nodiscard]] part_table read_parts(Graph const& graph) {
