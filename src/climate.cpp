@@ -1,6 +1,7 @@
 #include <epicotyl/weather/climate.hpp>
 
 #include <algorithm>
+#include <cstddef>
 #include <utility>
 
 #include <epicotyl/detail/month_day.hpp>
@@ -93,6 +94,45 @@ struct year_range {
     return warnings;
 }
 
+/// This season so far: what was observed and the forecast in one, short gaps filled.
+[[nodiscard]] filled_record joined(daily_record const& observed,
+                                   std::optional<daily_record> const& forecast, int max_gap) {
+    std::vector<double> low{observed.tmin().begin(), observed.tmin().end()};
+    std::vector<double> high{observed.tmax().begin(), observed.tmax().end()};
+    if (forecast) {
+        low.insert(low.end(), forecast->tmin().begin(), forecast->tmin().end());
+        high.insert(high.end(), forecast->tmax().begin(), forecast->tmax().end());
+    }
+    return filled_record{daily_record{observed.start(), std::move(low), std::move(high)}, max_gap};
+}
+
+[[nodiscard]] invalid_input not_the_start(day observed, date::month_day start) {
+    return invalid_input{
+        {.code = "climate.given_start",
+         .field = "observed",
+         .value = to_iso(observed),
+         .bound = detail::to_day_month(start),
+         .problem =
+             fmt::format("what was observed begins on {}, not on the first day of the season",
+                         to_day_month_year(observed)),
+         .remedy = "give the days from the season's start on, NaN where a few are missing"}};
+}
+
+[[nodiscard]] invalid_input not_the_next_day(day forecast, day next) {
+    bool const overlaps = forecast < next;
+    return invalid_input{
+        {.code = overlaps ? "climate.given_overlap" : "climate.given_apart",
+         .field = "forecast",
+         .value = to_iso(forecast),
+         .bound = to_iso(next),
+         .problem =
+             fmt::format("the forecast begins on {}, but the day after the last one observed is "
+                         "{}",
+                         to_day_month_year(forecast), to_day_month_year(next)),
+         .remedy = overlaps ? "cut the days that were observed off the forecast"
+                            : "give the days between, NaN where a few are missing"}};
+}
+
 }  // namespace
 
 date::month_day usual_season_start(latitude site) noexcept {
@@ -117,11 +157,13 @@ climate::climate(daily_record const& record, latitude site, climate_options cons
                   .max_gap = options.max_gap,
                   .years = {},
                   .left_out = {},
+                  .chosen = false,
+                  .observed = {},
+                  .forecast = {},
                   .tmin = {},
                   .tmax = {},
                   .filled = {},
                   .warnings = {}};
-    std::vector<bool> used(static_cast<std::size_t>(record.size()), false);
     for (int const year : asked) {
         day const first = detail::day_in_year(year, start);
         day const end = first + days{length};
@@ -139,26 +181,158 @@ climate::climate(daily_record const& record, latitude site, climate_options cons
             continue;
         }
         made.years.push_back(year);
-        auto const at = record.index_of(first);
-        auto const append = [&](std::vector<double>& to, std::span<double const> from) {
-            auto const run =
-                from.subspan(static_cast<std::size_t>(at), static_cast<std::size_t>(length));
-            to.insert(to.end(), run.begin(), run.end());
-        };
-        append(made.tmin, filled.tmin());
-        append(made.tmax, filled.tmax());
-        std::fill_n(used.begin() + at, length, true);
     }
     if (made.years.empty()) { throw no_usable_year(made.left_out, options.years); }
 
+    lay_out(made);
+    held_ = std::make_shared<contents const>(std::move(made));
+}
+
+void climate::lay_out(contents& of) {
+    daily_record const& record = of.record;
+    filled_record const filled{record, of.max_gap};
+    auto const length = static_cast<std::size_t>(of.season_days);
+    std::vector<bool> used(static_cast<std::size_t>(record.size()), false);
+    of.tmin.clear();
+    of.tmax.clear();
+    for (int const year : of.years) {
+        int const first = record.index_of(detail::day_in_year(year, of.season_start));
+        auto const append = [&](std::vector<double>& to, std::span<double const> from) {
+            auto const run = from.subspan(static_cast<std::size_t>(first), length);
+            to.insert(to.end(), run.begin(), run.end());
+        };
+        append(of.tmin, filled.tmin());
+        append(of.tmax, filled.tmax());
+        std::fill_n(used.begin() + first, of.season_days, true);
+    }
+    of.filled = {};
     for (int k = 0; k < record.size(); ++k) {
         if (!used[static_cast<std::size_t>(k)]) { continue; }
-        made.filled.minimum += filled.lacks_minimum(k) ? 1 : 0;
-        made.filled.maximum += filled.lacks_maximum(k) ? 1 : 0;
-        made.filled.inverted += filled.is_inverted(k) ? 1 : 0;
+        of.filled.minimum += filled.lacks_minimum(k) ? 1 : 0;
+        of.filled.maximum += filled.lacks_maximum(k) ? 1 : 0;
+        of.filled.inverted += filled.is_inverted(k) ? 1 : 0;
     }
-    made.warnings = warnings_for(made.years, made.filled);
-    held_ = std::make_shared<contents const>(std::move(made));
+    of.warnings = warnings_for(of.years, of.filled);
+
+    if (!of.observed) { return; }
+    filled_record const season_so_far = joined(*of.observed, of.forecast, of.max_gap);
+    for (std::size_t i = 0; i < of.years.size(); ++i) {
+        auto const at = static_cast<std::ptrdiff_t>(i * length);
+        std::copy(season_so_far.tmin().begin(), season_so_far.tmin().end(), of.tmin.begin() + at);
+        std::copy(season_so_far.tmax().begin(), season_so_far.tmax().end(), of.tmax.begin() + at);
+    }
+}
+
+climate climate::shifted(temperature_span by) const {
+    std::array<temperature_span, 12> by_month;
+    by_month.fill(by);
+    return shifted(by_month);
+}
+
+climate climate::shifted(std::array<temperature_span, 12> const& by_month) const {
+    auto const [least, most] = std::minmax_element(by_month.begin(), by_month.end());
+    if (*least == temperature_span{} && *most == temperature_span{}) { return *this; }
+    auto const moved = [&](std::span<double const> values) {
+        std::vector<double> all{values.begin(), values.end()};
+        for (std::size_t k = 0; k < all.size(); ++k) {
+            date::year_month_day const ymd{record().start() + days{static_cast<int>(k)}};
+            all[k] += by_month[unsigned{ymd.month()} - 1].kelvin();
+        }
+        return all;
+    };
+    std::string from = record().origin();
+    if (!from.empty()) { from += "; "; }
+    from += *least == *most ? fmt::format("shifted by {:+.3g} K", least->kelvin())
+                            : fmt::format("shifted month by month by {:+.3g} to {:+.3g} K",
+                                          least->kelvin(), most->kelvin());
+    contents made = *held_;
+    made.record = daily_record{record().start(), moved(record().tmin()), moved(record().tmax()),
+                               record().name(), std::move(from)};
+    lay_out(made);
+    return climate{std::move(made)};
+}
+
+climate climate::only(std::vector<int> chosen) const {
+    std::sort(chosen.begin(), chosen.end());
+    auto const refused = [&](std::string value, std::string problem) {
+        return invalid_input{
+            {.code = "climate.only",
+             .field = "years",
+             .value = std::move(value),
+             .bound = fmt::format("season years of this climate, which are {}", year_note()),
+             .problem = std::move(problem),
+             .remedy = "name each of the wanted years once"}};
+    };
+    if (chosen.empty()) { throw refused("", "no season year is named"); }
+    auto const twice = std::adjacent_find(chosen.begin(), chosen.end());
+    if (twice != chosen.end()) {
+        throw refused(fmt::format("{}", *twice), fmt::format("{} is named twice", *twice));
+    }
+    for (int const year : chosen) {
+        if (std::binary_search(years().begin(), years().end(), year)) { continue; }
+        throw refused(fmt::format("{}", year),
+                      fmt::format("{} is not among the season years", year));
+    }
+    contents made = *held_;
+    made.chosen = true;
+    made.years = std::move(chosen);
+    lay_out(made);
+    return climate{std::move(made)};
+}
+
+climate climate::given(daily_record const& observed,
+                       std::optional<daily_record> const& forecast) const {
+    date::year_month_day const first{observed.start()};
+    if (first.month() / first.day() != season_start()) {
+        throw not_the_start(observed.start(), season_start());
+    }
+    if (forecast && forecast->start() != observed.end()) {
+        throw not_the_next_day(forecast->start(), observed.end());
+    }
+    int const length = observed.size() + (forecast ? forecast->size() : 0);
+    if (length > season_days()) {
+        throw invalid_input{
+            {.code = "climate.given_too_long",
+             .field = forecast ? "observed, forecast" : "observed",
+             .value = fmt::format("{}", length),
+             .bound = fmt::format("1 to {}", season_days()),
+             .unit = "days",
+             .problem = fmt::format("{} days are given of a season of {}", length, season_days()),
+             .remedy = "give this season only, or make season years longer"}};
+    }
+    filled_record const season_so_far = joined(observed, forecast, max_gap());
+    if (auto const gap = season_so_far.longest_gap(
+            observed.start(), observed.start() + days{length}, weather_element::both)) {
+        throw invalid_input{{.code = "climate.given_gap",
+                             .field = gap->first < observed.end() ? "observed" : "forecast",
+                             .value = fmt::format("{}", gap->length),
+                             .bound = fmt::format("0 to {}", max_gap()),
+                             .unit = "days",
+                             .problem = to_sentence(*gap, max_gap()),
+                             .remedy = "give the missing days, from a station nearby or a "
+                                       "forecast; leave off days at the end that have no value"}};
+    }
+    contents made = *held_;
+    made.observed = observed;
+    made.forecast = forecast;
+    lay_out(made);
+    return climate{std::move(made)};
+}
+
+std::string climate::origin() const {
+    std::vector<std::string> parts;
+    if (!record().origin().empty()) { parts.push_back(record().origin()); }
+    if (is_chosen()) { parts.emplace_back("only chosen years"); }
+    if (observed()) {
+        std::string so_far =
+            fmt::format("observed to {}", to_day_month_year(observed()->end() - days{1}));
+        if (forecast()) {
+            so_far +=
+                fmt::format(", forecast to {}", to_day_month_year(forecast()->end() - days{1}));
+        }
+        parts.push_back(std::move(so_far));
+    }
+    return fmt::format("{}", fmt::join(parts, "; "));
 }
 
 season climate::season_of(int i) const {
@@ -170,13 +344,18 @@ std::string climate::year_note() const {
     std::string note = detail::counted(size(), "season year");
     note += size() == 1 ? fmt::format(", {}", years().front())
                         : fmt::format(", {} – {}", years().front(), years().back());
-    if (left_out().empty()) { return note + "; none left out"; }
-    note += fmt::format("; {} left out (", left_out().size());
-    std::size_t constexpr most_named = 6;
-    for (std::size_t i = 0; i < left_out().size() && i < most_named; ++i) {
-        note += fmt::format("{}{}", i == 0 ? "" : ", ", left_out()[i].year);
+    if (left_out().empty()) {
+        note += "; none left out";
+    } else {
+        note += fmt::format("; {} left out (", left_out().size());
+        std::size_t constexpr most_named = 6;
+        for (std::size_t i = 0; i < left_out().size() && i < most_named; ++i) {
+            note += fmt::format("{}{}", i == 0 ? "" : ", ", left_out()[i].year);
+        }
+        note += left_out().size() > most_named ? ", …)" : ")";
     }
-    return note + (left_out().size() > most_named ? ", …)" : ")");
+    std::string const from = origin();
+    return from.empty() ? note : note + "; " + from;
 }
 
 }  // namespace epicotyl

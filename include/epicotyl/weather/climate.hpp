@@ -23,16 +23,29 @@
 // A filled minimum may stand above a measured maximum, because each element is filled by itself;
 // what uses the pair decides what that means.
 //
+// **What if.** Other climates are made from one, each a new object that says what was done to it:
+//
+//     climate.shifted(temperature_span::from_kelvin(2.0))   // every day warmer by 2 K
+//     climate.only({1998, 2010, 2016})                      // some of its season years
+//     climate.given(observed, forecast)                     // this season so far, then each year
+//
+// `given` is for the middle of a season. The first days of every season year become those observed
+// since the season's start, the next ones those of the forecast, and each year goes on with its own
+// weather from there; the spread of the results is then what the rest of the season may bring.
+// Season years so changed no longer agree on the days they share.
+//
 // Climates are immutable. A copy shares the numbers of the original and costs no more than a
 // pointer.
 #ifndef EPICOTYL_WEATHER_CLIMATE_HPP
 #define EPICOTYL_WEATHER_CLIMATE_HPP
 
+#include <array>
 #include <cstddef>
 #include <memory>
 #include <optional>
 #include <span>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include <date/date.h>
@@ -92,6 +105,35 @@ public:
     explicit climate(daily_record const& record, latitude site,
                      climate_options const& options = {});
 
+    /// The same climate with every day warmer (colder when negative) by a span. The record is
+    /// shifted and then cut as before, so gaps and years are the same. Days that were `given`
+    /// have happened and stay as they are. A shift of 0 K is no shift.
+    [[nodiscard]] climate shifted(temperature_span by) const;
+    /// The same with a span for each month, January first, for all the days of that month: the
+    /// spans are not smoothed, so a step may stand between two months.
+    [[nodiscard]] climate shifted(std::array<temperature_span, 12> const& by_month) const;
+
+    /// The climate of some of its season years; the order of `chosen` does not matter. Years left
+    /// out for their gaps stay listed.
+    ///
+    /// Throws `invalid_input` when no year is named, when one is named twice, or when one is not
+    /// among `years()`.
+    [[nodiscard]] climate only(std::vector<int> chosen) const;
+
+    /// The climate of a season that has begun: the first days of every season year are the
+    /// observed ones, then those of the forecast, and the rest is the year's own. Days are met by
+    /// their number from the season's start. What was given before is given up.
+    ///
+    /// observed   this season, from its first day (the month and day of `season_start()`)
+    /// forecast   the days after it, beginning on the day after the last one observed
+    ///
+    /// Both are joined; gaps of up to `max_gap()` days are filled as in a record, so one at the
+    /// end of what was observed needs a forecast to end in. Throws `invalid_input` when either
+    /// begins on another day, when they overlap or leave days out between them, when together they
+    /// are longer than a season year, or when a gap cannot be filled.
+    [[nodiscard]] climate given(daily_record const& observed,
+                                std::optional<daily_record> const& forecast = {}) const;
+
     /// The season years, ascending, each named by the year in which it begins.
     [[nodiscard]] std::span<int const> years() const noexcept { return held_->years; }
     /// Number of season years, 1 or more.
@@ -115,8 +157,18 @@ public:
     [[nodiscard]] date::month_day season_start() const noexcept { return held_->season_start; }
     [[nodiscard]] int season_days() const noexcept { return held_->season_days; }
     [[nodiscard]] latitude site_latitude() const noexcept { return held_->site; }
-    /// The record as it was given, gaps and all.
+    /// The record that the years are cut from, gaps and all; of a shifted climate the shifted one.
     [[nodiscard]] daily_record const& record() const noexcept { return held_->record; }
+    /// True when `only` chose among the season years of another climate.
+    [[nodiscard]] bool is_chosen() const noexcept { return held_->chosen; }
+    /// This season as `given`; none when it was not.
+    [[nodiscard]] std::optional<daily_record> const& observed() const noexcept {
+        return held_->observed;
+    }
+    /// The forecast `given` with it; none when there was none.
+    [[nodiscard]] std::optional<daily_record> const& forecast() const noexcept {
+        return held_->forecast;
+    }
     /// Longest gap that was filled [days].
     [[nodiscard]] int max_gap() const noexcept { return held_->max_gap; }
     /// How many days were filled.
@@ -127,7 +179,11 @@ public:
     [[nodiscard]] std::vector<std::string> const& warnings() const noexcept {
         return held_->warnings;
     }
-    /// One line for every sheet: "28 season years, 1989 – 2018; 2 left out (1994, 2003)".
+    /// In what these are not simply the years of a station: "made from normals; shifted by +2 K;
+    /// only chosen years; observed to 14 Apr 2026, forecast to 21 Apr 2026". Empty when they are.
+    [[nodiscard]] std::string origin() const;
+    /// One line for every sheet: "28 season years, 1989 – 2018; 2 left out (1994, 2003)", followed
+    /// by the origin when there is one.
     [[nodiscard]] std::string year_note() const;
 
     friend bool operator==(climate const& a, climate const& b) noexcept {
@@ -143,6 +199,9 @@ private:
         int max_gap;
         std::vector<int> years;
         std::vector<left_out_year> left_out;
+        bool chosen = false;
+        std::optional<daily_record> observed = {};
+        std::optional<daily_record> forecast = {};
         std::vector<double> tmin;  // year after year, season_days values each
         std::vector<double> tmax;
         filled_days filled;
@@ -156,6 +215,11 @@ private:
         auto const length = static_cast<std::size_t>(season_days());
         return std::span{values}.subspan(static_cast<std::size_t>(i) * length, length);
     }
+
+    explicit climate(contents made) : held_{std::make_shared<contents const>(std::move(made))} {}
+
+    /// What follows from the record, the years and what was given: numbers, fillings, warnings.
+    static void lay_out(contents& of);
 
     std::shared_ptr<contents const> held_;
 };

@@ -12,6 +12,9 @@
 // and becomes a gap only where the record is used (weather/filled_record.hpp). Only infinities are
 // refused, because no later sum survives one.
 //
+// A record of a station is what the station wrote. One that was made otherwise, drawn by the
+// generator or shifted, says so in its `origin`, and everything cut from it repeats that.
+//
 // Records are immutable. A copy shares the numbers of the original and costs no more than a
 // pointer. Equality compares what is held: a gap equals a gap, whatever the bits of its NaN.
 #ifndef EPICOTYL_WEATHER_DAILY_RECORD_HPP
@@ -41,10 +44,11 @@ public:
     /// tmin    lowest temperature of each day [°C], NaN where there is none
     /// tmax    highest temperature of each day [°C], NaN where there is none
     /// name    the station, for messages and tables; may be empty
+    /// origin  how the values were made, "made from normals"; empty when they were measured
     ///
     /// Throws `invalid_input` when the two differ in length, hold no day, or hold an infinity.
     daily_record(day start, std::vector<double> tmin, std::vector<double> tmax,
-                 std::string name = "") {
+                 std::string name = "", std::string origin = "") {
         if (tmin.size() != tmax.size()) {
             throw invalid_input{
                 {.code = "weather.sizes_differ",
@@ -72,8 +76,8 @@ public:
             gaps += missing && !inside ? 1 : 0;
             inside = missing;
         }
-        held_ = std::make_shared<contents const>(
-            contents{start, std::move(tmin), std::move(tmax), std::move(name), gaps});
+        held_ = std::make_shared<contents const>(contents{
+            start, std::move(tmin), std::move(tmax), std::move(name), std::move(origin), gaps});
     }
 
     /// First day.
@@ -88,6 +92,8 @@ public:
     [[nodiscard]] std::span<double const> tmax() const noexcept { return held_->tmax; }
     /// The station; may be empty.
     [[nodiscard]] std::string const& name() const noexcept { return held_->name; }
+    /// How the values were made; empty when they were measured.
+    [[nodiscard]] std::string const& origin() const noexcept { return held_->origin; }
     /// Runs of days on which the minimum, the maximum or both are missing.
     [[nodiscard]] int gaps() const noexcept { return held_->gaps; }
 
@@ -100,7 +106,7 @@ public:
 
     friend bool operator==(daily_record const& a, daily_record const& b) noexcept {
         return a.held_ == b.held_ ||
-               (a.start() == b.start() && a.name() == b.name() &&
+               (a.start() == b.start() && a.name() == b.name() && a.origin() == b.origin() &&
                 same(a.held_->tmin, b.held_->tmin) && same(a.held_->tmax, b.held_->tmax));
     }
 
@@ -110,6 +116,7 @@ private:
         std::vector<double> tmin;
         std::vector<double> tmax;
         std::string name;
+        std::string origin;
         int gaps;
     };
 
@@ -152,7 +159,7 @@ namespace detail {
 
 }  // namespace epicotyl
 
-/// Prints "Marlpit, 2 Jan 1925 – 28 Feb 2019, 12 gaps".
+/// Prints "Marlpit, 2 Jan 1925 – 28 Feb 2019, 12 gaps", and the origin when there is one.
 template <>
 struct fmt::formatter<epicotyl::daily_record> : fmt::formatter<std::string> {
     template <class Context>
@@ -160,8 +167,9 @@ struct fmt::formatter<epicotyl::daily_record> : fmt::formatter<std::string> {
         std::string const gaps =
             record.gaps() == 0 ? "no gaps" : epicotyl::detail::counted(record.gaps(), "gap");
         std::string const text = fmt::format(
-            "{}{}{}, {}", record.name(), record.name().empty() ? "" : ", ",
-            epicotyl::detail::to_period(record.start(), record.end() - epicotyl::days{1}), gaps);
+            "{}{}{}, {}{}{}", record.name(), record.name().empty() ? "" : ", ",
+            epicotyl::detail::to_period(record.start(), record.end() - epicotyl::days{1}), gaps,
+            record.origin().empty() ? "" : "; ", record.origin());
         return fmt::formatter<std::string>::format(text, context);
     }
 };
