@@ -75,13 +75,58 @@ public:
                     .problem = "no line follows the header",
                     .remedy = "give one line for every day"});
         }
-        std::string name = options_.name;
-        if (name.empty()) { name = std::filesystem::path{file_name_}.stem().string(); }
-        return detail::record_between_values(start_, std::move(tmin_), std::move(tmax_),
-                                             std::move(name), file_name_);
+        daily_record record = detail::record_between_values(start_, std::move(tmin_),
+                                                            std::move(tmax_), name(), file_name_);
+        refuse_fahrenheit_as_celsius(record);
+        return record;
     }
 
 private:
+    [[nodiscard]] std::string name() const {
+        if (!options_.name.empty()) { return options_.name; }
+        std::filesystem::path file = std::filesystem::path{file_name_}.filename();
+        if (same_word(file.extension().string(), ".gz")) { file = file.stem(); }
+        return file.stem().string();
+    }
+
+    /// Looks at every 30 days in a row, where a column is declared °C.
+    void refuse_fahrenheit_as_celsius(daily_record const& record) const {
+        if (tmin_column_.unit != temperature_unit::celsius &&
+            tmax_column_.unit != temperature_unit::celsius) {
+            return;
+        }
+        std::size_t constexpr window = 30;
+        int constexpr fewest = 25;
+        double sum = 0.0;
+        int count = 0;
+        auto const add = [&](std::size_t k, int sign) {
+            double const mean = (record.tmin()[k] + record.tmax()[k]) / 2.0;
+            if (std::isnan(mean)) { return; }
+            sum += sign * mean;
+            count += sign;
+        };
+        for (std::size_t k = 0; k < record.tmin().size(); ++k) {
+            add(k, 1);
+            if (k >= window) { add(k - window, -1); }
+            // The sum carries what rounding leaves behind.
+            if (count < fewest || sum / count <= hottest_month_celsius + 1e-6) { continue; }
+            double const mean = sum / count;
+            refuse(
+                {.code = "daily_csv.fahrenheit_as_celsius",
+                 .field = fmt::format("{}, {}", tmin_column_.name, tmax_column_.name),
+                 .value = fmt::format("{:.1f}", mean),
+                 .bound = fmt::format("up to {}", hottest_month_celsius),
+                 .unit = "°C",
+                 .problem = fmt::format(
+                     "{} days to {} would have a mean of {:.1f} °C, hotter than a month of any "
+                     "place on Earth",
+                     window, to_day_month_year(record.start() + days{static_cast<int>(k)}), mean),
+                 .remedy = fmt::format("if the values are in °F ({:.1f} °C) say so in the "
+                                       "columns' names or in the options",
+                                       temperature::from_fahrenheit(mean).celsius())});
+        }
+    }
+
     [[noreturn]] void refuse(input_fault fault) const {
         fault.file = file_name_;
         fault.line = line_;

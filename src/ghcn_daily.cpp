@@ -10,10 +10,14 @@
 
 #include <fmt/format.h>
 
+#include "ghcn_by_year.hpp"
+#include "ghcn_parts.hpp"
 #include "text_file.hpp"
 
 namespace epicotyl {
 namespace {
+
+using namespace detail::ghcn;
 
 double constexpr missing = std::numeric_limits<double>::quiet_NaN();
 
@@ -22,7 +26,6 @@ std::size_t constexpr year_at = 11;
 std::size_t constexpr month_at = 15;
 std::size_t constexpr element_at = 17;
 std::size_t constexpr first_value_at = 21;
-std::size_t constexpr value_width = 5;
 std::size_t constexpr quality_flag_at = 6;  // from the start of the value
 std::size_t constexpr day_width = 8;
 std::size_t constexpr line_width = first_value_at + 31 * day_width;
@@ -37,43 +40,10 @@ struct month_of_both {
     month_values tmax;
 };
 
-[[noreturn]] void refuse(input_fault fault, std::string const& file_name, int line) {
-    fault.file = file_name;
-    fault.line = line;
-    throw invalid_input{std::move(fault)};
-}
-
-/// A number of digits only; -1 when it is none.
-[[nodiscard]] int digits_of(std::string_view text) noexcept {
-    int value = 0;
-    for (char const c : text) {
-        if (c < '0' || c > '9') { return -1; }
-        value = 10 * value + (c - '0');
-    }
-    return value;
-}
-
-/// A right-aligned whole number with a sign at most; false when it is none.
-[[nodiscard]] bool read_value(std::string_view field, int& value) noexcept {
-    while (!field.empty() && field.front() == ' ') { field.remove_prefix(1); }
-    bool const negative = field.starts_with('-');
-    if (negative) { field.remove_prefix(1); }
-    value = field.empty() ? -1 : digits_of(field);
-    if (value < 0) { return false; }
-    if (negative) { value = -value; }
-    return true;
-}
-
-[[nodiscard]] bool is_station(std::string_view id) noexcept {
-    return std::all_of(id.begin(), id.end(), [](char c) {
-        return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') ||
-               c == '-' || c == '_';
-    });
-}
-
 class ghcn_daily_reader {
 public:
-    explicit ghcn_daily_reader(std::string const& file_name) : file_name_{file_name} {}
+    ghcn_daily_reader(std::string const& file_name, ghcn_daily_options const& options)
+        : file_name_{file_name}, wanted_{options.station} {}
 
     void take_line(std::string_view line, int number) {
         line = detail::without_trailing_blanks(line);
@@ -100,6 +70,10 @@ public:
                     .remedy = "check columns 16 and 17, or fetch the file again"},
                    file_name_, number_);
         }
+        if (!wanted_.empty() && id != wanted_) {
+            others_.see(id);
+            return;
+        }
         if (station_.empty()) {
             station_ = id;
             station_line_ = number_;
@@ -108,7 +82,8 @@ public:
                     .field = "station",
                     .value = std::string{id},
                     .problem = fmt::format("{} follows {} of line {}", id, station_, station_line_),
-                    .remedy = "give each station a file of its own"},
+                    .remedy = "give each station a file of its own, or name the one to read in the "
+                              "options"},
                    file_name_, number_);
         }
         std::string_view const element = line.substr(element_at, 4);
@@ -117,19 +92,10 @@ public:
 
     [[nodiscard]] daily_record finish() {
         if (station_.empty()) {
-            throw invalid_input{{.code = "ghcn_daily.empty",
-                                 .file = file_name_,
-                                 .problem = "the file is empty",
-                                 .remedy = "fetch it again"}};
+            if (others_.empty()) { refuse_empty(file_name_); }
+            refuse_no_such_station(file_name_, wanted_, others_);
         }
-        if (months_.empty()) {
-            throw invalid_input{
-                {.code = "ghcn_daily.no_temperature",
-                 .file = file_name_,
-                 .field = "element",
-                 .problem = fmt::format("station {} has no line of TMIN or TMAX", station_),
-                 .remedy = "give a station that measures temperature"}};
-        }
+        if (months_.empty()) { refuse_no_temperature(file_name_, station_); }
         day const start = first_day(months_.begin()->first);
         day const end = first_day(months_.rbegin()->first + 1);
         std::vector<double> tmin(static_cast<std::size_t>((end - start).count()), missing);
@@ -212,7 +178,7 @@ private:
                        file_name_, number_);
             }
             if (!in_month) {
-                if (tenths == -9999) { continue; }
+                if (tenths == no_value) { continue; }
                 refuse({.code = "ghcn_daily.day_beyond_month",
                         .field = field(),
                         .value = fmt::format("{}", tenths),
@@ -224,24 +190,17 @@ private:
             }
             std::size_t const flag_at = at + quality_flag_at;
             bool const passed = flag_at >= line.size() || line[flag_at] == ' ';
-            bool const known = tenths != -9999 && passed;
-            double const celsius = tenths / 10.0;
-            if (known && !(celsius >= lowest_air_celsius && celsius <= highest_air_celsius)) {
-                refuse({.code = "weather.not_air_temperature",
-                        .field = fmt::format("{}-{:02}", field(), k + 1),
-                        .value = fmt::format("{}", celsius),
-                        .bound = fmt::format("{} to {}", lowest_air_celsius, highest_air_celsius),
-                        .unit = "°C",
-                        .problem = fmt::format("{} °C is not an air temperature", celsius),
-                        .remedy = "give tenths of a degree Celsius, or a quality flag that says "
-                                  "the value failed"},
-                       file_name_, number_);
-            }
-            into.values[k] = known ? celsius : missing;
+            auto const day_field = [&] {
+                return fmt::format("{}-{:02}", field(), k + 1);
+            };
+            bool const known = tenths != no_value && passed;
+            into.values[k] = known ? air_celsius(tenths, day_field, file_name_, number_) : missing;
         }
     }
 
     std::string const& file_name_;
+    std::string const& wanted_;  // empty: the only one
+    detail::ghcn::station_list others_;
     int number_ = 0;
     std::string station_;
     int station_line_ = 0;
@@ -250,15 +209,19 @@ private:
 
 }  // namespace
 
-daily_record parse_ghcn_daily(std::string_view text, std::string const& file_name) {
-    ghcn_daily_reader reader{file_name};
+daily_record parse_ghcn_daily(std::string_view text, std::string const& file_name,
+                              ghcn_daily_options const& options) {
+    if (detail::is_ghcn_by_year(text)) {
+        return detail::parse_ghcn_by_year(text, file_name, options);
+    }
+    ghcn_daily_reader reader{file_name, options};
     detail::line_reader lines{text};
     for (std::string_view line; lines.next(line);) { reader.take_line(line, lines.number()); }
     return reader.finish();
 }
 
-daily_record read_ghcn_daily(std::filesystem::path const& path) {
-    return parse_ghcn_daily(detail::read_text_file(path), path.string());
+daily_record read_ghcn_daily(std::filesystem::path const& path, ghcn_daily_options const& options) {
+    return parse_ghcn_daily(detail::read_text_file(path), path.string(), options);
 }
 
 }  // namespace epicotyl

@@ -18,9 +18,12 @@
 #include <epicotyl/error.hpp>
 #include <epicotyl/weather/daily_record.hpp>
 
+#include "gzip.hpp"
+
 namespace epicotyl::detail {
 
-/// The bytes of a file. Throws `invalid_input` when there is none or it cannot be read.
+/// The bytes of a file, unpacked when it is compressed by gzip, whatever its name says. Throws
+/// `invalid_input` when there is none, when it cannot be read, and when it cannot be unpacked.
 [[nodiscard]] inline std::string read_text_file(std::filesystem::path const& path) {
     auto const refuse = [&](char const* code, char const* problem, char const* remedy) {
         throw invalid_input{
@@ -42,11 +45,7 @@ namespace epicotyl::detail {
         stream.read(buffer.data(), static_cast<std::streamsize>(buffer.size()));
         text.append(buffer.data(), static_cast<std::size_t>(stream.gcount()));
     } while (stream);
-    if (text.starts_with("\x1f\x8b")) {
-        refuse("file.compressed", "the file is compressed by gzip",
-               "unpack it first, for example with gunzip");
-    }
-    return text;
+    return is_gzip(text) ? unpacked_gzip(text, path.string()) : text;
 }
 
 /// Lines of a text, without their LF or CRLF, counted from 1.

@@ -24,7 +24,7 @@ fi
 
 # What the library and its Python package are built with.
 build_packages="cmake ninja-build g++ libhowardhinnant-date-dev libboost-dev libfmt-dev
-                libtomlplusplus-dev"
+                libtomlplusplus-dev zlib1g-dev"
 
 # A Python from 3.11 on that can make a virtual environment and compile a module for itself.
 usable_python() {

@@ -114,7 +114,9 @@ void register_weather(py::module_& m) {
         .def(py::self == py::self)
         .def("__str__", [](daily_record const& of) { return fmt::format("{}", of); });
 
-    m.def("read_ghcn_daily", &read_ghcn_daily, "path"_a, py::call_guard<py::gil_scoped_release>());
+    m.def(
+        "read_ghcn_daily", [](std::filesystem::path const& path) { return read_ghcn_daily(path); },
+        "path"_a, py::call_guard<py::gil_scoped_release>());
     m.def("read_daily_csv", &read_table, "path"_a, "date"_a, "tmin"_a, "tmax"_a, "unit"_a);
 
     py::class_<climate>(m, "Climate")

@@ -8,6 +8,7 @@
 #include <epicotyl/clock/clock.hpp>
 #include <epicotyl/clock/day_length.hpp>
 #include <epicotyl/clock/degree_days.hpp>
+#include <epicotyl/clock/germination.hpp>
 #include <epicotyl/clock/rate.hpp>
 #include <epicotyl/clock/ready_map.hpp>
 #include <epicotyl/crop/air.hpp>
@@ -16,8 +17,11 @@
 #include <epicotyl/crop/rule.hpp>
 #include <epicotyl/days.hpp>
 #include <epicotyl/error.hpp>
+#include <epicotyl/frost/chance_band.hpp>
+#include <epicotyl/frost/freeze_answer.hpp>
 #include <epicotyl/frost/freeze_dates.hpp>
 #include <epicotyl/frost/freeze_risk.hpp>
+#include <epicotyl/frost/freeze_table.hpp>
 #include <epicotyl/frost/season_halves.hpp>
 #include <epicotyl/fwd.hpp>
 #include <epicotyl/network/monotone_map.hpp>
@@ -39,11 +43,15 @@
 #include <epicotyl/season/simulate.hpp>
 #include <epicotyl/units.hpp>
 #include <epicotyl/version.hpp>
+#include <epicotyl/weather/adjust.hpp>
 #include <epicotyl/weather/climate.hpp>
 #include <epicotyl/weather/daily_csv.hpp>
 #include <epicotyl/weather/daily_record.hpp>
 #include <epicotyl/weather/filled_record.hpp>
+#include <epicotyl/weather/generator.hpp>
 #include <epicotyl/weather/ghcn_daily.hpp>
+#include <epicotyl/weather/quality.hpp>
+#include <epicotyl/weather/splice.hpp>
 #include <epicotyl/weather/year_selection.hpp>
 
 #endif

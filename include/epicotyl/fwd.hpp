@@ -24,9 +24,19 @@ struct iso_week_date;
 class daily_record;
 class filled_record;
 class climate;
+class weather_model;
 class year_selection;
 struct climate_options;
 struct daily_csv_options;
+struct ghcn_daily_options;
+struct record_quality;
+struct splice_options;
+struct splice_report;
+struct spliced_record;
+struct element_course;
+struct normals_options;
+struct weather_model_parts;
+struct yearly_course;
 
 // clock/
 class clock;

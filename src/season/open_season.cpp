@@ -57,7 +57,8 @@ plan moved_to(plan const& of, latitude where) {
 }  // namespace
 
 daily_record read_weather(std::filesystem::path const& file) {
-    std::string ending = file.extension().string();
+    bool const packed = file.extension() == ".gz";
+    std::string ending = (packed ? file.stem() : file).extension().string();
     for (char& letter : ending) {
         if (letter >= 'A' && letter <= 'Z') { letter = static_cast<char>(letter - 'A' + 'a'); }
     }

@@ -656,7 +656,7 @@ TEST_CASE("components are what reaches each other, in an order that only pushes 
     }
 }
 
-TEST_CASE("an order is the first of all permutations that keep the pairs; a cycle the shortest") {
+TEST_CASE("an order is the first of all permutations that keep the pairs, a cycle the shortest") {
     generator random{20270405};
     int ordered = 0;
     int const rounds = 2000;

@@ -312,7 +312,7 @@ TEST_CASE("a plan written and read again is the same plan") {
     CHECK(in_us_units > 100);
 }
 
-TEST_CASE("a metric plan keeps its numbers; one in US units moves none by more than rounding") {
+TEST_CASE("a metric plan keeps its numbers, one in US units moves none by more than rounding") {
     for (unsigned seed = 1; seed <= 100; ++seed) {
         CAPTURE(seed);
         plan_parts const parts = plan_maker{seed}.make();

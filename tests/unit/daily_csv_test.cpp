@@ -222,6 +222,52 @@ TEST_CASE("a table of days that cannot be used is refused with file, line and re
     }
 }
 
+namespace {
+
+/// A table of days with the same two values on each.
+std::string steady(char const* header, day first, int count, double tmin, double tmax) {
+    std::string text = std::string{header} + "\n";
+    for (int k = 0; k < count; ++k) {
+        text += fmt::format("{},{},{}\n", to_iso(first + days{k}), tmin, tmax);
+    }
+    return text;
+}
+
+}  // namespace
+
+TEST_CASE("a month in a °C column that is hotter than any place betrays °F and is refused") {
+    day const first = make_day(2026, 4, 1);
+    auto const message = [](std::string const& text) {
+        try {
+            (void)parse_daily_csv(text, "f.csv");
+        } catch (invalid_input const& fault) { return std::string{fault.what()}; }
+        return std::string{"accepted"};
+    };
+    char const* const in_celsius = "date,tmin_c,tmax_c";
+    // An April in New York: 45 to 61 °F.
+    CHECK(message(steady(in_celsius, first, 30, 45.0, 61.0)) ==
+          "f.csv: tmin_c, tmax_c: 30 days to 25 Apr 2026 would have a mean of 53.0 °C, hotter than "
+          "a month of any place on Earth (allowed: up to 45 °C); if the values are in °F (11.7 °C) "
+          "say so in the columns' names or in the options");
+    // A month is 30 days of which 25 have both values.
+    CHECK(message(steady(in_celsius, first, 24, 45.0, 61.0)) == "accepted");
+    CHECK(message(steady("date,tmin_f,tmax_f", first, 30, 45.0, 61.0)) == "accepted");
+    CHECK(message(steady("date,tmin_f,tmax_c", first, 30, 149.0, 60.0)).find("hotter") !=
+          std::string::npos);
+    // The hottest month measured, Death Valley in July 2024: mean 42.5 °C.
+    CHECK(message(steady(in_celsius, first, 31, 35.0, 50.0)) == "accepted");
+    CHECK(message(steady(in_celsius, first, 300, 40.0, 50.0)) == "accepted");
+    CHECK(message(steady(in_celsius, first, 300, 40.0, 50.2)).find("45.1 °C") != std::string::npos);
+}
+
+TEST_CASE("°F that begin in the middle of a °C column are found, whatever went before") {
+    std::string text = steady("date,tmin_c,tmax_c", make_day(2025, 1, 1), 365, -2.0, 9.0);
+    std::string const spring = steady("", make_day(2026, 4, 1), 60, 45.0, 61.0);
+    CHECK_NOTHROW(parse_daily_csv(text, "f.csv"));
+    text += spring.substr(1);
+    CHECK_THROWS_AS(parse_daily_csv(text, "f.csv"), invalid_input);
+}
+
 TEST_CASE("a table is read from disk and named by its file, a missing one is refused") {
     std::filesystem::path const folder =
         std::filesystem::temp_directory_path() / "epicotyl_daily_csv_test";

@@ -119,7 +119,7 @@ TEST_CASE("a GHCN-Daily file that cannot be used is refused with file, line and 
          "file again"},
         {"two stations", good + "\n" + with(other_line, 1, "USC00102707"),
          "f.dly:3: station: USC00102707 follows USW00094728 of line 1; give each station a file of "
-         "its own"},
+         "its own, or name the one to read in the options"},
         {"no temperature", line_of(january + "PRCP", {1}),
          "f.dly: element: station USW00094728 has no line of TMIN or TMAX; give a station that "
          "measures temperature"},
@@ -174,7 +174,7 @@ TEST_CASE("a value that failed its quality check is not looked at, however hot")
     CHECK(record.size() == 1);
 }
 
-TEST_CASE("a GHCN-Daily file is read from disk, a missing one, a folder and a gzip are refused") {
+TEST_CASE("a GHCN-Daily file is read from disk, a missing one and a folder are refused") {
     std::filesystem::path const folder =
         std::filesystem::temp_directory_path() / "epicotyl_ghcn_daily_test";
     std::filesystem::create_directory(folder);
@@ -194,10 +194,6 @@ TEST_CASE("a GHCN-Daily file is read from disk, a missing one, a folder and a gz
               ": there is no such file; check the path; a relative one starts at the folder the "
               "program runs in");
     CHECK(message(folder) == folder.string() + ": this is a folder; name a file in it");
-    std::ofstream{path, std::ios::binary} << "\x1f\x8b\x08";
-    CHECK(message(path) == path.string() +
-                               ": the file is compressed by gzip; unpack it first, for example "
-                               "with gunzip");
     std::filesystem::remove_all(folder);
 }
 

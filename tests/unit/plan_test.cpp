@@ -286,7 +286,7 @@ TEST_CASE("a follower waits for the clearing of the place that it takes") {
     CHECK_THROWS_AS(plan{parts}, invalid_input);
 }
 
-TEST_CASE("every member of a repeat follows; repeats of as many members follow in step") {
+TEST_CASE("every member of a repeat follows, and repeats of as many members follow in step") {
     plan_parts parts = garden();
     parts.successions = {batch("peas", "pea", "sow", april),
                          batch("salad", "lettuce", "transplant", april),

@@ -1,4 +1,5 @@
-// epicotyl: a month and a day of every year, without the year: checked, printed, and put into a year.
+// epicotyl: a month and a day of every year, without the year: checked, printed, and put into a
+// year.
 #ifndef EPICOTYL_DETAIL_MONTH_DAY_HPP
 #define EPICOTYL_DETAIL_MONTH_DAY_HPP
 

@@ -1,9 +1,9 @@
 // epicotyl: open a season. From a plan file to plan, climate, calendar and prospect in one call.
 //
 // The weather file is the one that the plan names (`[site] weather`), sought from the folder of the
-// plan file, so that a farm's folder can be moved as a whole. A file that ends in ".dly" is read as
-// GHCN-Daily, any other as a table of days. The climate is made for the plan: its season start and
-// length, its latitude, its `years` and its `max_gap`.
+// plan file, so that a farm's folder can be moved as a whole. A file that ends in ".dly" (or
+// ".dly.gz") is read as GHCN-Daily, any other as a table of days. The climate is made for the plan:
+// its season start and length, its latitude, its `years` and its `max_gap`.
 //
 // A plan may be tried at another site without being rewritten: `weather` and `where` replace what
 // it says. They are those of the caller, so a relative `weather` starts at the folder in which the

@@ -12,6 +12,13 @@
 // **A unit is never guessed.** Either the caller states it, or the column's ending does. When both
 // do they must agree; when neither does the file is refused.
 //
+// A table in °F declared as °C is mostly betrayed by its first summer day above 65. A cooler one is
+// refused when 30 days in a row, 25 of them with both values, have a mean above 45: no place is so
+// hot, and as °F it would be a spring of 7.2 °C. A table of winter months alone can pass. The other
+// way round nothing is refused: °C taken as °F look like a cold place, and there are cold places.
+//
+// A table compressed by gzip is unpacked first; its first bytes say so, whatever its name.
+//
 // Fields are parted by commas and may stand in double quotes (RFC 4180; no line breaks inside).
 // Dates are ISO 8601, numbers have a decimal point. An empty cell, NA or NaN (any case) is a gap,
 // and so is a day without a line. Lines end in LF or CRLF; blank lines, and a byte order mark
@@ -29,6 +36,11 @@
 
 namespace epicotyl {
 
+/// Highest mean temperature of 30 days that a table declared °C may have, in °C. The mean of the
+/// daily means, (minimum + maximum) / 2, was 42.5 °C in the hottest month measured (Death Valley,
+/// July 2024; from memory).
+inline constexpr double hottest_month_celsius = 45.0;
+
 enum class temperature_unit { celsius, fahrenheit };
 
 /// "°C" or "°F".
@@ -42,7 +54,7 @@ struct daily_csv_options {
     std::string tmin = "tmin";                  ///< column of the day's lowest temperature
     std::string tmax = "tmax";                  ///< column of the day's highest temperature
     std::optional<temperature_unit> unit = {};  ///< unit of both; none: the columns' endings say it
-    std::string name = "";                      ///< the station; empty: the file's name, no ending
+    std::string name = "";                      ///< empty: the file's name, no ending
 
     friend bool operator==(daily_csv_options const&, daily_csv_options const&) = default;
 };
@@ -53,7 +65,8 @@ struct daily_csv_options {
 /// column that is not there or comes twice; a unit not stated or stated in two ways; a line with
 /// more or fewer fields than the header, or with a quote left open; a date that is not ISO, that
 /// repeats or goes back; a number that cannot be read (thousands separators and decimal commas
-/// included), or that is no air temperature (-95 to 65 °C, mostly a sign of a wrong unit).
+/// included), or that is no air temperature (-95 to 65 °C, mostly a sign of a wrong unit); a month
+/// hotter than any place has, in columns declared °C; a gzip file that is cut off or damaged.
 [[nodiscard]] daily_record read_daily_csv(std::filesystem::path const& path,
                                           daily_csv_options const& options = {});
 

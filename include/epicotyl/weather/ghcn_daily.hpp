@@ -9,13 +9,23 @@
 //              18-21  element, "TMIN", "TMAX", ...       29  source flag (not looked at)
 //                                                  30-37, ...  days 2 to 31 in the same way
 //
-// Source: GHCN-Daily readme.txt, version 3.26, section III; Menne et al. 2012, An overview of the
-// Global Historical Climatology Network-Daily database, doi 10.1175/JTECH-D-11-00103.1.
+// Source: GHCN-Daily readme.txt, version 3.26, section III; Menne et al. [menne2012].
 //
 // Read here are TMIN and TMAX, in tenths of a degree Celsius; lines of other elements are passed
 // over. A value is a gap where the file says -9999, where its quality flag is not blank, and on
 // days of which the file has no line. The record goes from the first to the last day on which
 // either element has a value. Months may stand in any order.
+//
+// The same values come by year, a value a line, many stations in one file (".csv"):
+//
+//     station,date,element,value,mflag,qflag,sflag,time      USW00094728,20240101,TMAX,89,,,W,2400
+//
+// Source: the readme-by_year.txt that stands beside these files (from memory). Flags mean what they
+// mean above. Lines may stand in any order; a header line "ID,DATE,ELEMENT,..." may stand first.
+//
+// Which form a file has is seen from its first line. A file compressed by gzip is unpacked first;
+// its first bytes say so, whatever its name. Where a file holds several stations, the caller names
+// the one to read.
 //
 // Lines may end in LF or CRLF; blanks at the end of a line may be cut off, and blank lines are
 // passed over. On days that the month lacks the file may say -9999 or be blank.
@@ -42,16 +52,26 @@ namespace epicotyl {
 inline constexpr double lowest_air_celsius = -95.0;
 inline constexpr double highest_air_celsius = 65.0;
 
-/// The record of a GHCN-Daily file, named by its station.
+struct ghcn_daily_options {
+    /// The station to read, "USW00094728"; lines of others are passed over. Empty: the only one.
+    std::string station = "";
+
+    friend bool operator==(ghcn_daily_options const&, ghcn_daily_options const&) = default;
+};
+
+/// The record of a GHCN-Daily file of either form, named by its station.
 ///
 /// Throws `invalid_input` with file and line: no such file, an empty one, one without a value of
-/// TMIN or TMAX; a line of another layout, too short, too long, or with a month that is none; a
-/// number that cannot be read, or that is no air temperature (-95 to 65 °C); a value on a day that
-/// the month lacks; a month of an element that comes twice; a second station.
-[[nodiscard]] daily_record read_ghcn_daily(std::filesystem::path const& path);
+/// TMIN or TMAX; a line of another layout, too short, too long, or with a month or date that is
+/// none; a number that cannot be read, or that is no air temperature (-95 to 65 °C); a value on a
+/// day that the month lacks; a month, or a day, of an element that comes twice; a second station
+/// when none is named, and a file without the one that is; a gzip file that is cut off or damaged.
+[[nodiscard]] daily_record read_ghcn_daily(std::filesystem::path const& path,
+                                           ghcn_daily_options const& options = {});
 
 /// The same for a text already read; `file_name` is for messages only.
-[[nodiscard]] daily_record parse_ghcn_daily(std::string_view text, std::string const& file_name);
+[[nodiscard]] daily_record parse_ghcn_daily(std::string_view text, std::string const& file_name,
+                                            ghcn_daily_options const& options = {});
 
 }  // namespace epicotyl
 
