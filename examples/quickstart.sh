@@ -34,10 +34,12 @@ while [ $# -gt 0 ]; do
     esac
     shift
 done
-if [ -n "$weather" ] && [ -z "$latitude" ] || [ -z "$weather" ] && [ -n "$latitude" ]; then
+case ${weather:+weather}${latitude:+latitude} in
+weather | latitude)
     printf '%s\n' "--weather and --latitude go together" >&2
     exit 2
-fi
+    ;;
+esac
 case $weather in
 '' | /*) ;;
 *) weather=$PWD/$weather ;;

@@ -133,7 +133,7 @@ fuzz() { # TARGET
     mkdir -p "build/fuzz/corpus/$1" && (
         cd build/fuzz &&
             "tests/fuzz/$1" -max_total_time="${EPICOTYL_FUZZ_SECONDS:-20}" -timeout=10 -seed=1 \
-                -rss_limit_mb=4096 -print_final_stats=1 "corpus/$1" "../../tests/fuzz/corpus/$1"
+                -rss_limit_mb=4096 -verbosity=0 -print_final_stats=1 "corpus/$1" "../../tests/fuzz/corpus/$1"
     )
 }
 

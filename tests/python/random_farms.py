@@ -56,8 +56,9 @@ def random_farm(seed: int) -> Farm:
     south = draw.random() < 0.25
     latitude = round(draw.uniform(25.0, 58.0), 1) * (-1.0 if south else 1.0)
     starts = [(2026, 7, 1), (2027, 7, 1)] if south else [(2027, 1, 1), (2028, 1, 1)]
-    starts += [(2027, 3, 1)] if draw.random() < 0.2 else []
     season_start = datetime.date(*draw.choice(starts))
+    if draw.random() < 0.15:
+        season_start = datetime.date(draw.choice([2026, 2027]), draw.randint(1, 12), 1)
     season_days = draw.choice([366, 420, 550, 550, 730])
     us = draw.random() < 0.25
     write = Writer(draw, us)
@@ -79,9 +80,13 @@ def random_farm(seed: int) -> Farm:
     document["crops"] = {
         f"crop {k}": crop(draw, write, document["places"]) for k in range(1, draw.randint(2, 4))
     }
+    if draw.random() < 0.3:
+        document["crops"]["kin"] = {"like": "crop 1", **limits(draw, write)}
     if draw.random() < 0.8:
         document["defaults"]["risk"] = draw.choice([False, 0.0, 0.1, 0.2, 0.3])
-    document["succession"] = [succession(draw, document, k) for k in range(1, draw.randint(3, 6))]
+    document["succession"] = [
+        succession(draw, write, document, k) for k in range(1, draw.randint(3, 6))
+    ]
     add_links(draw, write, document)
     years = draw.randint(5, 8)
     return Farm(document, weather(draw, season_start, season_days, years, south), years)
@@ -94,6 +99,8 @@ def weather(draw, season_start, season_days, years, south) -> Record:
     first = datetime.date(2001, season_start.month, season_start.day) - draw.randint(0, 9) * ONE_DAY
     count = years * 366 + season_days + draw.randint(-20, 20)
     mean, swing, half = draw.uniform(7, 14), draw.uniform(7, 13), draw.uniform(3, 6)
+    if draw.random() < 0.1:
+        mean = draw.uniform(14, 20)  # hardly any frost, or none
     low, high = [], []
     departure = 0.0
     for k in range(count):
@@ -218,12 +225,25 @@ def crop(draw, write, places) -> dict:
             stage["too_hot"] = write.point(22, 33)
         stages.append(stage)
     found: dict = {"stages": stages}
+    if draw.random() < 0.15 and pattern[-1][0] == "first_harvest":
+        stages[-1].pop("hold", None)
+        if isinstance(stages[-1]["takes"].get("weeks"), list):
+            stages[-1]["takes"]["weeks"] = stages[-1]["takes"]["weeks"][0]
+        for event in draw.choice([["last_harvest"], ["lift", "store"], ["lift"]]):
+            where = "field" if event != "store" else "frame"
+            stages.append({"begins": event, "where": where, "takes": takes(draw, write, "short")})
+    found |= limits(draw, write)
+    if draw.random() < 0.25:
+        found["risk"] = draw.choice([False, 0.1, 0.25])
+    return found
+
+
+def limits(draw, write) -> dict:
+    found = {}
     if draw.random() < 0.85:
         found["limit_tender"] = write.point(-1, 2)
     if draw.random() < 0.85:
         found["limit_hardened"] = write.point(-7, -1.5)
-    if draw.random() < 0.25:
-        found["risk"] = draw.choice([False, 0.1, 0.25])
     return found
 
 
@@ -270,9 +290,9 @@ def takes(draw, write, wait, depth=0) -> dict:
             kind = "days"
         if kind == "days":
             table = {"days": max(1, round(share * draw.uniform(10, 35)))}
-        elif kind == "weeks":
+        elif kind == "weeks" or (kind == "weeks between" and depth > 0):
             table = {"weeks": max(1, round(share * draw.uniform(2, 6)))}
-        elif kind == "weeks between" and depth == 0:
+        elif kind == "weeks between":
             first = max(1, round(share * draw.uniform(2, 6)))
             return {"weeks": [first, first + draw.randint(1, 3)]}
         elif kind == "at":
@@ -285,9 +305,9 @@ def takes(draw, write, wait, depth=0) -> dict:
         table["gate"] = {side: draw.choice([9.0, 10.0, 11.5, 12.0, 13.0, 14.0, 15.0])}
         if draw.random() < 0.8:
             table["gate"]["otherwise"] = draw.choice([0.0, 0.25, 0.5, 0.9])
-    if not {"all", "any"} & set(table) and "weeks" not in table and draw.random() < 0.15:
-        if "days" not in table:
-            table["soil"] = True
+    knows_soil = not {"all", "any", "weeks", "days"} & set(table)
+    if knows_soil and draw.random() < 0.15:
+        table["soil"] = True
     return table
 
 
@@ -306,21 +326,25 @@ def heat(draw, write, share) -> dict:
 # ---- Successions and links ---------------------------------------------------------------------
 
 
-def succession(draw, document, number) -> dict:
+OUTCOMES = ("emerge", "first_harvest", "last_harvest", "bud")
+
+
+def stages_of(document, crop) -> list:
+    table = document["crops"][crop]
+    return table["stages"] if "stages" in table else stages_of(document, table["like"])
+
+
+def succession(draw, write, document, number) -> dict:
     name = draw.choice(list(document["crops"]))
     crop = document["crops"][name]
-    stages = crop["stages"]
+    stages = stages_of(document, name)
     found = {"name": f"batch {number}", "crop": name, "plants": 50}
     start, length = document["site"]["season_start"], document["site"]["season_days"]
 
     def day(first=30, last=320):
         return start + draw.randint(first, min(last, length - 10)) * ONE_DAY
 
-    decisions = [
-        stage["begins"]
-        for stage in stages
-        if stage["begins"] not in ("emerge", "first_harvest", "bud")
-    ]
+    decisions = [stage["begins"] for stage in stages if stage["begins"] not in OUTCOMES]
     limit = {} if {"limit_tender", "limit_hardened"} <= set(crop) else {"limit": 32.0}
     if limit and document["units"] == "metric":
         limit = {"limit": 0.0}
@@ -331,8 +355,12 @@ def succession(draw, document, number) -> dict:
         target = {"event": draw.choice(decisions)}
         if rule == "risk":
             target |= {"risk": draw.choice([0.0, 0.1, 0.2, 0.4]), **limit}
+            if draw.random() < 0.2:
+                target["after"] = day(20, 300)
         elif rule == "frost":
             target |= frost_rule(draw)
+            if draw.random() < 0.2:
+                target["after"] = day(20, 300)
         else:
             target[rule] = day()
     else:
@@ -358,14 +386,31 @@ def succession(draw, document, number) -> dict:
     if draw.random() < 0.2:
         late = draw.choice(decisions + outcomes)
         found["not_after"] = {late: day(60, 330)}
+        if late in decisions and draw.random() < 0.3:
+            found["not_after"] = {late: frost_rule(draw)}
     if draw.random() < 0.2:
         found["reliability"] = draw.choice([0.5, 0.6, 0.95, 1.0])
     if draw.random() < 0.2:
         found["risk"] = draw.choice([False, 0.0, 0.15])
     if draw.random() < 0.4:
         found["wave"] = draw.choice(["cool", "warm"])
+    if draw.random() < 0.2:
+        found["stage"] = {draw.choice(stages)["begins"]: override(draw, write)}
     if has_harvest and draw.random() < 0.12:
         found["repeat"] = {"times": draw.randint(2, 3), "harvest_every": draw.randint(5, 21)}
+    return found
+
+
+def override(draw, write) -> dict:
+    found = {}
+    if draw.random() < 0.6:
+        found["takes"] = takes(draw, write, "bench")
+        if isinstance(found["takes"].get("weeks"), list):
+            found["takes"]["weeks"] = found["takes"]["weeks"][0]
+    if draw.random() < 0.4:
+        found["where"] = draw.choice(["field", "frame", "grow"])
+    if draw.random() < 0.3 or not found:
+        found["limit"] = write.point(-5, 2)
     return found
 
 
@@ -380,20 +425,32 @@ def add_links(draw, write, document) -> None:
     batches = [s for s in document["succession"] if "repeat" not in s]
     links = []
 
-    def stages(batch):
-        return document["crops"][batch["crop"]]["stages"]
-
     def events(batch):
-        return [s["begins"] for s in stages(batch)] + ["clear"]
+        return [s["begins"] for s in stages_of(document, batch["crop"])] + ["clear"]
 
     def decisions(batch):
-        return [e for e in events(batch)[:-1] if e not in ("emerge", "first_harvest", "bud")]
+        return [event for event in events(batch)[:-1] if event not in OUTCOMES]
+
+    def last_place(batch):
+        changed = batch.get("stage", {}).get(events(batch)[-2], {})
+        return changed.get("where") or stages_of(document, batch["crop"])[-1]["where"]
 
     for k in range(1, len(batches)):
         then = batches[k]
         if draw.random() > 0.3:
             continue
         first = draw.choice(batches[:k])
+        moved = {
+            stage["begins"]: then.get("stage", {}).get(stage["begins"], {}).get("where")
+            or stage["where"]
+            for stage in stages_of(document, then["crop"])
+        }
+        into_freed = [event for event, where in moved.items() if where == last_place(first)]
+        if draw.random() < 0.25 and into_freed and into_freed[0] in decisions(then):
+            if draw.random() < 0.7:
+                then["gap"] = draw.randint(0, 14)
+            then["follows"] = first["name"]
+            continue
         link = {
             "first": {"succession": first["name"], "event": draw.choice(events(first))},
             "then": {"succession": then["name"], "event": draw.choice(decisions(then))},

@@ -8,6 +8,26 @@ it is slow, it is slow on purpose.
 Days are integers counted from the plan's season start. `NEVER` is later than every day.
 Temperatures are degrees Celsius inside; a plan in US units is turned at the door.
 
+Where the words of the design leave a choice, these are the readings taken here:
+
+- A season of N days has the weather of days 0 ... N-1; events fall on days 0 ... N.
+- Gaps are filled in the whole record, so a gap may reach over the edge of a season year.
+- A rule's `after` stands for the season's start also in "ends at least 90 days after".
+- A risk day is a day on which the season still has a night to tell by, at least 30 days before
+  the half ends. A rule's own `limit` is compared with the air of the stage as it is: a cover
+  without a temperature goes by the stage's limit.
+- A default bound needs a limit; a move within one place is no move into a colder one. A decision
+  target that is itself a risk at the stage's limit takes the place of its default bound. The
+  bound of an outcome goes to the decision before it, also where that is the target.
+- A place that opens holds back decisions; where an outcome moves plants into it, the decision
+  before waits so long that in no season year they come too early.
+- A decision target later than the season, or than a `not_after` of its event, is never met.
+- Both claims of a linked sowing ask for the years of its target: half of them for an outcome
+  `on`, the `chance` of an `in_harvest`, else the reliability.
+- `clear` is planned as an outcome, for its middle day.
+- With the heater off the cover is put on when the colder air asks for it.
+- What is ready and never done is overheld.
+
 Order of the module: records and season years; the plan file; air; clocks; the days rules name;
 bounds; what becomes of a calendar; damage, holding and nights to act; the claims of a calendar
 and, for successions without links, the calendar itself.
@@ -266,6 +286,7 @@ class Link:
     then_event: str
     after: Clock | None
     after_place: Place | None
+    within: float | None = None  # days, counted and not enforced
 
 
 @dataclass
@@ -518,6 +539,7 @@ def read_link(plan: Plan, table: dict, units: Units) -> Link:
         table["then"]["event"],
         read_clock(after, units) if after else None,
         plan.places[after["place"]] if after and "place" in after else None,
+        float(table["within"]["days"]) if "within" in table else None,
     )
 
 
@@ -577,19 +599,22 @@ def degrees_above(low, high, threshold, method):
         return mean - threshold
     if method.endswith("triangle"):
         return (high - threshold) ** 2 / (2.0 * (high - low))
-    theta = math.asin((threshold - mean) / half)
+    theta = math.asin(max(-1.0, min(1.0, (threshold - mean) / half)))
     return ((mean - threshold) * (math.pi / 2.0 - theta) + half * math.cos(theta)) / math.pi
 
 
 def share_above(low, high, threshold, method):
     """Share of the day above a threshold."""
+    if method == "average":  # the whole day stands at its mean
+        return 1.0 if (low + high) / 2.0 > threshold else 0.0
     if high <= threshold:
         return 0.0
     if low >= threshold:
         return 1.0
     if method.endswith("triangle"):
         return (high - threshold) / (high - low)
-    theta = math.asin((threshold - (low + high) / 2.0) / ((high - low) / 2.0))
+    sine = (threshold - (low + high) / 2.0) / ((high - low) / 2.0)
+    theta = math.asin(max(-1.0, min(1.0, sine)))
     return (math.pi / 2.0 - theta) / math.pi
 
 
@@ -693,14 +718,23 @@ def quantile(days: list, share: float):
 
 
 @dataclass
+class Protection:
+    """From `day` on, at most `years` season years have a night at or below the limit of the stage
+    within a half of the year."""
+
+    day: int
+    half: tuple[int, int]
+    years: int
+
+
+@dataclass
 class Bounds:
-    """Days before which, and after which, each event must not be; and why each is as it is."""
+    """Days before which, and after which, each event must not be."""
 
     before: list[float]
     after: list[float]
-    protected: dict[int, int] = field(default_factory=dict)  # event: last day of the half
-    carried: dict[int, int] = field(default_factory=dict)  # outcome: the decision that waits for it
-    impossible: list[str] = field(default_factory=list)
+    protected: dict[int, Protection] = field(default_factory=dict)  # by event
+    impossible: list[str] = field(default_factory=list)  # bounds that no day satisfies
 
 
 @dataclass
@@ -728,11 +762,10 @@ class Claim:
     good: int
     needed: int
     links_kept: int
-    links_needed: int
 
     @property
     def holds(self) -> bool:
-        return self.good >= self.needed and self.links_kept >= self.links_needed
+        return self.good >= self.needed and self.links_kept >= self.needed
 
 
 # ---- The season --------------------------------------------------------------------------------
@@ -850,11 +883,11 @@ class Season:
         return self.plan.day(edges[0]), self.plan.day(edges[1])
 
     def half_of_rule(self, cold_to_warm: bool, after: datetime.date | None):
-        """The first half that ends 90 days or more after the season's start; or after `after`."""
+        """The first half that ends 90 days or more after the season's start, or after `after`."""
         year = self.plan.season_start.year - 1
         while True:
             begin, last = self.half(cold_to_warm, year)
-            if (last > self.plan.day(after)) if after else (last >= 90):
+            if last >= (self.plan.day(after) if after else 0) + 90:
                 return begin, last
             year += 1
 
@@ -889,19 +922,21 @@ class Season:
             return None
         return days[position - 1]
 
-    def risk_day(self, place: Place, limit, chance: float, half, start: int):
+    def risk_day(self, succession, event: int, limit, chance: float, half, start: int):
         """The first day from `start` on with at most the allowed years still to have a night at
-        or below the limit within the half; None where that is no day of the half."""
+        or below `limit` within the half, in the air of the stage that `event` begins; None where
+        that is no day of the half."""
+        place, of_stage = succession.stages[event].place, self.limit(succession, event)
         begin, last = half
-        if last - 30 > self.last_day:
-            return None
+        if last - 30 >= self.plan.season_days:
+            return None  # the season has no night left to tell by
         day = start
         while day <= last - 30:
             years_with_one = 0
             for year in range(self.n):
-                lows, _, _ = self.air(place, limit, year)
+                lows, _, _ = self.air(place, of_stage, year)
                 nights = range(max(day, begin, 0), min(last, self.plan.season_days - 1) + 1)
-                if limit is not None and any(lows[d] <= limit for d in nights):
+                if any(lows[d] <= limit for d in nights):
                     years_with_one += 1
             if years_with_one <= allowed(chance, self.n):
                 return day
@@ -914,11 +949,10 @@ class Season:
         if rule.kind in ("last_frost", "first_frost"):
             frost = self.frost_day(rule)
             return None if frost is None else frost + rule.shift
-        stage = succession.stages[event]
         limit = rule.limit if rule.limit is not None else self.limit(succession, event)
         start = self.plan.day(rule.after) if rule.after else 0
         half = self.half_of_rule(True, rule.after)
-        return self.risk_day(stage.place, limit, rule.chance, half, start)
+        return self.risk_day(succession, event, limit, rule.chance, half, start)
 
     # -- bounds --
 
@@ -948,8 +982,10 @@ class Season:
                 bounds.impossible.append(f"not_before of {event}")
             else:
                 bounds.before[at] = max(bounds.before[at], day)
-            if rule.kind == "risk" and rule.limit is None and rule.after is None:
-                bounds.protected[at] = self.half_of_rule(True, None)[1]
+                if rule.kind == "risk" and rule.limit is None:
+                    half = self.half_of_rule(True, rule.after)
+                    years = allowed(rule.chance, self.n)
+                    bounds.protected[at] = Protection(day, half, years)
         for event, rule in succession.not_after.items():
             at = events.index(event)
             day = self.rule_day(succession, at, rule)
@@ -965,11 +1001,15 @@ class Season:
                 decision = self.decision_before(succession, at)
                 if decision is None:
                     continue
-                opens = self.carried_day(succession, decision, at, opens, succession.risk or 0.0)
+                opens = self.carried_day(succession, decision, at, opens, 0.0)
                 at = decision
             bounds.before[at] = max(bounds.before[at], opens)
         if succession.risk is not None:
             self.add_default_bounds(succession, asked, bounds)
+        rule = succession.target
+        if rule.kind == "risk" and rule.limit is None:
+            half, years = self.half_of_rule(True, rule.after), allowed(rule.chance, self.n)
+            bounds.protected[succession.aim] = Protection(asked, half, years)
         return bounds
 
     def add_default_bounds(self, succession: Succession, asked: int, bounds: Bounds) -> None:
@@ -978,10 +1018,13 @@ class Season:
         else:
             half = self.half_begun_by(asked)
 
-        def left_alone(event):
-            own_day = succession.target.kind in ("on", "risk") and event == succession.aim
-            own_day = own_day and not self.outcome_target(succession)
-            return own_day or succession.events[event] in succession.not_before
+        target = succession.target
+        decision_target = None if self.outcome_target(succession) else succession.aim
+
+        def has_own(event):
+            """Whether an event has a bound of its own, or an exact day."""
+            exact = event == decision_target and target.kind == "on"
+            return exact or succession.events[event] in succession.not_before
 
         for at, stage in enumerate(succession.stages):
             before = succession.stages[at - 1] if at > 0 else None
@@ -991,27 +1034,28 @@ class Season:
                 and before.place is not stage.place
                 and self.mean_lowest(succession, at) < self.mean_lowest(succession, at - 1)
             )
-            if not (colder or at == self.damage_from(succession)) or left_alone(at):
+            if not (colder or at == self.damage_from(succession)):
+                continue
+            # a target that is itself a risk at the same limit says how much risk is taken there
+            asks_risk = at == decision_target and target.kind == "risk" and target.limit is None
+            if has_own(at) or asks_risk:
                 continue
             limit = self.limit(succession, at)
-            day = self.risk_day(stage.place, limit, succession.risk, half, 0)
-            if not stage.outcome:
-                if day is None:
-                    bounds.impossible.append(f"default bound of {stage.begins}")
+            if limit is None:
+                continue
+            waits = at
+            if stage.outcome:
+                waits = self.decision_before(succession, at)
+                if waits is None or has_own(waits):
                     continue
-                bounds.before[at] = max(bounds.before[at], day)
-                bounds.protected[at] = half[1]
-                continue
-            decision = self.decision_before(succession, at)
-            if decision is None or left_alone(decision):
-                continue
+            day = self.risk_day(succession, at, limit, succession.risk, half, 0)
             if day is None:
                 bounds.impossible.append(f"default bound of {stage.begins}")
                 continue
-            carried = self.carried_day(succession, decision, at, day, succession.risk)
-            bounds.before[decision] = max(bounds.before[decision], carried)
-            bounds.protected[at] = half[1]
-            bounds.carried[at] = decision
+            bounds.protected[at] = Protection(day, half, allowed(succession.risk, self.n))
+            if stage.outcome:
+                day = self.carried_day(succession, waits, at, day, succession.risk)
+            bounds.before[waits] = max(bounds.before[waits], day)
 
     def decision_before(self, succession: Succession, outcome: int) -> int | None:
         """The latest decision before an outcome."""
@@ -1060,6 +1104,7 @@ class Season:
             reached = reached and days[-1] > self.plan.day(succession.target.until)
         if not self.outcome_target(succession):
             days = [*days[:at], max(days[at], aim)]  # a decision target waits for its day
+            reached = reached and aim <= self.last_day
         return reached and all(days[event] <= bounds.after[event] for event in range(at + 1))
 
     # -- all successions, with their links --
@@ -1072,16 +1117,26 @@ class Season:
             if name not in link.then or link.after is None:
                 continue
             at = succession.events.index(link.then_event)
-            firsts = []
-            for first in link.first:
-                event = self.plan.successions[first].events.index(link.first_event)
-                firsts.append(days[first][event][year])
-            first = max(firsts) if link.of_all else min(firsts)
+            first = self.first_of(link, year, days)
             day = NEVER
             if first != NEVER:
                 day = self.clock_ready(link.after, link.after_place, None, year, first)
             floors[at] = max(floors[at], day)
         return floors
+
+    def first_of(self, link: Link, year: int, days: dict):
+        """The day from which a link counts, of all its first events or of the first of them."""
+        firsts = []
+        for first in link.first:
+            event = self.plan.successions[first].events.index(link.first_event)
+            firsts.append(days[first][event][year])
+        return max(firsts) if link.of_all else min(firsts)
+
+    def within_kept(self, link: Link, then: str, year: int, days: dict) -> bool:
+        """Whether `then` comes soon enough; a first event that is never imposes nothing."""
+        first = self.first_of(link, year, days)
+        at = self.plan.successions[then].events.index(link.then_event)
+        return first == NEVER or days[then][at][year] - first <= link.within
 
     def order(self) -> list[str]:
         """Successions, each after all those it waits for."""
@@ -1139,7 +1194,7 @@ class Season:
             chain = [event[year] for event in days[name]]
             good += self.is_good(succession, chain, aims[name], bounds[name])
             kept += self.floors(name, year, days)[0] <= sown[name]
-        return Claim(good, self.need(succession), kept, needed(succession.reliability, self.n))
+        return Claim(good, self.need(succession), kept)
 
     def planned_days(self, name: str, sown: dict, aims: dict, days: dict) -> list:
         """The days a calendar prints: given ones, else quantiles of the days in all years."""
@@ -1250,14 +1305,14 @@ class Season:
             return
         days = self.simulate(sown, aims, bounds)
         floors = [self.floors(name, year, days) for year in range(self.n)]
-        need = needed(succession.reliability, self.n)
+        need = self.need(succession)
         first = max(own.before[0], sorted(floor[0] for floor in floors)[need - 1])
         if first == NEVER:
             return
         aim = asked
         if not self.outcome_target(succession) and succession.target.kind != "on":
             earliest = sorted(
-                self.chain(succession, year, own.before[0], own, floors[year])[succession.aim]
+                self.chain(succession, year, first, own, floors[year])[succession.aim]
                 for year in range(self.n)
             )
             aim = max(asked, own.before[succession.aim], earliest[need - 1])

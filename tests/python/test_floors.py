@@ -22,7 +22,7 @@ AT_THE_TOP = {
     "CMakeLists.txt", "CMakePresets.json", "README.md", "DEVELOPERS.md", "LICENSE",
     "pyproject.toml", "include", "src", "bindings", "examples", "tests",
 }  # fmt: skip
-MADE_HERE = {".git", ".venv", "build", "dist", "__pycache__"}
+MADE_HERE = {".git", ".hypothesis", ".venv", "build", "dist", "__pycache__"}
 
 HEADERS = sorted(INCLUDE.rglob("*.hpp"))
 

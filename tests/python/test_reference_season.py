@@ -8,10 +8,12 @@ import datetime
 import math
 
 import pytest
+
 from reference_season import (
     NEVER,
     Clock,
     Place,
+    Protection,
     Record,
     Rule,
     Season,
@@ -121,18 +123,22 @@ def test_csv_days_left_out_are_gaps(tmp_path):
 
 
 def test_ghcn_daily_tenths_missing_and_flags(tmp_path):
-    # Two days of February: -1.7 and one that failed a check; the maxima 2.8 and missing
+    # The second day's minimum failed a check and its maximum is missing; on the third the
+    # maximum was found between readings (a measurement flag), which is no fault
     blank = "-9999   "
-    low = "XX000000001200102TMIN" + "  -17  Z" + "  -28 IZ" + blank * 29
-    high = "XX000000001200102TMAX" + "   28  Z" + blank * 30
+    low = "XX000000001200102TMIN" + "  -17  Z" + "  -28 IZ" + "   -6  Z" + blank * 28
+    high = "XX000000001200102TMAX" + "   28  Z" + blank + "   11H Z" + blank * 28
     path = tmp_path / "station.dly"
     path.write_text(low + "\n" + high + "\n")
     record = read_dly(path)
     assert record.first == date(2, 1, 2001)
     assert record.low[0] == -1.7
     assert math.isnan(record.low[1])
+    assert record.low[2] == -0.6
     assert record.high[0] == 2.8
     assert math.isnan(record.high[1])
+    assert record.high[2] == 1.1
+    assert len(record.low) == 3  # the rest of the month has no value
 
 
 # ---- Air ---------------------------------------------------------------------------------------
@@ -422,22 +428,23 @@ def test_years_without_a_frost_come_before_the_last_and_after_the_first():
 
 
 def test_risk_day_leaves_the_allowed_years_a_later_night():
-    plan = farm({"target": {"event": "sow", "from": date(1, 1)}}, stages=[sowing()], days=365)
+    stages = [sowing(place="bed")]
+    plan = farm({"target": {"event": "sow", "from": date(1, 1)}}, stages=stages, days=365)
     lasts = [100, 110, 120, 130, 140]
     season = Season(plan, frosty(lasts, [300] * 5))
-    bed, half = plan.places["bed"], season.half_of_rule(True, None)
+    crop, half = plan.successions["plant"], season.half_of_rule(True, None)
     assert half == (0, 211)  # 31 July is day 211
-    assert season.risk_day(bed, 0.0, 0.0, half, 0) == 141
-    assert season.risk_day(bed, 0.0, 0.2, half, 0) == 131  # one year of five may have one
-    assert season.risk_day(bed, 0.0, 0.39, half, 0) == 131
-    assert season.risk_day(bed, 0.0, 0.4, half, 0) == 121
-    assert season.risk_day(bed, 0.0, 0.4, half, 125) == 125
-    assert season.risk_day(bed, -5.0, 0.1, half, 0) == 0  # never that cold
+    assert season.risk_day(crop, 0, 0.0, 0.0, half, 0) == 141
+    assert season.risk_day(crop, 0, 0.0, 0.2, half, 0) == 131  # one year of five may have one
+    assert season.risk_day(crop, 0, 0.0, 0.39, half, 0) == 131
+    assert season.risk_day(crop, 0, 0.0, 0.4, half, 0) == 121
+    assert season.risk_day(crop, 0, 0.0, 0.4, half, 125) == 125
+    assert season.risk_day(crop, 0, -5.0, 0.1, half, 0) == 0  # never that cold
     # a night in the half's last thirty days: day 181 can still be one, day 182 not
     season = Season(plan, frosty([180], [300]))
-    assert season.risk_day(bed, 0.0, 0.0, half, 0) == 181
+    assert season.risk_day(crop, 0, 0.0, 0.0, half, 0) == 181
     season = Season(plan, frosty([181], [300]))
-    assert season.risk_day(bed, 0.0, 0.0, half, 0) is None
+    assert season.risk_day(crop, 0, 0.0, 0.0, half, 0) is None
 
 
 def test_halves_of_south_and_after():
@@ -480,7 +487,7 @@ def test_default_bound_for_the_colder_place_and_carried_to_the_sowing():
     season = Season(plan, frosty([100, 110, 120, 130, 140], [300] * 5))
     bounds = season.bounds(succession, 90)
     assert bounds.before == [0, 0, 131, 0, 0]
-    assert bounds.protected == {1: 211, 2: 211}
+    assert bounds.protected == {1: Protection(0, (0, 211), 1), 2: Protection(131, (0, 211), 1)}
     # 2.5 K colder nights: the shed has its own last nights, 1 in 5 may have one after day 131.
     # `emerge` waits for nobody: the sowing must be such that it comes before 131 in at most one
     # year; sown on day 128 it comes on 131 in all
