@@ -2,8 +2,6 @@
 #include "catch.hpp"
 
 #include <cstddef>
-#include <filesystem>
-#include <fstream>
 #include <optional>
 #include <string>
 #include <vector>
@@ -20,11 +18,7 @@ using namespace epicotyl;
 namespace {
 
 daily_record station(char const* name) {
-    auto const path = std::filesystem::temp_directory_path() / "epicotyl_freeze_table.dly";
-    std::ofstream{path, std::ios::binary} << reference::unpacked(reference::data_file(name));
-    daily_record record = read_ghcn_daily(path.string());
-    std::filesystem::remove(path);
-    return record;
+    return read_ghcn_daily(reference::data_file(name));
 }
 
 freeze_table normals(daily_record const& record, freeze_estimator estimator) {

@@ -48,7 +48,7 @@ TEST_CASE("at 30 and 32 degrees no day is under ten hours") {
     }
 }
 
-TEST_CASE("no day of the run that long: none, and sun that does not set: the ends of the run") {
+TEST_CASE("no day of the run that long: none, and for sun that does not set: the ends of the run") {
     ep::latitude const north{70.0};
     ep::day const june = ep::make_day(2027, 6, 10);
     ep::day const december = ep::make_day(2027, 12, 10);

@@ -2,6 +2,10 @@
 // -9 -n) from the text beside them.
 #include "catch.hpp"
 
+#include <unistd.h>
+
+#include <fmt/format.h>
+
 #include <filesystem>
 #include <fstream>
 #include <string>
@@ -61,7 +65,8 @@ public:
     }
 
 private:
-    std::filesystem::path folder_ = std::filesystem::temp_directory_path() / "epicotyl_gzip_test";
+    std::filesystem::path folder_ =
+        std::filesystem::temp_directory_path() / fmt::format("epicotyl_gzip_test_{}", ::getpid());
 };
 
 template <class Read>
