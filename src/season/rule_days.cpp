@@ -225,7 +225,7 @@ public:
         for (int j = 0; j + 1 < event_count(crop_); ++j) {
             stage_tables const& here = model_.stages[at(index_)][at(j)];
             bool const colder =
-                j > 0 && !is_outcome(crop_, j) &&
+                j > 0 && !is_outcome(crop_, j) && one_.places[at(j)] != one_.places[at(j - 1)] &&
                 model_.airs[at(here.air)].coldest <
                     model_.airs[at(model_.stages[at(index_)][at(j - 1)].air)].coldest;
             if (!(colder || j == counts_from) || !std::isfinite(here.limit)) { continue; }

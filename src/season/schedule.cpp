@@ -164,7 +164,18 @@ private:
             auto const settled = harvests.find(*one.repeat_of);
             int const first =
                 settled != harvests.end() ? settled->second : planned_harvest(*one.repeat_of);
-            mine.asked = first < never ? first + one.repeat_days : never;
+            if (first >= never) {
+                obstacles_[at(i)] = {
+                    {.succession = one.name,
+                     .code = "repeat.never",
+                     .sentence =
+                         fmt::format("it repeats \"{}\", whose first harvest is not reached "
+                                     "within the season in the usual year",
+                                     batches_[at(*one.repeat_of)].name),
+                     .cure = "give a longer season, or aim the first one at its harvest"}};
+                return false;
+            }
+            mine.asked = first + one.repeat_days;
             mine.asked_why = {.succession = one.name,
                               .event = "first_harvest",
                               .code = "rule.repeat",
@@ -326,7 +337,8 @@ private:
 
     int planned_harvest(int i) {
         std::optional<int> const event = event_index(*batches_[at(i)].grown, "first_harvest");
-        return quantile_of(data_.days.row_days(i, *event), 0.5);
+        plan_days(i);
+        return known(i).planned[at(*event)];
     }
 
     /// Planned first harvests of those that are repeated.
