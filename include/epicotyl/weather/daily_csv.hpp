@@ -54,7 +54,7 @@ struct daily_csv_options {
     std::string tmin = "tmin";                  ///< column of the day's lowest temperature
     std::string tmax = "tmax";                  ///< column of the day's highest temperature
     std::optional<temperature_unit> unit = {};  ///< unit of both; none: the columns' endings say it
-    std::string name = "";                      ///< empty: the file's name, no ending
+    std::string name = {};                      ///< empty: the file's name, no ending
 
     friend bool operator==(daily_csv_options const&, daily_csv_options const&) = default;
 };
