@@ -20,7 +20,6 @@ namespace epicotyl {
 
 namespace {
 
-using detail::say_day;
 using detail::say_event;
 
 std::size_t at(int index) {
