@@ -7,10 +7,8 @@
 //
 // An edge is also read backwards, and then it needs one of the map's two adjoints:
 //
-//     map.latest(y)    the greatest s of the chain with map(s) <= y   (none: even the least is
-//     more) map.earliest(y)  the least s of the chain with map(s) >= y      (none: even the
-//     greatest is
-//                                                                      less)
+//     map.latest(y)    the greatest s of the chain with map(s) <= y; none: even the least is more
+//     map.earliest(y)  the least s of the chain with map(s) >= y; none: even the greatest is less
 //
 // They are the upper and lower adjoints of a Galois connection: for every s and y of the chain
 //
