@@ -66,11 +66,11 @@ class SowingClaim:
     link_days_kept : int
         Years whose links allow the planned sowing.
     good_one_day_later : int
-        The count that breaks when the sowing is a day later.
+        The count that breaks when the sowing is a day later; the succession's own where none does.
     broken : str
         The succession whose count breaks; empty when none does.
     broken_claim : str
-        ``"target"``, ``"links"`` or ``"latest_day"``.
+        ``"target"`` or ``"links"``; empty where none does.
     """
 
     years: int

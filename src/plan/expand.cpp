@@ -112,10 +112,12 @@ private:
         }
         if (ends_with_key(path, "hold")) {
             // A hold that is not written comes from a pair of weeks, here or in a crop that this
-            // one is like.
+            // one is like, or from the end of one.
             std::string const takes = path.substr(0, path.size() - 4) + "takes";
             if (plan_tree const* const node = source_.find_path(takes)) {
-                return "weeks, " + at_line(*node);
+                return value.what() == plan_tree::kind::boolean
+                           ? "a new wait ends the pair of weeks, " + at_line(*node)
+                           : "weeks, " + at_line(*node);
             }
         }
         for (std::string const& field : crop_fields_) {

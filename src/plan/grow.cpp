@@ -29,7 +29,9 @@ void apply(stage_change const& change, stage& one) {
         one.spacing = change.spacing;
     }
     if (change.survives) { one.survives = *change.survives; }
-    if (change.hold) { one.hold = change.hold; }
+    if (change.hold) {
+        one.hold = *change.hold == any_hold ? std::optional<double>{} : change.hold;
+    }
     if (change.limit) { one.limit = change.limit; }
     if (change.too_hot) { one.too_hot = change.too_hot; }
 }

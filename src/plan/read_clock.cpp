@@ -238,6 +238,12 @@ private:
     return where;
 }
 
+/// Days that ready plants may wait; `false` says any.
+[[nodiscard]] double read_hold(plan_node const& node) {
+    bool const any = node.is(plan_tree::kind::boolean) && !node.tree().as_boolean();
+    return any ? any_hold : node.number("days");
+}
+
 /// The keys that a stage and a change of a stage share.
 template <class Stage>
 void read_stage_keys(plan_node const& node, Stage& read) {
@@ -249,7 +255,7 @@ void read_stage_keys(plan_node const& node, Stage& read) {
     if (auto const container = node.get("container")) { read.container = container->name(); }
     if (auto const spacing = node.get("spacing")) { read.spacing = read_spacing(*spacing); }
     auto const hold = node.get("hold");
-    if (hold) { read.hold = hold->number("days"); }
+    if (hold) { read.hold = read_hold(*hold); }
     if (auto const takes = node.get("takes")) {
         written_wait const wait = read_stage_wait(*takes);
         read.takes = wait.takes;
@@ -288,6 +294,7 @@ stage read_stage(plan_node const& node) {
     (void)node.need("where", "name the place or its job, such as \"grow\"");
     (void)node.need("takes", "say what must pass before the next event, such as { days = 8 }");
     read_stage_keys(node, read);
+    if (read.hold == any_hold) { read.hold.reset(); }
     return read;
 }
 

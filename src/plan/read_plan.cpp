@@ -142,6 +142,40 @@ private:
     std::unordered_map<std::string, std::size_t> index_;
 };
 
+/// True where a stage of a crop gives its wait as a pair of weeks, or the crop that it is like
+/// does.
+[[nodiscard]] bool waits_by_a_pair(plan_tree const& crops, std::string const& name,
+                                   std::string_view begins) {
+    plan_tree const* of = crops.find(name);
+    while (of->find("stages") == nullptr) { of = crops.find(of->find("like")->as_text()); }
+    for (plan_tree const& one : of->find("stages")->items()) {
+        if (one.find("begins")->as_text() != begins) { continue; }
+        plan_tree const& takes = *one.find("takes");
+        plan_tree const* const weeks =
+            takes.what() == plan_tree::kind::table ? takes.find("weeks") : nullptr;
+        return weeks != nullptr && weeks->what() == plan_tree::kind::list;
+    }
+    return false;
+}
+
+/// A pair of weeks says how long plants wait and how long they hold; another wait in its place
+/// ends both.
+void end_replaced_holds(plan_tree const& crops, plan_parts& parts) {
+    for (succession& one : parts.successions) {
+        auto const grown =
+            std::find_if(parts.crops.begin(), parts.crops.end(), [&](crop const& other) {
+                return other.name == one.crop || (!other.id.empty() && other.id == one.crop);
+            });
+        if (grown == parts.crops.end()) { continue; }
+        for (stage_change& change : one.changes) {
+            if (change.takes && !change.hold &&
+                waits_by_a_pair(crops, grown->name, change.begins)) {
+                change.hold = any_hold;
+            }
+        }
+    }
+}
+
 [[nodiscard]] year_selection read_years(plan_node const& node) {
     if (node.is(plan_tree::kind::text)) {
         static constexpr std::string_view words[] = {"all"};
@@ -296,6 +330,7 @@ plan_parts read_parts(plan_tree const& tree) {
             parts.successions.push_back(read_succession(one));
         }
     }
+    if (auto const crops = root.get("crops")) { end_replaced_holds(crops->tree(), parts); }
     if (auto const links = root.get("link")) {
         for (plan_node const& one : links->items("write [[link]] for each of them")) {
             parts.links.push_back(read_link(one));

@@ -272,7 +272,9 @@ private:
         if (of.spacing) { table.set("spacing", tree(*of.spacing)); }
         if (of.takes) { table.set("takes", tree(*of.takes)); }
         if (of.survives) { table.set("survives", plan_tree{*of.survives}); }
-        if (of.hold) { table.set("hold", count(*of.hold)); }
+        if (of.hold) {
+            table.set("hold", *of.hold == any_hold ? plan_tree{false} : count(*of.hold));
+        }
         set_some(table, "limit", of.limit);
         set_some(table, "too_hot", of.too_hot);
         return table;

@@ -6,13 +6,7 @@
 
 namespace epicotyl {
 
-namespace {
-
-std::size_t at(int index) {
-    return static_cast<std::size_t>(index);
-}
-
-}  // namespace
+using detail::at;
 
 epicotyl::plan const& calendar::plan() const {
     return data_->model->planned;

@@ -8,10 +8,6 @@ namespace epicotyl::detail {
 
 namespace {
 
-std::size_t at(int index) {
-    return static_cast<std::size_t>(index);
-}
-
 /// The days [from, until) on which a stage stands in its place.
 struct stay {
     int from;

@@ -10,10 +10,6 @@ namespace epicotyl::detail {
 
 namespace {
 
-std::size_t at(int index) {
-    return static_cast<std::size_t>(index);
-}
-
 std::string event_text(season_model const& model, int succession, int event) {
     return say_event(event_name(*model.planned.successions()[at(succession)].grown, event));
 }
@@ -75,6 +71,20 @@ obstacle never_ready(season_model const& model, chain_walker const& walker, days
                  fmt::format("give the stage before {} a warmer place or a smaller amount",
                              event_text(model, succession, missed)),
                  "give a longer season"})};
+}
+
+obstacle after_season(season_model const& model, succession_days const& known, int succession) {
+    resolved_succession const& one = model.planned.successions()[at(succession)];
+    return {.succession = one.name,
+            .code = "target.after_season",
+            .sentence =
+                fmt::format("{} is asked on {} ({}), when the season of {} days is over",
+                            event_text(model, succession, one.target_event),
+                            to_day_month_year(model.planned.window().start() + days{known.asked}),
+                            known.asked_why.sentence, model.season_days),
+            .cure = known.asked <= longest_season
+                        ? fmt::format("give season_days = {} or more", known.asked)
+                        : std::string{"ask for an earlier day"}};
 }
 
 obstacle links_never(season_model const& model, chain_walker const& walker, days_table const& days,

@@ -14,6 +14,10 @@ namespace epicotyl::detail {
                                    days_table const& days, succession_days const& known,
                                    int succession);
 
+/// The target's rule gives a day that the season does not reach.
+[[nodiscard]] obstacle after_season(season_model const& model, succession_days const& known,
+                                    int succession);
+
 /// The links let it be sown in too few season years.
 [[nodiscard]] obstacle links_never(season_model const& model, chain_walker const& walker,
                                    days_table const& days, succession_days const& known,

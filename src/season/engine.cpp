@@ -4,14 +4,6 @@
 
 namespace epicotyl::detail {
 
-namespace {
-
-std::size_t at(int index) {
-    return static_cast<std::size_t>(index);
-}
-
-}  // namespace
-
 days_table make_days_table(plan const& of, int years) {
     days_table table{.years = years};
     int rows = 0;
@@ -46,18 +38,22 @@ chain_walker::chain_walker(season_model const& model,
     }
 }
 
+int chain_walker::deciding_day(days_table const& days, resolved_link const& link, int year) {
+    int decides = link.first_decides ? never : 0;
+    for (event_of const& first : link.firsts) {
+        int const came = days.at(first.succession, first.event, year);
+        decides = link.first_decides ? std::min(decides, came) : std::max(decides, came);
+    }
+    return decides;
+}
+
 int chain_walker::link_day(days_table const& days, int succession, int event, int year) const {
     int latest = 0;
     for (incoming_link const& in : incoming_[at(succession)]) {
         if (in.event != event) { continue; }
         resolved_link const& link = model_.planned.links()[at(in.link)];
-        int decides = link.first_decides ? never : 0;
-        for (event_of const& first : link.firsts) {
-            int const came = days.at(first.succession, first.event, year);
-            decides = link.first_decides ? std::min(decides, came) : std::max(decides, came);
-        }
         ready_map const& after = model_.ready[at(model_.link_ready[at(in.link)])][at(year)];
-        latest = std::max(latest, after(decides));
+        latest = std::max(latest, after(deciding_day(days, link, year)));
     }
     return latest;
 }

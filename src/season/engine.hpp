@@ -87,6 +87,9 @@ class chain_walker {
 public:
     chain_walker(season_model const& model, std::vector<succession_days> const& successions);
 
+    /// The day of the event that a link counts from in a year, given the days so far.
+    [[nodiscard]] static int deciding_day(days_table const& days, resolved_link const& link,
+                                          int year);
     /// The day that links allow an event in a year, given the days so far; 0 without links.
     [[nodiscard]] int link_day(days_table const& days, int succession, int event, int year) const;
     [[nodiscard]] bool has_links(int succession) const {

@@ -6,13 +6,7 @@
 
 namespace epicotyl {
 
-namespace {
-
-std::size_t at(int index) {
-    return static_cast<std::size_t>(index);
-}
-
-}  // namespace
+using detail::at;
 
 monotone_network<stage_map> event_network(calendar const& of, int year) {
     detail::calendar_data const& data = *of.data();

@@ -14,10 +14,6 @@ namespace detail {
 
 namespace {
 
-std::size_t at(int index) {
-    return static_cast<std::size_t>(index);
-}
-
 /// What held an event in one year.
 enum class holder { clock, bound, link };
 
@@ -110,11 +106,14 @@ private:
         std::string const head = fmt::format("{} {}", event_text(i, 0), say(known(i).sowing));
         std::string const met = aim_text(i, target);
         if (claim.broken.empty()) {
-            why.code = std::holds_alternative<in_harvest_rule>(batch(i).target_rule)
-                           ? "sow.most_often_in_harvest"
-                           : "sow.season_ends";
-            why.sentence = fmt::format("{}: {} in {}; {} are wanted", head, met,
-                                       say_years(claim.good, claim.years), claim.needed);
+            bool const scanned = std::holds_alternative<in_harvest_rule>(batch(i).target_rule);
+            why.code = scanned ? "sow.most_often_in_harvest" : "sow.season_ends";
+            why.sentence = fmt::format(
+                "{}: {} in {}{}, and {} are wanted", head, met, say_years(claim.good, claim.years),
+                scanned ? fmt::format(", the most there are; sown a day later, in {}",
+                                      claim.good_one_day_later)
+                        : "",
+                claim.needed);
             return why;
         }
         if (claim.broken == batch(i).name) {

@@ -13,10 +13,6 @@ namespace epicotyl::detail {
 
 namespace {
 
-std::size_t at(int index) {
-    return static_cast<std::size_t>(index);
-}
-
 class note_taker {
 public:
     note_taker(calendar_data& data, chain_walker const& walker)
@@ -119,12 +115,7 @@ private:
                                .within = *link.within,
                                .years = model_.years};
             for (int y = 0; y < model_.years; ++y) {
-                int decides = link.first_decides ? never : 0;
-                for (event_of const& first : link.firsts) {
-                    int const came = data_.days.at(first.succession, first.event, y);
-                    decides =
-                        link.first_decides ? std::min(decides, came) : std::max(decides, came);
-                }
+                int const decides = chain_walker::deciding_day(data_.days, link, y);
                 int const then = data_.days.at(link.then.succession, link.then.event, y);
                 // A `within` from never imposes nothing.
                 counted.kept += decides >= never || then <= decides + *link.within;

@@ -12,10 +12,7 @@ namespace epicotyl {
 
 namespace {
 
-std::size_t at(int index) {
-    return static_cast<std::size_t>(index);
-}
-
+using detail::at;
 using detail::harm;
 
 /// Stages [first, last) that a question is about: the one that an event begins, or all.

@@ -11,10 +11,6 @@ namespace epicotyl::detail {
 
 namespace {
 
-std::size_t at(int index) {
-    return static_cast<std::size_t>(index);
-}
-
 resolved_succession const& succession_of(season_model const& model, int index) {
     return model.planned.successions()[at(index)];
 }

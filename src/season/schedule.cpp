@@ -19,10 +19,6 @@ namespace detail {
 
 namespace {
 
-std::size_t at(int index) {
-    return static_cast<std::size_t>(index);
-}
-
 /// A repeat's later members aim at a day that the plan itself sets; it is sought again until it
 /// stays. Without links between them the second round settles it.
 constexpr int most_rounds = 8;
@@ -196,12 +192,20 @@ private:
         return true;
     }
 
+    /// True when the season reaches the day that is asked for; else says so.
+    bool is_within_season(int i) {
+        succession_days const& mine = known(i);
+        if (mine.asked <= model_.season_days) { return true; }
+        obstacles_[at(i)] = {after_season(model_, mine, i)};
+        return false;
+    }
+
     /// The earliest sowing that keeps claim (b), and the target's day.
     void least(int i, std::map<int, int> const& harvests) {
         succession_days& mine = known(i);
         mine = succession_days{};
         obstacles_[at(i)].clear();
-        if (!can_wait(i) || !ask(i, harvests)) { return; }
+        if (!can_wait(i) || !ask(i, harvests) || !is_within_season(i)) { return; }
         mine.need = need_of(i);
         mine.bounds = bounds_of(model_, i, mine.asked, obstacles_[at(i)]);
         if (!obstacles_[at(i)].empty()) { return; }
@@ -383,6 +387,9 @@ private:
             mine.claim.good_one_day_later = broken.count;
             mine.claim.broken = batches_[at(broken.succession)].name;
             mine.claim.broken_claim = broken.claim;
+        } else {
+            // Enough years may be left of the most that there are, which `in_harvest` asks for.
+            mine.claim.good_one_day_later = walker_.good_years(data_.days, i);
         }
         try_sowing(i, mine.sowing, downstream);
     }

@@ -21,10 +21,6 @@ constexpr int days_before_half_ends = 90;
 /// Days of a half's end that are no risk days: cold there means cold in every month.
 constexpr int half_tail = 30;
 
-std::size_t at(int index) {
-    return static_cast<std::size_t>(index);
-}
-
 void require_equal(std::string const& field, std::string const& of_plan,
                    std::string const& of_climate) {
     if (of_plan == of_climate) { return; }
@@ -192,7 +188,10 @@ risk_day season_model::find_risk_day(int air_id, double limit, half_span half, i
         result.days_wanted = last_risk_day + 1;
         return result;
     }
-    int const first = std::max({half.first, from, 0});
+    result.day = std::max(from, 0);
+    // A half that is over before the season needs it protects from nothing.
+    if (last_risk_day < result.day) { return result; }
+    int const first = std::max(half.first, result.day);
     int const last = std::min(half.last, season_days - 1);
     std::vector<int> last_cold;
     for (int y = 0; y < years; ++y) {
@@ -206,7 +205,6 @@ risk_day season_model::find_risk_day(int air_id, double limit, half_span half, i
     }
     std::sort(last_cold.begin(), last_cold.end(), std::greater<>{});
     result.have = static_cast<int>(last_cold.size());
-    result.day = std::max(from, 0);
     if (result.have > result.allowed) { result.day = last_cold[at(result.allowed)] + 1; }
     if (result.day > last_risk_day) { result.what = risk_day::verdict::every_month; }
     return result;

@@ -30,6 +30,11 @@ struct half_span {
     int last;
 };
 
+/// Events, years and successions are counted with `int`; containers ask for `size_t`.
+[[nodiscard]] constexpr std::size_t at(int index) {
+    return static_cast<std::size_t>(index);
+}
+
 /// Place without a name: outdoors.
 inline constexpr int outdoors = -1;
 

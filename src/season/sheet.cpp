@@ -20,11 +20,8 @@ namespace epicotyl {
 
 namespace {
 
+using detail::at;
 using detail::say_event;
-
-std::size_t at(int index) {
-    return static_cast<std::size_t>(index);
-}
 
 std::string amount_text(plan const& of, amount const& how_much) {
     constexpr double feet_in_metre = 1.0 / 0.3048;

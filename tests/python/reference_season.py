@@ -930,6 +930,8 @@ class Season:
         begin, last = half
         if last - 30 >= self.plan.season_days:
             return None  # the season has no night left to tell by
+        if last - 30 < start:
+            return start  # the half is over: there is nothing to be protected from
         day = start
         while day <= last - 30:
             years_with_one = 0

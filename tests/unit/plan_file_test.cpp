@@ -374,6 +374,31 @@ TEST_CASE("bounds take a date or a rule") {
                       event_bound{"clear", frost_rule{frost_edge::before_first_frost, 5}}});
 }
 
+TEST_CASE("another wait in place of a pair of weeks ends the hold that the pair gave") {
+    auto const hold_with = [](std::string const& takes, std::string const& change) {
+        plan const p = parse_plan(
+            "format = 1\nyear = 2027\nunits = \"metric\"\nsite = { latitude = 50 }\n"
+            "places = { beds = { for = [\"field\"] } }\n"
+            "[crops.pea]\nstages = [{ begins = \"sow\", where = \"field\", " +
+            takes +
+            " }]\n[crops.early]\nlike = \"pea\"\nid = \"e\"\n"
+            "[[succession]]\ncrop = \"e\"\nplants = 9\n"
+            "target = { event = \"sow\", on = 2027-03-01 }\n[succession.stage.sow]\n" +
+            change);
+        CHECK(parse_plan(to_toml(p)) == p);
+        return p.successions().at(0).grown->stages.at(0).hold;
+    };
+    CHECK(hold_with("takes = { weeks = [8, 10] }", "survives = 0.5") == 14.0);
+    CHECK(hold_with("takes = { weeks = [8, 10] }", "takes = { days = 20 }") == std::nullopt);
+    CHECK(hold_with("takes = { weeks = [8, 10] }", "takes = { weeks = [3, 4] }") == 7.0);
+    CHECK(hold_with("takes = { weeks = [8, 10] }", "takes = { days = 20 }\nhold = 3") == 3.0);
+    // A hold that stands for itself is another matter.
+    CHECK(hold_with("takes = { weeks = 8 }, hold = 5", "takes = { days = 20 }") == 5.0);
+    CHECK(hold_with("takes = { weeks = 8 }, hold = 5", "hold = false") == std::nullopt);
+    CHECK(hold_with("takes = { weeks = 8 }, hold = false", "survives = 0.5") == std::nullopt);
+    CHECK_THROWS_AS(hold_with("takes = { weeks = 8 }, hold = true", "survives = 1"), invalid_input);
+}
+
 TEST_CASE("the rest of a succession") {
     succession const one =
         with_target("{ event = \"sow\", on = 2027-03-01 }",

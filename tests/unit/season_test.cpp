@@ -183,6 +183,54 @@ TEST_CASE("a target before anything can be ready is unresolved and says from whe
     CHECK(one.cure == "ask for 20 May or later, or begin the season earlier");
 }
 
+TEST_CASE("a target past the end of the season asks for a longer one") {
+    // Half of the last frosts are over after 5 April, position 5.5 of ten rounded up: 6 April,
+    // day 95; 22 weeks later is day 249 of a season of 240.
+    ep::plan const p{parts_with(
+        {pansies({"transplant", ep::frost_rule{ep::frost_edge::after_last_frost, 22 * 7}})})};
+    ep::calendar const planned = ep::schedule(p, ten_years());
+    REQUIRE(planned.unresolved().size() == 1);
+    ep::obstacle const& one = planned.unresolved().front();
+    CHECK(one.code == "target.after_season");
+    CHECK(one.sentence ==
+          "transplant is asked on 7 Sep 2027 (22 weeks after the last frost of 6 Apr (0 °C, chance "
+          "0.5)), when the season of 240 days is over");
+    CHECK(one.cure == "give season_days = 249 or more");
+}
+
+TEST_CASE("a harvest in a window says how many years a day later would have served") {
+    // 80 days from sowing to first harvest, 20 more to clear: in harvest from 1 to 15 June when
+    // sown from 1 March (clear on 16 June at the earliest: day 166 - 100) to 13 March.
+    ep::plan const p{parts_with({pansies(
+        {"first_harvest", ep::in_harvest_rule{in_2027(6, 1), in_2027(6, 15), ep::chance{0.5}}})})};
+    ep::calendar const planned = ep::schedule(p, ten_years());
+    CHECK(planned.date("pansy 1", "sow") == in_2027(3, 13));
+    CHECK(planned.claim("pansy 1")->good == 10);
+    CHECK(planned.claim("pansy 1")->good_one_day_later == 0);
+    CHECK(planned.claim("pansy 1")->broken == "pansy 1");
+}
+
+TEST_CASE("a half of the year that is over bounds nothing") {
+    // The season begins on 5 July; the half with the spring's cold nights ends on 31 July, and its
+    // last 30 days are no risk days. Every night of July is cold here.
+    ep::day const start = ep::make_day(2001, 7, 5);
+    int const length = 11 * 365;
+    std::vector<double> low(static_cast<std::size_t>(length), 5.0);
+    std::vector<double> const high(static_cast<std::size_t>(length), 15.0);
+    for (int i = 0; i < length; ++i) {
+        date::year_month_day const when{start + ep::days{i}};
+        if (when.month() == date::July) { low[static_cast<std::size_t>(i)] = -3.0; }
+    }
+    ep::climate const july{ep::daily_record{start, low, high},
+                           ep::latitude{45.0},
+                           {.season_start = date::July / 5, .season_days = season_days}};
+    ep::plan_parts parts = parts_with({pansies({"transplant", ep::from_rule{in_2027(9, 20)}})});
+    parts.window = ep::season{in_2027(7, 5), season_days};
+    ep::calendar const planned = ep::schedule(ep::plan{parts}, july);
+    CHECK(planned.unresolved().empty());
+    CHECK(planned.date("pansy 1", "transplant") == in_2027(9, 20));
+}
+
 TEST_CASE("a clock that never runs up is never ready: counted, explained, no exception") {
     ep::plan_parts parts = parts_with({pansies({"transplant", ep::from_rule{in_2027(4, 20)}})});
     parts.crops.front().stages[1].takes = ep::clock::heat(

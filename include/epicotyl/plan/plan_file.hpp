@@ -8,7 +8,8 @@
 //
 //   year = 2027             the season starts on 1 January, on 1 July south of the equator
 //   like = "zinnia"         all that another crop has, but for the keys given; bounds by event
-//   weeks = [8, 10]         ready after 56 days, and a hold of 14
+//   weeks = [8, 10]         ready after 56 days, and a hold of 14, which ends where a
+//                           succession gives the stage another `takes`; `hold = false` is any
 //   days = 30 with at = 15 and base = 5   30 (15 - 5) = 300 K day above 5 °C, without an upper
 //                           threshold, by the usual method (single sine). At a steady temperature
 //                           every method gives this sum.

@@ -11,6 +11,7 @@
 #ifndef EPICOTYL_PLAN_SUCCESSION_HPP
 #define EPICOTYL_PLAN_SUCCESSION_HPP
 
+#include <limits>
 #include <optional>
 #include <string>
 #include <utility>
@@ -51,6 +52,9 @@ struct repeat {
     friend bool operator==(repeat const&, repeat const&) = default;
 };
 
+/// In a change of a stage: ready plants may wait as long as need be.
+inline constexpr double any_hold = std::numeric_limits<double>::infinity();
+
 /// What a succession changes in one stage of its crop; what is not given stays, except that a
 /// container takes the place of a spacing, and a spacing that of a container.
 struct stage_change {
@@ -61,7 +65,7 @@ struct stage_change {
     std::optional<std::string> container = {};
     std::optional<epicotyl::spacing> spacing = {};
     std::optional<double> survives = {};
-    std::optional<double> hold = {};
+    std::optional<double> hold = {};  ///< days, or `any_hold`
     std::optional<temperature> limit = {};
     std::optional<temperature> too_hot = {};
 

@@ -34,13 +34,14 @@ struct calendar_data;
 
 /// What a planned sowing claims, counted on the season years.
 struct sowing_claim {
-    int years = 0;                  ///< season years, n
-    int needed = 0;                 ///< years the reliability asks for
-    int good = 0;                   ///< years in which the target and its bounds are met
-    int link_days_kept = 0;         ///< years whose links allow the planned sowing day
-    int good_one_day_later = 0;     ///< the count that breaks, one day later
+    int years = 0;           ///< season years, n
+    int needed = 0;          ///< years the reliability asks for
+    int good = 0;            ///< years in which the target and its bounds are met
+    int link_days_kept = 0;  ///< years whose links allow the planned sowing day
+    /// The count that breaks, one day later; the succession's own where none breaks.
+    int good_one_day_later = 0;
     std::string broken = {};        ///< the succession whose count breaks, empty: nothing breaks
-    std::string broken_claim = {};  ///< "target", "links", or "latest_day"
+    std::string broken_claim = {};  ///< "target" or "links"
 };
 
 /// Successions that wait for one another, and how often all of them are good in the same year.
