@@ -60,15 +60,6 @@ install_python_package
 
 set -- examples/quillet_hollow/farm.toml
 if [ -n "$weather" ]; then
-    case $weather in
-    *.gz)
-        unpacked=$(mktemp -d)
-        trap 'rm -rf "$unpacked"' EXIT
-        plain=$unpacked/$(basename "$weather" .gz)
-        gzip -dc "$weather" >"$plain"
-        weather=$plain
-        ;;
-    esac
     set -- "$@" --weather "$weather" --latitude "$latitude"
 fi
 build/quickstart/examples/season "$@" >build/season_from_cpp.txt

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 #include <numbers>
+#include <optional>
 #include <random>
 #include <span>
 #include <utility>
@@ -15,6 +16,8 @@
 #include <epicotyl/units.hpp>
 #include <epicotyl/weather/filled_record.hpp>
 
+#include "normals.hpp"
+
 namespace epicotyl {
 namespace {
 
@@ -23,7 +26,6 @@ double constexpr missing = std::numeric_limits<double>::quiet_NaN();
 int constexpr parts_of_year = 26;
 int constexpr fewest_in_part = 20;
 int constexpr longest_generated = 4'000'000;
-double constexpr largest_misfit = 2.0;  // K
 int constexpr common_year = 2001;
 
 std::size_t constexpr terms = 1 + 2 * yearly_course::harmonics;
@@ -245,8 +247,15 @@ struct chosen_days {
     return element;
 }
 
-[[nodiscard]] yearly_course course_of_normals(std::array<double, 12> const& normals,
-                                              std::string const& field) {
+/// The course through twelve monthly means, and how it follows each of them.
+struct normals_fit {
+    yearly_course course;
+    std::array<double, 12> followed = {};
+};
+
+/// `without` is a month that is not looked at.
+[[nodiscard]] normals_fit fitted_normals(std::array<double, 12> const& normals,
+                                         std::optional<std::size_t> without = {}) {
     std::array<term_vector, 12> monthly = {};
     for (unsigned month = 1; month <= 12; ++month) {
         day const first = make_day(common_year, month, 1);
@@ -260,27 +269,34 @@ struct chosen_days {
         }
     }
     course_fit fit;
-    for (std::size_t m = 0; m < 12; ++m) { fit.add(monthly[m], normals[m]); }
-    yearly_course const course = fit.solved();
     for (std::size_t m = 0; m < 12; ++m) {
-        double followed = course.level;
-        for (std::size_t h = 0; h < yearly_course::harmonics; ++h) {
-            followed += course.cosine[h] * monthly[m][1 + 2 * h];
-            followed += course.sine[h] * monthly[m][2 + 2 * h];
-        }
-        double const misfit = normals[m] - followed;
-        if (std::abs(misfit) <= largest_misfit) { continue; }
-        throw invalid_input{{.code = "generator.normals_jump",
-                             .field = fmt::format("{}[{}]", field, m),
-                             .value = fmt::format("{}", normals[m]),
-                             .bound = fmt::format("{:.1f} to {:.1f}", followed - largest_misfit,
-                                                  followed + largest_misfit),
-                             .unit = "°C",
-                             .problem = fmt::format("{} °C in {} does not fit the other months",
-                                                    normals[m], detail::month_names[m]),
-                             .remedy = "give January to December in this order, all in °C"}};
+        if (m != without) { fit.add(monthly[m], normals[m]); }
     }
-    return course;
+    normals_fit found{.course = fit.solved()};
+    for (std::size_t m = 0; m < 12; ++m) {
+        double followed = found.course.level;
+        for (std::size_t h = 0; h < yearly_course::harmonics; ++h) {
+            followed += found.course.cosine[h] * monthly[m][1 + 2 * h];
+            followed += found.course.sine[h] * monthly[m][2 + 2 * h];
+        }
+        found.followed[m] = followed;
+    }
+    return found;
+}
+
+[[nodiscard]] yearly_course course_of_normals(std::array<double, 12> const& normals,
+                                              std::string const& field) {
+    auto const misfit = detail::find_normals_misfit(normals);
+    if (!misfit) { return fitted_normals(normals).course; }
+    double const value = normals[misfit->month];
+    throw invalid_input{{.code = "generator.normals_jump",
+                         .field = fmt::format("{}[{}]", field, misfit->month),
+                         .value = fmt::format("{}", value),
+                         .bound = fmt::format("{:.1f} to {:.1f}", misfit->lowest, misfit->highest),
+                         .unit = "°C",
+                         .problem = fmt::format("{} °C in {} does not fit the other months", value,
+                                                detail::month_names[misfit->month]),
+                         .remedy = "give January to December in this order, all in °C"}};
 }
 
 /// One wave from coldest to warmest.
@@ -295,6 +311,22 @@ struct chosen_days {
 }
 
 }  // namespace
+
+std::optional<detail::normals_misfit> detail::find_normals_misfit(
+    std::array<double, 12> const& normals) {
+    normals_fit const fit = fitted_normals(normals);
+    auto const off = [&](std::size_t m) {
+        return std::abs(normals[m] - fit.followed[m]);
+    };
+    std::size_t worst = 0;
+    for (std::size_t m = 1; m < 12; ++m) { worst = off(m) > off(worst) ? m : worst; }
+    if (off(worst) <= largest_normals_misfit) { return std::nullopt; }
+    // The wrong month has drawn the year towards itself; the other eleven say where it belongs, and
+    // by how much more than the misfit it may leave them.
+    double const by_others = fitted_normals(normals, worst).followed[worst];
+    double const room = largest_normals_misfit * std::abs(normals[worst] - by_others) / off(worst);
+    return normals_misfit{.month = worst, .lowest = by_others - room, .highest = by_others + room};
+}
 
 double phase_of(day d) noexcept {
     int const year = detail::year_of(d);

@@ -11,7 +11,7 @@
 namespace epicotyl::detail {
 
 /// True when the first line that is not blank is one of the form by year: its header, or a line
-/// in which a comma parts the station from the date.
+/// in which a comma parts the station from a date.
 [[nodiscard]] bool is_ghcn_by_year(std::string_view text) noexcept;
 
 /// The record of a text of that form.

@@ -2,17 +2,22 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <cstddef>
 #include <limits>
 #include <map>
+#include <span>
 #include <utility>
 #include <vector>
 
 #include <fmt/format.h>
 
+#include <epicotyl/units.hpp>
+
 #include "ghcn_by_year.hpp"
 #include "ghcn_parts.hpp"
 #include "text_file.hpp"
+#include "whole_fahrenheit.hpp"
 
 namespace epicotyl {
 namespace {
@@ -207,10 +212,47 @@ private:
     std::map<int, month_of_both> months_;
 };
 
-}  // namespace
+/// The record with every value that came from a whole °F taken back to it.
+[[nodiscard]] daily_record in_whole_fahrenheit(daily_record const& filed,
+                                               std::string const& file_name) {
+    int values = 0;
+    int others = 0;
+    auto const restored = [&](std::span<double const> celsius) {
+        std::vector<double> all{celsius.begin(), celsius.end()};
+        for (double& value : all) {
+            if (std::isnan(value)) { continue; }
+            ++values;
+            if (auto const degrees = detail::whole_fahrenheit(value)) {
+                value = temperature::from_fahrenheit(*degrees).celsius();
+            } else {
+                ++others;
+            }
+        }
+        return all;
+    };
+    std::vector<double> tmin = restored(filed.tmin());
+    std::vector<double> tmax = restored(filed.tmax());
+    if (2 * others > values) {
+        refuse({.code = "ghcn_daily.not_whole_fahrenheit",
+                .field = "whole_fahrenheit",
+                .value = fmt::format("{}", others),
+                .bound = fmt::format("at most half of {}", values),
+                .unit = "values",
+                .problem = fmt::format("{} of {} values of {} come from no whole °F", others,
+                                       values, filed.name()),
+                .remedy = "leave whole_fahrenheit out; the station was not read in whole °F"},
+               file_name);
+    }
+    std::string origin = "in whole °F";
+    if (others > 0) {
+        origin += fmt::format(", but for {} of {} values, which stand as filed", others, values);
+    }
+    return daily_record{filed.start(), std::move(tmin), std::move(tmax), filed.name(),
+                        std::move(origin)};
+}
 
-daily_record parse_ghcn_daily(std::string_view text, std::string const& file_name,
-                              ghcn_daily_options const& options) {
+[[nodiscard]] daily_record parse_as_filed(std::string_view text, std::string const& file_name,
+                                          ghcn_daily_options const& options) {
     if (detail::is_ghcn_by_year(text)) {
         return detail::parse_ghcn_by_year(text, file_name, options);
     }
@@ -218,6 +260,14 @@ daily_record parse_ghcn_daily(std::string_view text, std::string const& file_nam
     detail::line_reader lines{text};
     for (std::string_view line; lines.next(line);) { reader.take_line(line, lines.number()); }
     return reader.finish();
+}
+
+}  // namespace
+
+daily_record parse_ghcn_daily(std::string_view text, std::string const& file_name,
+                              ghcn_daily_options const& options) {
+    daily_record const filed = parse_as_filed(text, file_name, options);
+    return options.whole_fahrenheit ? in_whole_fahrenheit(filed, file_name) : filed;
 }
 
 daily_record read_ghcn_daily(std::filesystem::path const& path, ghcn_daily_options const& options) {

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "whole_fahrenheit.hpp"
+
 namespace epicotyl {
 
 record_quality quality(daily_record const& record, int max_gap) {
@@ -29,6 +31,10 @@ record_quality quality(daily_record const& record, int max_gap) {
         result.missing_maxima += no_maximum ? 1 : 0;
         result.missing_both += no_minimum && no_maximum ? 1 : 0;
         result.inverted += filled.is_inverted(k) ? 1 : 0;
+        for (double const value : {record.tmin()[k], record.tmax()[k]}) {
+            bool const is_other = !std::isnan(value) && !detail::whole_fahrenheit(value);
+            result.not_whole_fahrenheit += is_other ? 1 : 0;
+        }
 
         run = no_minimum || no_maximum ? run + 1 : 0;
         result.runs += run == 1 ? 1 : 0;

@@ -10,6 +10,8 @@
 #include <epicotyl/detail/nearest.hpp>
 #include <epicotyl/plan/plan_tree.hpp>
 
+#include "../normals.hpp"
+
 namespace epicotyl::detail {
 
 namespace {
@@ -158,6 +160,8 @@ void part_checker::add_name(name_index& index, std::string const& name, std::str
 
 part_checker::part_checker(plan_parts const& parts) : parts_{parts}, door_{parts.units} {
     check_window();
+    check_reading();
+    check_normals();
     check_events();
     check_containers();
     for (std::size_t i = 0; i < parts_.places.size(); ++i) {
@@ -183,6 +187,79 @@ void part_checker::check_window() const {
                     fmt::format("a gap of {} days cannot be filled", *parts_.max_gap),
                     fmt::format("{} days are usual", usual_max_gap),
                     fmt::format("0 to {}", longest_max_gap), "days");
+    }
+}
+
+void part_checker::check_reading() const {
+    check_text(parts_.station, "site.station");
+    if (!parts_.weather.empty() || (parts_.station.empty() && !parts_.whole_fahrenheit)) { return; }
+    bool const names_station = !parts_.station.empty();
+    refuse_part("weather.no_file_to_read", names_station ? "site.station" : "site.whole_fahrenheit",
+                names_station ? parts_.station : "true",
+                "this says how the weather file is read, and the plan names none",
+                "name a GHCN-Daily file with weather = \"...\", or leave this out");
+}
+
+void part_checker::check_months(std::array<temperature, 12> const& means,
+                                std::string const& key) const {
+    std::string_view const unit = door_.unit(quantity::temperature);
+    auto const say = [&](double celsius) {
+        return door_.written(quantity::temperature, celsius);
+    };
+    auto const field = [&](std::size_t month) {
+        return fmt::format("site.{}[{}]", key, month + 1);
+    };
+    std::array<double, 12> celsius = {};
+    for (std::size_t m = 0; m < means.size(); ++m) {
+        celsius[m] = means[m].celsius();
+        if (celsius[m] >= lowest_normal_celsius && celsius[m] <= highest_normal_celsius) {
+            continue;
+        }
+        refuse_part("normals.range", field(m), text_of(say(celsius[m])),
+                    fmt::format("no place has a mean of {} {} in {}", say(celsius[m]), unit,
+                                month_names[m]),
+                    fmt::format("give monthly means in {}, the unit of the plan", unit),
+                    fmt::format("{:.0f} to {:.0f}", say(lowest_normal_celsius),
+                                say(highest_normal_celsius)),
+                    unit);
+    }
+    auto const misfit = find_normals_misfit(celsius);
+    if (!misfit) { return; }
+    double const value = say(celsius[misfit->month]);
+    refuse_part("normals.jump", field(misfit->month), text_of(value),
+                fmt::format("{} {} in {} does not fit the other months", value, unit,
+                            month_names[misfit->month]),
+                fmt::format("give January to December in this order, all in {}", unit),
+                fmt::format("{:.1f} to {:.1f}", say(misfit->lowest), say(misfit->highest)), unit);
+}
+
+void part_checker::check_normals() const {
+    if (!parts_.normals) { return; }
+    monthly_normals const& of = *parts_.normals;
+    check_months(of.low, "monthly_low");
+    check_months(of.high, "monthly_high");
+    std::string_view const unit = door_.unit(quantity::temperature);
+    for (std::size_t m = 0; m < of.low.size(); ++m) {
+        if (of.low[m] <= of.high[m]) { continue; }
+        double const low = door_.written(quantity::temperature, of.low[m].celsius());
+        double const high = door_.written(quantity::temperature, of.high[m].celsius());
+        refuse_part("normals.inverted", fmt::format("site.monthly_low[{}]", m + 1), text_of(low),
+                    fmt::format("the mean low of {}, {} {}, stands above its mean high, {} {}",
+                                month_names[m], low, unit, high, unit),
+                    "give mean daily minima as monthly_low and mean daily maxima as monthly_high",
+                    fmt::format("up to {}", high), unit);
+    }
+    if (of.years < 1 || of.years > most_normal_years) {
+        refuse_part("normals.years", "site.normal_years", fmt::format("{}", of.years),
+                    fmt::format("{} season years cannot be made", of.years),
+                    fmt::format("{} are usual", usual_years),
+                    fmt::format("1 to {}", most_normal_years), "years");
+    }
+    if (of.seed < 0 || of.seed > largest_normal_seed) {
+        refuse_part("normals.seed", "site.normal_seed", fmt::format("{}", of.seed),
+                    fmt::format("{} is no seed", of.seed),
+                    "give any whole number in this range, or leave it out",
+                    fmt::format("0 to {}", largest_normal_seed));
     }
 }
 

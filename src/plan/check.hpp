@@ -3,6 +3,7 @@
 #ifndef EPICOTYL_SRC_PLAN_CHECK_HPP
 #define EPICOTYL_SRC_PLAN_CHECK_HPP
 
+#include <array>
 #include <string>
 #include <string_view>
 #include <unordered_map>
@@ -76,6 +77,9 @@ public:
 
 private:
     void check_window() const;
+    void check_reading() const;
+    void check_normals() const;
+    void check_months(std::array<temperature, 12> const& means, std::string const& key) const;
     void check_events();
     void check_place(place const& one) const;
     void check_air(air const& of, std::string const& field) const;

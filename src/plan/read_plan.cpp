@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <array>
 #include <unordered_map>
 #include <utility>
 
@@ -234,10 +235,49 @@ void require_format(plan_node const& root) {
                                         .word(words, "unit system"));
 }
 
+[[nodiscard]] std::array<temperature, 12> read_months(plan_node const& node) {
+    std::vector<plan_node> const given = node.items("list the twelve monthly means");
+    std::array<temperature, 12> months;
+    if (given.size() != months.size()) {
+        node.refuse("normals.months",
+                    fmt::format("{} value{} {} not twelve months", given.size(),
+                                given.size() == 1 ? "" : "s", given.size() == 1 ? "is" : "are"),
+                    "give the means of January to December in this order", "12", "months");
+    }
+    for (std::size_t m = 0; m < months.size(); ++m) { months[m] = given[m].degrees(); }
+    return months;
+}
+
+/// Low and high come together; the rest says what to make of them.
+[[nodiscard]] std::optional<monthly_normals> read_normals(plan_node const& site) {
+    auto const low = site.get("monthly_low");
+    auto const high = site.get("monthly_high");
+    auto const years = site.get("normal_years");
+    auto const seed = site.get("normal_seed");
+    if (!low && !high) {
+        for (auto const& alone : {years, seed}) {
+            if (!alone) { continue; }
+            alone->refuse("normals.missing", "the site has no normals to make season years of",
+                          "give monthly_low and monthly_high as well, or leave this out");
+        }
+        return std::nullopt;
+    }
+    monthly_normals read{
+        .low = read_months(site.need("monthly_low", "give the twelve mean lows beside the highs")),
+        .high =
+            read_months(site.need("monthly_high", "give the twelve mean highs beside the lows"))};
+    if (years) { read.years = years->whole("years"); }
+    if (seed) { read.seed = seed->whole(); }
+    return read;
+}
+
 void read_site(plan_node const& site, plan_parts& parts) {
     if (auto const weather = site.get("weather")) { parts.weather = weather->text(); }
+    if (auto const station = site.get("station")) { parts.station = station->name(); }
+    if (auto const whole = site.get("whole_fahrenheit")) { parts.whole_fahrenheit = whole->flag(); }
     if (auto const years = site.get("years")) { parts.years = read_years(*years); }
     if (auto const gap = site.get("max_gap")) { parts.max_gap = gap->whole("days"); }
+    parts.normals = read_normals(site);
     if (auto const frost = site.get("frost")) {
         frost->allow({"at", "chance"});
         if (auto const at = frost->get("at")) { parts.frost.at = at->degrees(); }
@@ -295,7 +335,9 @@ plan_parts read_parts(plan_tree const& tree) {
     root.allow({"format", "year", "units", "title", "defaults", "site", "events", "places",
                 "containers", "crops", "succession", "link"});
     plan_node const site = root.need("site", "add [site] with at least the latitude of the plants");
-    site.allow({"latitude", "season_start", "season_days", "weather", "years", "max_gap", "frost"});
+    site.allow({"latitude", "season_start", "season_days", "weather", "station", "whole_fahrenheit",
+                "years", "max_gap", "monthly_low", "monthly_high", "normal_years", "normal_seed",
+                "frost"});
     plan_node const north = site.need("latitude", "give degrees, negative south of the equator");
     latitude const where = north.said([&] { return latitude{north.number("degrees")}; });
     day const start = read_season_start(root, site, where);

@@ -187,6 +187,10 @@ void snap_to_units(plan_parts& parts) {
     if (parts.units == unit_system::metric) { return; }
     snapper const all{parts.units};
     all.snap(parts.frost.at);
+    if (parts.normals) {
+        for (temperature& mean : parts.normals->low) { all.snap(mean); }
+        for (temperature& mean : parts.normals->high) { all.snap(mean); }
+    }
     for (place& one : parts.places) {
         all.snap(one.air);
         all.snap(quantity::bed, one.bed);

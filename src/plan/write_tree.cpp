@@ -1,3 +1,4 @@
+#include <array>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -107,17 +108,31 @@ private:
         if (!text.empty()) { table.set(key, plan_tree{text}); }
     }
 
+    [[nodiscard]] plan_tree months(std::array<temperature, 12> const& of) const {
+        plan_tree list = plan_tree::list();
+        for (temperature const mean : of) { list.append(number(mean)); }
+        return list;
+    }
+
     [[nodiscard]] plan_tree site() const {
         plan_tree table = plan_tree::table();
         table.set("latitude", plan_tree{parts_.where.value()});
         table.set("season_start", plan_tree{parts_.window.start()});
         table.set("season_days", plan_tree{parts_.window.length()});
         set_text(table, "weather", parts_.weather);
+        set_text(table, "station", parts_.station);
+        if (parts_.whole_fahrenheit) { table.set("whole_fahrenheit", plan_tree{true}); }
         if (parts_.years || full_) {
             table.set("years", written(parts_.years.value_or(year_selection{})));
         }
         if (parts_.max_gap || full_) {
             table.set("max_gap", plan_tree{parts_.max_gap.value_or(usual_max_gap)});
+        }
+        if (parts_.normals) {
+            table.set("monthly_low", months(parts_.normals->low));
+            table.set("monthly_high", months(parts_.normals->high));
+            table.set("normal_years", plan_tree{parts_.normals->years});
+            table.set("normal_seed", plan_tree{parts_.normals->seed});
         }
         plan_tree frost = plan_tree::table();
         frost.set("at", number(parts_.frost.at));

@@ -299,7 +299,18 @@ private:
 std::vector<reason> explain(calendar const& of, std::string_view succession,
                             std::string_view event) {
     int const i = of.plan().succession_index(succession);
-    return detail::explainer{*of.data()}.explain(i, of.plan().event_index(i, event));
+    std::vector<reason> chain =
+        detail::explainer{*of.data()}.explain(i, of.plan().event_index(i, event));
+    if (std::string const origin = of.origin(); !origin.empty()) {
+        chain.push_back({.succession = of.plan().successions()[detail::at(i)].name,
+                         .event = std::string{event},
+                         .code = "years.origin",
+                         .values = {{"origin", origin}},
+                         .sentence = fmt::format("counted in season years that are not simply "
+                                                 "those of a station: {}",
+                                                 origin)});
+    }
+    return chain;
 }
 
 }  // namespace epicotyl

@@ -55,7 +55,7 @@ std::string head_of(calendar const& of) {
     std::string text;
     if (!of.plan().parts().title.empty()) { text += of.plan().parts().title + "\n"; }
     text += fmt::format("Planned to be in time in {:g} % of season years. {}.\n",
-                        of.reliability().value() * 100.0, of.climate().year_note());
+                        of.reliability().value() * 100.0, of.climate());
     return text;
 }
 
@@ -206,6 +206,9 @@ std::string to_string(calendar const& of) {
 std::string to_string(prospect const& of) {
     plan const& the_plan = of.calendar().plan();
     std::string text = head_of(of.calendar());
+    if (of.climate() != of.calendar().climate()) {
+        text += fmt::format("Gone through in other season years. {}.\n", of.climate());
+    }
     for (int i = 0; i < static_cast<int>(the_plan.successions().size()); ++i) {
         text += '\n';
         text += succession_text(of, i);

@@ -25,6 +25,9 @@ public:
             .where = latitude{real(-90.0, 90.0)}};
         parts_ = &parts;
         if (coin()) { parts.weather = text(); }
+        if (!parts.weather.empty() && coin()) { parts.station = text(); }
+        parts.whole_fahrenheit = !parts.weather.empty() && coin();
+        if (coin()) { parts.normals = normals(); }
         if (coin()) { parts.years = years(); }
         if (coin()) { parts.max_gap = upto(31); }
         parts.frost = {degrees(), share()};
@@ -72,6 +75,16 @@ private:
         if (coin()) { return year_selection::latest(1 + upto(60)); }
         int const first = 1900 + upto(60);
         return coin() ? year_selection::all() : year_selection::between(first, first + upto(60));
+    }
+    /// A level year, but for what a smooth year still follows.
+    monthly_normals normals() {
+        monthly_normals made{.years = 1 + upto(999), .seed = upto(largest_normal_seed)};
+        double const level = real(-50.0, 40.0);
+        for (std::size_t m = 0; m < 12; ++m) {
+            made.low[m] = temperature::from_celsius(level + real(0.0, 2.0));
+            made.high[m] = temperature::from_celsius(level + real(2.0, 4.0));
+        }
+        return made;
     }
     std::pair<day, day> some_days() {
         day const a = some_day();

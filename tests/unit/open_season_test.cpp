@@ -86,6 +86,28 @@ std::string table_text(int first, int last, int gap = 0) {
     return text;
 }
 
+/// A list of the same number for every month.
+std::string list_of(char const* key, char const* number) {
+    std::string text = fmt::format("{} = [{}", key, number);
+    for (int month = 2; month <= 12; ++month) { text += fmt::format(", {}", number); }
+    return text + "]\n";
+}
+
+/// Two stations over 2001 and 2002 in the form by year: one with 28 °F and 50 °F, one with 5 and
+/// 15 °C.
+std::string by_year_text() {
+    std::string text;
+    for (day d = make_day(2001, 1, 1); d < make_day(2003, 1, 1); d += days{1}) {
+        std::string date = to_iso(d);
+        date.erase(7, 1).erase(4, 1);
+        text += fmt::format(
+            "USW00000001,{0},TMIN,-22,,,W,\nUSW00000001,{0},TMAX,100,,,W,\n"
+            "USC00000002,{0},TMIN,50,,,W,\nUSC00000002,{0},TMAX,150,,,W,\n",
+            date);
+    }
+    return text;
+}
+
 input_fault fault_of(std::filesystem::path const& file, open_season_options const& options = {}) {
     try {
         (void)open_season(file, options);
@@ -174,6 +196,100 @@ TEST_CASE("a plan without weather is refused with its file, its line and what to
     CHECK(fault.line == 6);
     CHECK(fault.field == "site.weather");
     CHECK_FALSE(fault.remedy.empty());
+}
+
+TEST_CASE("a plan without a weather file is opened with season years made from its normals") {
+    scratch_folder const folder;
+    std::string const normals = list_of("monthly_low", "5") + list_of("monthly_high", "15");
+    auto const file = folder.write("plan.toml", plan_text(normals + "normal_years = 20\n"));
+
+    opened_season const opened = open_season(file);
+
+    CHECK(opened.climate == climate_from_normals(read_plan(file)));
+    CHECK(opened.climate.size() == 20);
+    CHECK(opened.climate.origin() == "made from normals");
+    CHECK(opened.calendar.origin() == "made from normals");
+    CHECK(opened.prospect.origin() == "made from normals");
+
+    SECTION("but a weather file wins, the plan's or the caller's, and the sheet names it") {
+        folder.write("quoin.csv", table_text(2001, 2012));
+        auto const two = folder.write("two.toml", plan_text(normals + "weather = \"quoin.csv\"\n"));
+        auto const other = folder.write("other.csv", table_text(2001, 2003));
+        for (auto const& [measured, name] : {std::pair{open_season(two), "quoin"},
+                                             {open_season(file, {.weather = other}), "other"}}) {
+            CHECK(measured.climate.record().name() == name);
+            CHECK(measured.calendar.origin().empty());
+            CHECK(to_string(measured.calendar).find(fmt::format("{}: ", name)) !=
+                  std::string::npos);
+            CHECK(to_string(measured.prospect).find("made from normals") == std::string::npos);
+        }
+    }
+    SECTION("and a weather file that is not there is still missing") {
+        auto const two = folder.write("two.toml", plan_text(normals + "weather = \"gone.csv\"\n"));
+        CHECK(fault_of(two).code == "file.missing");
+    }
+    SECTION("and what says how a file is read has nothing to say") {
+        input_fault const fault = fault_of(file, {.whole_fahrenheit = true});
+        CHECK(fault.code == "weather.not_ghcn_daily");
+        CHECK(fault.field == "whole_fahrenheit");
+        CHECK(fault.file == file.string());
+    }
+    SECTION("and years of a weather file are refused with their line") {
+        auto const two = folder.write("two.toml", plan_text(normals + "years = 20\n"));
+        input_fault const fault = fault_of(two);
+        CHECK(fault.code == "normals.chosen_years");
+        CHECK(fault.file == two.string());
+        CHECK(fault.line == 11);
+    }
+}
+
+TEST_CASE("a file of GHCN-Daily by year is known by its content, and its station can be named") {
+    scratch_folder const folder;
+    auto const file = folder.write("2001.csv", by_year_text());
+    daily_record const park = read_weather(file, {.station = "USW00000001"});
+    CHECK(park.name() == "USW00000001");
+    CHECK(park.size() == 730);
+    CHECK(park.tmin()[0] == -2.2);
+    CHECK(read_weather(file, {.station = "USC00000002"}).tmin()[0] == 5.0);
+    CHECK(read_weather(file, {.station = "USW00000001", .whole_fahrenheit = true}).tmin()[0] ==
+          temperature::from_fahrenheit(28.0).celsius());
+    CHECK_THROWS_AS(read_weather(file), invalid_input);
+
+    auto const bare = folder.write("bare.toml", plan_text("weather = \"2001.csv\"\n"));
+    CHECK(fault_of(bare).code == "ghcn_daily.several_stations");
+    CHECK(open_season(bare, {.station = "USW00000001"}).climate.record() == park);
+
+    auto const said = folder.write("said.toml", plan_text("weather = \"2001.csv\"\n"
+                                                          "station = \"USW00000001\"\n"
+                                                          "whole_fahrenheit = true\n"));
+    CHECK(open_season(said).calendar.origin() == "in whole °F");
+    CHECK(open_season(said, {.whole_fahrenheit = false}).climate.record() == park);
+    CHECK(open_season(said, {.station = "USC00000002", .whole_fahrenheit = false})
+              .climate.record()
+              .name() == "USC00000002");
+    // What the plan says of its own file is not meant for another.
+    auto const table = folder.write("quoin.csv", table_text(2001, 2003));
+    CHECK(open_season(said, {.weather = table}).climate.record().name() == "quoin");
+}
+
+TEST_CASE("a station or whole °F asked of a table of days is refused") {
+    scratch_folder const folder;
+    auto const table = folder.write("quoin.csv", table_text(2001, 2003));
+    auto const file = folder.write("plan.toml", plan_text(""));
+    input_fault const fault = fault_of(file, {.weather = table, .station = "USW00000001"});
+    CHECK(fault.code == "weather.not_ghcn_daily");
+    CHECK(fault.file == table.string());
+    CHECK(fault.field == "station");
+    CHECK(fault.value == "USW00000001");
+}
+
+TEST_CASE("a table of days whose first comma stands where a station ends is a table of days") {
+    scratch_folder const folder;
+    auto const file = folder.write("t.csv", "temperature,date,tmin_c,tmax_c\n1,2001-01-01,5,15\n");
+    CHECK(read_weather(file).tmin()[0] == 5.0);
+    auto const noted =
+        folder.write("n.csv", "# Quoin hill, 210 m\ndate,tmin_c,tmax_c\n2001-01-01,6,15\n");
+    CHECK(read_weather(noted).tmin()[0] == 6.0);
 }
 
 TEST_CASE("a weather file that is not there is refused where the plan names it") {

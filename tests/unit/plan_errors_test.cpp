@@ -137,8 +137,20 @@ broken const metric_cases[] = {
      "number of degrees"},
     {"latitude = 51.9", "lattitude = 51.9",
      "farm.toml:7: site.lattitude: there is no key \"lattitude\" here; the nearest is "
-     "\"latitude\"; all keys: latitude, season_start, season_days, weather, years, max_gap, "
+     "\"latitude\"; all keys: latitude, season_start, season_days, weather, station, "
+     "whole_fahrenheit, years, max_gap, monthly_low, monthly_high, normal_years, normal_seed, "
      "frost"},
+    {"season_start = 2027-01-01", "season_start = 2027-01-01\nstation = \"USW00094728\"",
+     "farm.toml:9: site.station: this says how the weather file is read, and the plan names none; "
+     "name a GHCN-Daily file with weather = \"...\", or leave this out"},
+    {"season_start = 2027-01-01", "season_start = 2027-01-01\nwhole_fahrenheit = true",
+     "farm.toml:9: site.whole_fahrenheit: this says how the weather file is read, and the plan "
+     "names none; name a GHCN-Daily file with weather = \"...\", or leave this out"},
+    {"frost = { at", "weather = \"a.dly\"\nwhole_fahrenheit = 1\nfrost = { at",
+     "farm.toml:10: site.whole_fahrenheit: 1 is a whole number, not true or false; write true or "
+     "false without quotes"},
+    {"frost = { at", "weather = \"a.dly\"\nstation = \"\"\nfrost = { at",
+     "farm.toml:10: site.station: the text is empty; give a name"},
     {"season_start = 2027-01-01", "season_start = \"2027-01-01\"",
      "farm.toml:8: site.season_start: \"2027-01-01\" is a text, not a date; write the "
      "date without quotes"},

@@ -13,12 +13,16 @@
 // Fields in messages are named as in a plan file, lists counted from 1:
 // "succession[3].target.event", "crops.snapdragon.stages[2].where".
 //
+// A site without a station says its weather in monthly normals instead, twelve mean lows and twelve
+// mean highs; `climate_from_normals` (season/open_season.hpp) makes season years of them.
+//
 // A plan in US units holds numbers that can be written in US units. A number made in code that has
 // no Fahrenheit, foot, inch or quart of a double's digits takes the nearest that has; it moves by
 // no more than the last digits of a double, and what is written is read as an equal plan.
 #ifndef EPICOTYL_PLAN_PLAN_HPP
 #define EPICOTYL_PLAN_PLAN_HPP
 
+#include <array>
 #include <memory>
 #include <optional>
 #include <string>
@@ -48,6 +52,27 @@ struct frost_meaning {
     friend bool operator==(frost_meaning const&, frost_meaning const&) = default;
 };
 
+/// Lowest and highest mean of a month that a plan accepts [°C]. The coldest and the hottest that
+/// were measured, near -72 on the Antarctic plateau and near 50 in Death Valley, lie inside (from
+/// memory).
+inline constexpr double lowest_normal_celsius = -80.0;
+inline constexpr double highest_normal_celsius = 55.0;
+/// Most season years that are made from normals, and the largest seed.
+inline constexpr int most_normal_years = 1000;
+inline constexpr int largest_normal_seed = 1'000'000'000;
+
+/// The weather of a site as its monthly normals say it. What they do not say - how far days stray
+/// from the mean, and how long a cold spell lasts - is that of New York; see `normals_options`
+/// (weather/generator.hpp) for the numbers and their source.
+struct monthly_normals {
+    std::array<temperature, 12> low = {};   ///< mean daily minimum, January to December
+    std::array<temperature, 12> high = {};  ///< mean daily maximum, January to December
+    int years = usual_years;                ///< season years to make of them, 1 to 1000
+    int seed = 1;                           ///< another seed gives other weather; 0 to 10^9
+
+    friend bool operator==(monthly_normals const&, monthly_normals const&) = default;
+};
+
 /// A plan as it is said.
 struct plan_parts {
     unit_system units = unit_system::metric;
@@ -55,8 +80,12 @@ struct plan_parts {
     season window;                             ///< the plan's own days
     latitude where;                            ///< of the site
     std::string weather = {};                  ///< weather file as written, may be empty
+    std::string station = {};                  ///< the one to read of a file of several
+    bool whole_fahrenheit = false;             ///< see `ghcn_daily_options`
     std::optional<year_selection> years = {};  ///< season years to use; none: the climate's own
     std::optional<int> max_gap = {};           ///< days of a gap that may be filled
+    /// What stands in for a weather file where there is none.
+    std::optional<monthly_normals> normals = {};
     frost_meaning frost = {};
     epicotyl::reliability reliability = epicotyl::reliability{0.8};
     risk_setting risk = risk_setting::at(chance{0.1});

@@ -14,6 +14,28 @@
 //                           threshold, by the usual method (single sine). At a steady temperature
 //                           every method gives this sum.
 //
+// A site names its weather file, and says how it is read where that is not plain:
+//
+//   [site]
+//   weather = "2024.csv.gz"       a GHCN-Daily file or a table of days, sought from the plan's folder
+//   station = "USW00094728"       the one to read of a GHCN-Daily file of several
+//   whole_fahrenheit = true       values are taken back to the whole °F they were written in, so
+//                                 that a limit of 28 °F finds a night of 28 °F, filed as -2.2 °C
+//
+// A site without a weather file gives monthly normals, January to December, in the plan's unit:
+//
+//   [site]
+//   monthly_low = [27, 29, 35, 44, 54, 63, 69, 68, 61, 50, 41, 32]    mean daily minima
+//   monthly_high = [38, 42, 50, 61, 71, 79, 84, 83, 76, 64, 53, 43]   mean daily maxima
+//   normal_years = 30       how many season years are made of them, 1 to 1000; 30 when not given
+//   normal_seed = 1         another seed makes other years; 0 to 1000000000; 1 when not given
+//
+// Twelve means do not say how far days stray from them and how long a cold spell lasts. That is
+// taken from a station with a continental winter, New York Central Park: minima with a standard
+// deviation of 5.1 K around the mean in the coldest time and 2.5 K in the warmest, maxima with 5.7
+// and 3.5 K, and each day leaning on the day before with a correlation of 0.69 (minima) and 0.60
+// (maxima); see `normals_options` in weather/generator.hpp, which has the source.
+//
 // A plan is written in full, as it was checked; `expand_plan` also writes the defaults.
 //
 // The same plan can be given as a tree of tables (`plan_tree`), which is what a scripting language

@@ -66,6 +66,9 @@ public:
 
     [[nodiscard]] epicotyl::plan const& plan() const;
     [[nodiscard]] epicotyl::climate const& climate() const;
+    /// In what its season years are not simply those of a station, "made from normals"; empty when
+    /// they are (`climate::origin`).
+    [[nodiscard]] std::string origin() const { return climate().origin(); }
     /// The reliability asked of the plan as a whole (successions may have their own).
     [[nodiscard]] epicotyl::reliability reliability() const;
 

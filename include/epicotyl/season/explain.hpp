@@ -2,7 +2,8 @@
 //
 // The first reason is the one that binds the day asked about; those that follow lead back from it:
 // from a sowing to the day it aims at, from a harvest to its planting, through links to the
-// succession that was waited for.
+// succession that was waited for. Where the season years counted are not simply those of a station
+// (`calendar::origin`) the last reason says so, with the code "years.origin".
 //
 //     explain(calendar, "snapdragon 1", "transplant")[0].sentence
 //     // "transplant 12 May: on any earlier day more than 3 of 30 years had a night at or below

@@ -30,11 +30,18 @@
 // Lines may end in LF or CRLF; blanks at the end of a line may be cut off, and blank lines are
 // passed over. On days that the month lacks the file may say -9999 or be blank.
 //
-// Beware of records that were taken in whole degrees Fahrenheit, as those of United States
-// stations were: the file has them rounded to a tenth of a degree Celsius, so 28 °F (-2.22 °C)
-// became -2.2 and lies *above* a threshold of 28 °F. Ask such a record with a threshold half a
-// tenth higher: `temperature::from_fahrenheit(28.0) + temperature_span::from_kelvin(0.05)`. 32 °F
-// (0 °C) is not concerned.
+// **Whole degrees Fahrenheit.** Stations of the United States wrote whole °F, and the file has them
+// rounded to a tenth of a degree Celsius: 28 °F (-2.22 °C) became -2.2 and lies *above* a threshold
+// of 28 °F, which misses that night. 32 °F (0 °C) is not concerned. `whole_fahrenheit` takes such
+// values back to what was written, so that thresholds in °F mean what they say.
+//
+// The way back is exact. A value of n tenths comes from F °F, f = F - 32, when it lies within
+// rounding of it, |n / 10 - 5 f / 9| <= 0.05, that is |9 n - 50 f| <= 4 in whole numbers (4.5 is
+// none, so there are no halves to decide on). Every f has one such n, and an n at most one f, the
+// nearest whole number to 9 n / 50. Of all tenths 9 in 50 come from a whole °F; a value that does
+// not was not written in whole °F, stays as filed, and is counted in the record's `origin`. Where
+// more than half of the values do not, the station was read in another unit and the option is
+// refused.
 #ifndef EPICOTYL_WEATHER_GHCN_DAILY_HPP
 #define EPICOTYL_WEATHER_GHCN_DAILY_HPP
 
@@ -55,6 +62,8 @@ inline constexpr double highest_air_celsius = 65.0;
 struct ghcn_daily_options {
     /// The station to read, "USW00094728"; lines of others are passed over. Empty: the only one.
     std::string station = "";
+    /// Takes values that were written in whole °F back to them, see above.
+    bool whole_fahrenheit = false;
 
     friend bool operator==(ghcn_daily_options const&, ghcn_daily_options const&) = default;
 };
@@ -65,7 +74,8 @@ struct ghcn_daily_options {
 /// TMIN or TMAX; a line of another layout, too short, too long, or with a month or date that is
 /// none; a number that cannot be read, or that is no air temperature (-95 to 65 °C); a value on a
 /// day that the month lacks; a month, or a day, of an element that comes twice; a second station
-/// when none is named, and a file without the one that is; a gzip file that is cut off or damaged.
+/// when none is named, and a file without the one that is; `whole_fahrenheit` for a station most of
+/// whose values are no whole °F; a gzip file that is cut off or damaged.
 [[nodiscard]] daily_record read_ghcn_daily(std::filesystem::path const& path,
                                            ghcn_daily_options const& options = {});
 

@@ -50,6 +50,10 @@ struct record_quality {
     int inverted = 0;                             ///< minimum above maximum
     int leap_days = 0;                            ///< 29 February
     int missing_leap_days = 0;                    ///< 29 February without either value
+    /// Minima and maxima (not days) that come from no whole °F, even allowing for a rounding to a
+    /// tenth of a degree Celsius: about 8 in 10 of a station read in °C, hardly any of one read in
+    /// °F (`ghcn_daily_options::whole_fahrenheit`).
+    int not_whole_fahrenheit = 0;
 
     int max_gap = 0;          ///< longest gap that is filled [days]
     int filled_minima = 0;    ///< minima that filling gives, those of inverted days included
