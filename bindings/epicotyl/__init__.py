@@ -88,9 +88,34 @@ except ImportError as missing:
         "the folder of its sources."
     ) from missing
 
-from epicotyl._clock import day_length, degree_days
-from epicotyl._frost import FreezeRisk, FreezeYear
+from epicotyl._adjust import (
+    MissingRun,
+    RecordQuality,
+    SplicedElement,
+    SplicedRecord,
+    SpliceReport,
+    morning_reader,
+    quality,
+    splice,
+    with_elevation_difference,
+)
+from epicotyl._clock import day_length, degree_days, first_day_with, last_day_with
+from epicotyl._course import ElementCourse, YearlyCourse, phase_of
+from epicotyl._freeze_answer import (
+    CountedChance,
+    FreezeAnswer,
+    FreezeSample,
+    FreezeYear,
+    FrostFreeSpan,
+    chance_band,
+)
+from epicotyl._freeze_table import FreezeTable, FreezeTableRow
+from epicotyl._frost import FreezeRisk
+from epicotyl._generator import WeatherModel, fit_weather_model, generate, model_from_normals
+from epicotyl._germination import GerminationCurve, MaximumGermination, steepness_between
 from epicotyl._plan import Plan, expand, plan, read_plan
+from epicotyl._rate import germinated_by_day, germination_rate
+from epicotyl._record import DailyRecord, read_daily_csv, read_ghcn_daily
 from epicotyl._season import (
     Calendar,
     DamageReport,
@@ -101,55 +126,80 @@ from epicotyl._season import (
     Reason,
     Season,
     SowingClaim,
+    climate_from_normals,
     explain,
     open_season,
     schedule,
     simulate,
 )
-from epicotyl._weather import (
-    Climate,
-    DailyRecord,
-    FilledDays,
-    LeftOutYear,
-    read_daily_csv,
-    read_ghcn_daily,
-)
+from epicotyl._weather import Climate, FilledDays, LeftOutYear
 
 __version__: str = _core.version
 
 __all__ = [
     "Calendar",
     "Climate",
+    "CountedChance",
     "DailyRecord",
     "DamageReport",
+    "ElementCourse",
     "Error",
     "FilledDays",
+    "FreezeAnswer",
     "FreezeRisk",
+    "FreezeSample",
+    "FreezeTable",
+    "FreezeTableRow",
     "FreezeYear",
+    "FrostFreeSpan",
+    "GerminationCurve",
     "InvalidInput",
     "LeftOutYear",
     "LinkCount",
     "LinkedGroup",
+    "MaximumGermination",
+    "MissingRun",
     "Obstacle",
     "OverheldReport",
     "Plan",
     "Prospect",
     "Reason",
+    "RecordQuality",
     "Season",
     "SowingClaim",
+    "SpliceReport",
+    "SplicedElement",
+    "SplicedRecord",
     "Unresolved",
+    "WeatherModel",
+    "YearlyCourse",
     "__version__",
+    "chance_band",
+    "climate_from_normals",
     "day_length",
     "degree_days",
     "expand",
     "explain",
+    "first_day_with",
+    "fit_weather_model",
+    "generate",
+    "germinated_by_day",
+    "germination_rate",
+    "last_day_with",
+    "model_from_normals",
+    "morning_reader",
     "open_season",
+    "phase_of",
     "plan",
+    "quality",
     "read_daily_csv",
     "read_ghcn_daily",
     "read_plan",
     "schedule",
     "simulate",
+    "splice",
+    "steepness_between",
+    "with_elevation_difference",
 ]
 
 # Messages, pickles and help name things by where users find them.

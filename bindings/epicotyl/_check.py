@@ -15,6 +15,8 @@ from typing import TYPE_CHECKING, Any, NoReturn, TypeAlias
 import numpy as np
 import numpy.typing as npt
 
+from epicotyl import _core
+
 if TYPE_CHECKING:
     from typing import TypeGuard
 
@@ -39,11 +41,33 @@ def number(value: object, name: str) -> float:
     return float(value)
 
 
-def whole(value: object, name: str) -> int:
+def integer(value: object, name: str) -> int:
     """A whole number that is no truth value."""
     if isinstance(value, bool | np.bool_) or not isinstance(value, int | np.integer):
         _refuse_kind(name, "a whole number", value)
     return operator.index(value)
+
+
+def whole(value: object, name: str) -> int:
+    """A whole number of 32 bits, in which the library counts."""
+    found = integer(value, name)
+    if not -(2**31) <= found < 2**31:
+        _core.refuse(
+            code="number.too_large",
+            field=name,
+            value=str(found),
+            bound="32 bits",
+            problem=f"{found} is beyond all counts",
+            remedy="give a smaller number",
+        )
+    return found
+
+
+def flag(value: object, name: str) -> bool:
+    """A truth value."""
+    if not isinstance(value, bool | np.bool_):
+        _refuse_kind(name, "True or False", value)
+    return bool(value)
 
 
 def text(value: object, name: str) -> str:
@@ -84,3 +108,8 @@ def days(array: Days | Day, name: str) -> DayArray:
     if found.dtype.kind != "M" or np.datetime_data(found.dtype)[0] != "D":
         raise TypeError(f"{name}: {wanted} is wanted, not an array of {found.dtype}")
     return np.ascontiguousarray(found, dtype="datetime64[D]").reshape(found.shape)
+
+
+def shaped(found: FloatArray, like: npt.NDArray[Any]) -> float | FloatArray:
+    """Results of one row in the shape of what was asked about: an array, or a number for one."""
+    return found.reshape(like.shape) if like.ndim else float(found[0])

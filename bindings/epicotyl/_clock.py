@@ -86,8 +86,7 @@ def degree_days(
 
     References
     ----------
-    Zalom, Goodell, Wilson, Barnett and Bentley 1983, University of California leaflet 21373;
-    Baskerville and Emin 1969, doi:10.2307/1933912 (DOI from memory).
+    Keys of the library's REFERENCES.md: [zalom1983]; the sine [baskerville1969].
 
     Examples
     --------
@@ -115,7 +114,7 @@ def degree_days(
         _check.text(method, "method"),
         _check.text(cutoff, "cutoff"),
     )
-    return found.reshape(low.shape) if low.ndim else float(found[0])
+    return _check.shaped(found, low)
 
 
 @overload
@@ -150,7 +149,7 @@ def day_length(
     dates : datetime.date, numpy.datetime64 or array_like of either
         The days; datetime64 has the unit D. NaT gives NaN.
     model : {"cbm", "fao56"}, optional
-        Forsythe and others 1995, or FAO Irrigation and Drainage Paper 56.
+        Upper limb with refraction, or the sun's centre, 0.1 to 0.2 h shorter.
     sun_angle : float, optional
         Angle of the sun's centre below the horizon at sunrise [degrees], -20 to 20; used by "cbm"
         only. 0.8333 is sunrise as usually defined.
@@ -169,8 +168,7 @@ def day_length(
 
     References
     ----------
-    Forsythe, Rykiel, Stahl, Wu and Schoolfield 1995, Ecological Modelling 80:87-95,
-    doi:10.1016/0304-3800(94)00034-F (DOI from memory); Allen, Pereira, Raes and Smith 1998.
+    Keys of the library's REFERENCES.md: "cbm" [forsythe1995], "fao56" [allen1998].
 
     Examples
     --------
@@ -189,3 +187,104 @@ def day_length(
     )
     one = isinstance(dates, datetime.date | np.datetime64)
     return float(found[0]) if one else found.reshape(when.shape)
+
+
+def first_day_with(
+    latitude: float,
+    hours: float,
+    *,
+    start: _check.Day,
+    until: _check.Day,
+    model: DayLengthModel = "cbm",
+    sun_angle: float = 0.8333,
+) -> datetime.date | None:
+    """First day of a run with at least so many hours from sunrise to sunset.
+
+    Parameters
+    ----------
+    latitude : float
+        Degrees north, -90 to 90.
+    hours : float
+        Day length [h], 0 to 24.
+    start, until : datetime.date or numpy.datetime64
+        First and last day of the run, both included.
+    model, sun_angle : optional
+        As in `day_length`.
+
+    Returns
+    -------
+    datetime.date or None
+        None when no day of the run is that long; in the polar summer the first of the run.
+
+    Raises
+    ------
+    InvalidInput
+        When a number is out of range, the model is not known, or `until` comes before `start`.
+    TypeError
+        When an argument is of the wrong kind.
+
+    Examples
+    --------
+    >>> epicotyl.first_day_with(
+    ...     40.0, 10.0, start=datetime.date(2027, 1, 1), until=datetime.date(2027, 6, 30)
+    ... )
+    datetime.date(2027, 1, 29)
+    """
+    return _day_with(latitude, hours, start, until, model, sun_angle, first=True)
+
+
+def last_day_with(
+    latitude: float,
+    hours: float,
+    *,
+    start: _check.Day,
+    until: _check.Day,
+    model: DayLengthModel = "cbm",
+    sun_angle: float = 0.8333,
+) -> datetime.date | None:
+    """Last day of a run with at least so many hours from sunrise to sunset.
+
+    Parameters
+    ----------
+    latitude, hours, start, until, model, sun_angle :
+        As in `first_day_with`.
+
+    Returns
+    -------
+    datetime.date or None
+        None when no day of the run is that long; in the polar summer the last of the run.
+
+    Raises
+    ------
+    InvalidInput, TypeError
+        As in `first_day_with`.
+
+    Examples
+    --------
+    >>> epicotyl.last_day_with(
+    ...     40.0, 10.0, start=datetime.date(2027, 7, 1), until=datetime.date(2027, 12, 31)
+    ... )
+    datetime.date(2027, 11, 15)
+    """
+    return _day_with(latitude, hours, start, until, model, sun_angle, first=False)
+
+
+def _day_with(
+    latitude: float,
+    hours: float,
+    start: _check.Day,
+    until: _check.Day,
+    model: str,
+    sun_angle: float,
+    *,
+    first: bool,
+) -> datetime.date | None:
+    return _core.day_with(
+        _check.number(latitude, "latitude"),
+        _check.number(hours, "hours"),
+        start,
+        until,
+        _check.text(model, "model"),
+        _check.number(sun_angle, "sun_angle"),
+        first,
+    )

@@ -1,42 +1,28 @@
-"""Frost: the freeze dates of every year, and the day for a chance."""
+"""Frost: the day for a chance, and the chance of a day."""
 
 from __future__ import annotations
 
 import datetime
-from typing import Any, Literal, NamedTuple, TypeAlias
 
-from epicotyl import _check, _core
-from epicotyl._value import Value
-from epicotyl._weather import DailyRecord
-
-Estimator: TypeAlias = Literal["fitted", "empirical"]
+from epicotyl import _asked, _check
+from epicotyl._freeze_answer import CountedChance, FreezeAnswer
+from epicotyl._freeze_dates import Comparison, Estimator, FreezeDates, Halves, options_of
+from epicotyl._record import DailyRecord, need_record
 
 
-class FreezeYear(NamedTuple):
-    """The freeze dates of the two halves that begin in one year."""
-
-    year: int
-    """The year."""
-    last: datetime.date | None
-    """Last freeze of the cold-to-warm half; None when there was none."""
-    first: datetime.date | None
-    """First freeze of the warm-to-cold half; None when there was none."""
-    last_known: bool
-    """False when the cold-to-warm half is not used: it reaches out of the record, or has a gap."""
-    first_known: bool
-    """False when the warm-to-cold half is not used."""
-
-
-class FreezeRisk(Value[_core.FreezeRisk]):
+class FreezeRisk(FreezeDates):
     """The chance of a freeze, and the day for a chance.
 
     A night freezes when its minimum is at or below the threshold. The year is parted into a
-    cold-to-warm half (1 January – 31 July in the north, 1 July – 31 January in the south), of which
-    the last freeze counts, and the rest, of which the first does. The latest 30 years are asked.
+    cold-to-warm half, of which the last freeze counts, and the rest, the warm-to-cold half, of
+    which the first does. Each half belongs to the year in which it begins.
 
     The direction is in the name: a small ``chance_later`` gives a late, safe day in spring, a small
     ``chance_earlier`` an early, safe day in autumn. Beware the official sense, in which a "90 %"
-    spring date is an early one.
+    spring date is an early one. Chances are shares of years, 0 to 1: 0.1 is "1 year in 10".
+
+    Every question raises `InvalidInput` for a chance or a year out of range. All but the answers
+    (`last_freeze_answer` and the like) also raise it when no half of the kind asked for was used.
 
     Parameters
     ----------
@@ -45,10 +31,23 @@ class FreezeRisk(Value[_core.FreezeRisk]):
     threshold : float
         A night at or below it is a freeze [°C].
     estimator : {"fitted", "empirical"}, optional
-        "fitted": a normal distribution of the dates, mixed with the share of years that had one.
-        "empirical": the dates themselves in order, the i-th of n at i / (n + 1).
+        "fitted": a normal distribution of the dates, mixed with the share of years that had one
+        [thom1958]. "empirical": the dates themselves in order, the i-th of n at i / (n + 1)
+        [weibull1939].
     latitude : float, optional
-        Degrees north; below 0 the halves are those of the south.
+        Degrees north. The cold-to-warm half is 1 January – 31 July at 0 and above, 1 July –
+        31 January below.
+    halves : (month-day, month-day), optional
+        First and last day of the cold-to-warm half, instead of those of the latitude; each is
+        (month, day), "MM-DD", or a date of which month and day count.
+    comparison : {"at_or_below", "below"}, optional
+        When a minimum counts as a freeze.
+    max_gap : int, optional
+        Longest gap that is filled on a straight line [days], 0 to 31. A half with a longer one is
+        not used: its freeze could lie in it.
+    years : int, (int, int) or "all", optional
+        Which years are asked: the latest so many of which both halves lie within the record, those
+        between two (both included), or every year of which at least one half does.
 
     Raises
     ------
@@ -57,10 +56,6 @@ class FreezeRisk(Value[_core.FreezeRisk]):
     TypeError
         When an argument is of the wrong kind.
 
-    References
-    ----------
-    Thom and Shaw 1958, Climatological analysis of freeze data; Weibull 1939 (both from memory).
-
     Examples
     --------
     >>> risk = epicotyl.FreezeRisk(record, 0.0, estimator="empirical", latitude=51.9)
@@ -68,9 +63,7 @@ class FreezeRisk(Value[_core.FreezeRisk]):
     datetime.date(2027, 3, 6)
     """
 
-    __slots__ = ("_given",)
-
-    _given: tuple[DailyRecord, float, str, float]
+    __slots__ = ()
 
     def __init__(
         self,
@@ -79,14 +72,18 @@ class FreezeRisk(Value[_core.FreezeRisk]):
         *,
         estimator: Estimator = "fitted",
         latitude: float = 45.0,
+        halves: Halves | None = None,
+        comparison: Comparison = "at_or_below",
+        max_gap: int = 3,
+        years: _asked.Years = 30,
     ) -> None:
-        if not isinstance(record, DailyRecord):
-            raise TypeError(f"record: a DailyRecord is wanted, not {type(record).__name__}")
+        need_record(record, "record")
         self._restore(
             record,
             _check.number(threshold, "threshold"),
             _check.text(estimator, "estimator"),
             _check.number(latitude, "latitude"),
+            *options_of(latitude, halves, comparison, max_gap, years),
         )
 
     def last_freeze(self, chance_later: float, *, year: int | None = None) -> datetime.date | None:
@@ -95,7 +92,7 @@ class FreezeRisk(Value[_core.FreezeRisk]):
         Parameters
         ----------
         chance_later : float
-            Share of years, 0 to 1; 0.1 is "1 year in 10".
+            Share of years, 0 to 1.
         year : int, optional
             Year in which the half begins. None: the latest year of `dates`. In leap years a day
             after February bears a date one earlier.
@@ -103,13 +100,7 @@ class FreezeRisk(Value[_core.FreezeRisk]):
         Returns
         -------
         datetime.date or None
-            None when there is no such day: the chance is not reached, or the record is too short
-            to tell.
-
-        Raises
-        ------
-        InvalidInput
-            When the chance is out of range, or no cold-to-warm half can be used.
+            None when there is no such day; `last_freeze_answer` says why.
 
         Examples
         --------
@@ -126,28 +117,22 @@ class FreezeRisk(Value[_core.FreezeRisk]):
         Parameters
         ----------
         chance_earlier : float
-            Share of years, 0 to 1; 0.1 is "1 year in 10".
+            Share of years, 0 to 1.
         year : int, optional
             Year in which the half begins. None: the latest year of `dates`.
 
         Returns
         -------
         datetime.date or None
-            None when there is no such day.
-
-        Raises
-        ------
-        InvalidInput
-            When the chance is out of range, or no warm-to-cold half can be used.
+            None when there is no such day; `first_freeze_answer` says why.
 
         Examples
         --------
         >>> risk.first_freeze(0.1, year=2027) < risk.first_freeze(0.9, year=2027)
         True
         """
-        return self._held.first_freeze(
-            _check.number(chance_earlier, "chance_earlier"), self._year(year)
-        )
+        chance = _check.number(chance_earlier, "chance_earlier")
+        return self._held.first_freeze(chance, self._year(year))
 
     def frost_free_days(self, chance_longer: float) -> float | None:
         """Days strictly between the two freezes that are reached or exceeded with a chance.
@@ -160,12 +145,7 @@ class FreezeRisk(Value[_core.FreezeRisk]):
         Returns
         -------
         float or None
-            Days; None when there is no such number.
-
-        Raises
-        ------
-        InvalidInput
-            When the chance is out of range, or no pair of halves can be used.
+            Length of the frost-free season [days]; None when there is no such number.
 
         Examples
         --------
@@ -174,23 +154,88 @@ class FreezeRisk(Value[_core.FreezeRisk]):
         """
         return self._held.frost_free_days(_check.number(chance_longer, "chance_longer"))
 
+    def last_freeze_answer(self, chance_later: float, *, year: int | None = None) -> FreezeAnswer:
+        """Answer as `last_freeze` does, or say which none it is.
+
+        Parameters
+        ----------
+        chance_later : float
+            Share of years, 0 to 1.
+        year : int, optional
+            As in `last_freeze`.
+
+        Returns
+        -------
+        FreezeAnswer
+            A day, "none", "all year" or "–".
+
+        Examples
+        --------
+        >>> print(risk.last_freeze_answer(0.5, year=2027), risk.last_freeze_answer(0.01))
+        6 Mar –
+        """
+        chance = _check.number(chance_later, "chance_later")
+        return FreezeAnswer(*self._held.last_freeze_answer(chance, self._year(year)))
+
+    def first_freeze_answer(
+        self, chance_earlier: float, *, year: int | None = None
+    ) -> FreezeAnswer:
+        """Answer as `first_freeze` does, or say which none it is.
+
+        Parameters
+        ----------
+        chance_earlier : float
+            Share of years, 0 to 1.
+        year : int, optional
+            As in `first_freeze`.
+
+        Returns
+        -------
+        FreezeAnswer
+            A day, "none", "all year" or "–".
+
+        Examples
+        --------
+        >>> risk.first_freeze_answer(0.01).state
+        'beyond_record'
+        """
+        chance = _check.number(chance_earlier, "chance_earlier")
+        return FreezeAnswer(*self._held.first_freeze_answer(chance, self._year(year)))
+
+    def frost_free_answer(self, chance_longer: float) -> FreezeAnswer:
+        """Answer as `frost_free_days` does, or say which none it is.
+
+        Parameters
+        ----------
+        chance_longer : float
+            Share of years, 0 to 1.
+
+        Returns
+        -------
+        FreezeAnswer
+            A number of days; "no_frost": so many years lack one of the two freezes;
+            "frost_all_year": less than half a day.
+
+        Examples
+        --------
+        >>> print(risk.frost_free_answer(0.5))
+        277 days
+        """
+        chance = _check.number(chance_longer, "chance_longer")
+        return FreezeAnswer(*self._held.frost_free_answer(chance))
+
     def chance_later(self, date: _check.Day) -> float:
         """Chance of a freeze on a day of the cold-to-warm half, or after it in that half.
 
         Parameters
         ----------
         date : datetime.date or numpy.datetime64
-            A day of any year.
+            A day of any year; one outside every cold-to-warm half is `InvalidInput`.
 
         Returns
         -------
         float
             Share of years, 0 to 1.
-
-        Raises
-        ------
-        InvalidInput
-            For a day outside every cold-to-warm half.
 
         Examples
         --------
@@ -205,17 +250,12 @@ class FreezeRisk(Value[_core.FreezeRisk]):
         Parameters
         ----------
         date : datetime.date or numpy.datetime64
-            A day of any year.
+            A day of any year; one outside every warm-to-cold half is `InvalidInput`.
 
         Returns
         -------
         float
             Share of years, 0 to 1.
-
-        Raises
-        ------
-        InvalidInput
-            For a day outside every warm-to-cold half.
 
         Examples
         --------
@@ -224,70 +264,46 @@ class FreezeRisk(Value[_core.FreezeRisk]):
         """
         return self._held.chance_earlier(date)
 
-    @property
-    def dates(self) -> list[FreezeYear]:
-        """The freeze dates of every year asked for, ascending."""
-        return [FreezeYear(*one) for one in self._held.dates]
+    def counted_later(self, date: _check.Day, *, level: float = 0.95) -> CountedChance:
+        """Count the years whose last freeze came on a day or later, whatever the estimator.
 
-    @property
-    def left_out(self) -> list[str]:
-        """Halves that are not used, each with its reason in words."""
-        return self._held.left_out
+        Parameters
+        ----------
+        date : datetime.date or numpy.datetime64
+            As in `chance_later`.
+        level : float, optional
+            Confidence of the band, 0.5 to 0.9999, see `chance_band`.
 
-    @property
-    def warnings(self) -> list[str]:
-        """What a reader should know: few years, a curve fitted to few dates."""
-        return self._held.warnings
+        Returns
+        -------
+        CountedChance
+            The count with the band of its share.
 
-    @property
-    def record(self) -> DailyRecord:
-        """The record."""
-        return self._given[0]
+        Examples
+        --------
+        >>> print(risk.counted_later(datetime.date(2027, 3, 6)))
+        6 of 12 years: 50 %, 21 to 79 % (95 % band)
+        """
+        return CountedChance(*self._held.counted_later(date, _check.number(level, "level")))
 
-    @property
-    def threshold(self) -> float:
-        """A night at or below it is a freeze [°C]."""
-        return self._given[1]
+    def counted_earlier(self, date: _check.Day, *, level: float = 0.95) -> CountedChance:
+        """Count the years whose first freeze came on a day or earlier, whatever the estimator.
 
-    @property
-    def estimator(self) -> str:
-        """How chances are reckoned: "fitted" or "empirical"."""
-        return self._given[2]
+        Parameters
+        ----------
+        date : datetime.date or numpy.datetime64
+            As in `chance_earlier`.
+        level : float, optional
+            Confidence of the band, 0.5 to 0.9999, see `chance_band`.
 
-    @property
-    def latitude(self) -> float:
-        """Degrees north."""
-        return self._given[3]
+        Returns
+        -------
+        CountedChance
+            The count with the band of its share.
 
-    def _year(self, year: int | None) -> int:
-        if year is None:
-            return self._held.dates[-1][0]
-        if not 1 <= _check.whole(year, "year") <= 9998:
-            _core.refuse(
-                code="year.out_of_range",
-                field="year",
-                value=str(year),
-                bound="1 to 9998",
-                problem=f"{year} is out of range",
-                remedy="give the year in which the half begins",
-            )
-        return int(year)
-
-    def __eq__(self, other: object) -> bool:
-        if not isinstance(other, FreezeRisk):
-            return NotImplemented
-        return self._given == other._given
-
-    def __hash__(self) -> int:
-        return hash(self._given)
-
-    def __repr__(self) -> str:
-        return f"<FreezeRisk {self}>"
-
-    def _parts(self) -> tuple[Any, ...]:
-        return self._given
-
-    def _restore(self, *parts: Any) -> None:
-        record, threshold, estimator, latitude = parts
-        self._given = (record, threshold, estimator, latitude)
-        self._held = _core.FreezeRisk(record._held, threshold, estimator, latitude)
+        Examples
+        --------
+        >>> risk.counted_earlier(datetime.date(2027, 9, 1)).share
+        0.0
+        """
+        return CountedChance(*self._held.counted_earlier(date, _check.number(level, "level")))

@@ -218,6 +218,11 @@ class Calendar(Value[_core.Calendar]):
         return Climate._of(self._held.climate)
 
     @property
+    def origin(self) -> str:
+        """What sets its season years apart from a station's: "made from normals"; may be empty."""
+        return self._held.origin
+
+    @property
     def reliability(self) -> float:
         """Share of season years asked of the plan as a whole, 0.5 to 1."""
         return self._held.reliability
@@ -395,6 +400,11 @@ class Prospect(Value[_core.Prospect]):
     def climate(self) -> Climate:
         """The climate whose season years were gone through."""
         return Climate._of(self._held.climate)
+
+    @property
+    def origin(self) -> str:
+        """What sets these years apart from a station's: "made from normals"; may be empty."""
+        return self._held.origin
 
     @property
     def years(self) -> list[int]:
@@ -774,20 +784,32 @@ def open_season(
     reliability: float | None = None,
     weather: _check.Path | None = None,
     latitude: float | None = None,
+    station: str | None = None,
+    whole_fahrenheit: bool | None = None,
 ) -> Season:
     """Read a plan file and its weather, and plan the season, in one call.
 
     Parameters
     ----------
     path : str or path
-        The plan file. Its weather file is sought from the folder of the plan; ".dly" is read as
-        GHCN-Daily, any other as a table of days.
+        The plan file. Its weather file is sought from the folder of the plan; one that ends in
+        ".dly", or begins as GHCN-Daily by year does, is read as GHCN-Daily, any other as a table of
+        days. Each may be compressed by gzip. A plan without one is planned with season years made
+        from its normals, and says so in `origin`.
     reliability : float, optional
         Replaces the plan's, 0.5 to 1.
     weather : str or path, optional
         Replaces the plan's weather file; a relative path starts at the working folder.
     latitude : float, optional
         Replaces the plan's [degrees north]; the season start stays the plan's.
+    station : str, optional
+        The station to read of a GHCN-Daily file that holds several. None: the plan's, for the
+        plan's own file.
+    whole_fahrenheit : bool, optional
+        Take values of a GHCN-Daily file, which are tenths of °C, back to the whole °F that they
+        were written in: 28 °F is filed as -2.2 °C, and a limit of 28 °F (-2.22 °C) misses it. What
+        comes from no whole °F stays as filed and is counted in `origin`. None: as the plan says,
+        for the plan's own file.
 
     Returns
     -------
@@ -798,7 +820,10 @@ def open_season(
     ------
     InvalidInput
         With file, line and field: what `read_plan`, `read_ghcn_daily` and `read_daily_csv` refuse,
-        a plan without a weather file when none is given, a record that holds no season year.
+        a plan with neither weather file nor normals when no file is given, a station or
+        whole_fahrenheit where no GHCN-Daily file is read, a record that holds no season year.
+    TypeError
+        When an argument is of the wrong kind.
 
     Examples
     --------
@@ -811,11 +836,51 @@ def open_season(
         None if reliability is None else _check.number(reliability, "reliability"),
         None if weather is None else _check.path(weather, "weather"),
         None if latitude is None else _check.number(latitude, "latitude"),
+        None if station is None else _check.text(station, "station"),
+        None if whole_fahrenheit is None else _check.flag(whole_fahrenheit, "whole_fahrenheit"),
     )
     plan, climate, calendar, prospect = found
     return Season(
         Plan._of(plan), Climate._of(climate), Calendar._of(calendar), Prospect._of(prospect)
     )
+
+
+def climate_from_normals(plan: Plan) -> Climate:
+    """Make season years from a plan's monthly normals.
+
+    The years are drawn from a model of the twelve mean lows and highs of ``[site]``. What normals
+    do not say, how far days stray from the mean and how long a cold spell lasts, is that of New
+    York Central Park, 1991 to 2020 (GHCN-Daily USW00094728). The years did not happen, and are
+    numbered 1, 2, 3 and so on.
+
+    Parameters
+    ----------
+    plan : Plan
+        With ``monthly_low`` and ``monthly_high``, and ``normal_years`` (30) and ``normal_seed`` (1)
+        where it gives them.
+
+    Returns
+    -------
+    Climate
+        For this plan; its `year_note` ends in "made from normals".
+
+    Raises
+    ------
+    InvalidInput
+        When the plan has no normals, or chooses years of a weather file.
+    TypeError
+        When the plan is no Plan.
+
+    Examples
+    --------
+    >>> tables = plan.to_dict()
+    >>> tables["site"]["monthly_low"] = [1, 1, 2, 4, 7, 10, 12, 12, 10, 7, 4, 2]
+    >>> tables["site"]["monthly_high"] = [7, 8, 10, 13, 17, 20, 22, 22, 19, 15, 10, 8]
+    >>> epicotyl.climate_from_normals(epicotyl.plan(tables)).year_note
+    '30 season years, 1 – 30; none left out; made from normals'
+    """
+    _need(plan, Plan, "plan")
+    return Climate._of(_core.climate_from_normals(plan._held))
 
 
 def _need(value: object, kind: type, name: str) -> None:

@@ -13,7 +13,8 @@ class Value(Generic[Held]):
     """An immutable object of the library.
 
     A pickle holds a version number and what the object is made of, never its results: they are
-    made again, and are the same.
+    made again, and are the same. A later version only adds parts at the end, which `_restore` has
+    defaults for, so that pickles of all earlier ones can be read.
     """
 
     __slots__ = ("_held",)
@@ -40,12 +41,12 @@ class Value(Generic[Held]):
 
     def __setstate__(self, state: tuple[Any, ...]) -> None:
         version, *parts = state
-        if version != self._pickle_version:
+        if not 1 <= version <= self._pickle_version:
             _core.refuse(
                 code="pickle.version",
                 field=type(self).__name__,
                 value=str(version),
-                bound=str(self._pickle_version),
+                bound=f"1 to {self._pickle_version}" if self._pickle_version > 1 else "1",
                 problem=f"a pickle of version {version} cannot be read by this release",
                 remedy="make the object again from its files",
             )

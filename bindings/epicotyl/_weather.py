@@ -1,19 +1,16 @@
-"""Weather: records, their readers, and climates."""
+"""Climates: season years cut from a record, and what is made of them."""
 
 from __future__ import annotations
 
 import datetime
-import re
 from collections.abc import Sequence
-from typing import Any, Literal, NamedTuple, NoReturn, TypeAlias
+from typing import Any, NamedTuple
 
 import numpy as np
 
-from epicotyl import _check, _core
+from epicotyl import _asked, _check, _core
+from epicotyl._record import DailyRecord, need_record
 from epicotyl._value import Value
-
-Years: TypeAlias = int | tuple[int, int] | Literal["all"]
-MonthDay: TypeAlias = tuple[int, int] | str | datetime.date
 
 
 class LeftOutYear(NamedTuple):
@@ -43,199 +40,6 @@ class FilledDays(NamedTuple):
     """Days whose maximum was filled."""
     inverted: int
     """Those of them whose minimum stood above the maximum."""
-
-
-class DailyRecord(Value[_core.DailyRecord]):
-    """One station's daily minimum and maximum, in degrees Celsius, without holes in the calendar.
-
-    Parameters
-    ----------
-    start : datetime.date or numpy.datetime64
-        First day.
-    tmin : array_like of float, shape (days,)
-        Lowest temperature of each day [°C]; NaN is a gap.
-    tmax : array_like of float, shape (days,)
-        Highest temperature of each day [°C]; NaN is a gap.
-    name : str, optional
-        The station, for messages and tables.
-
-    Raises
-    ------
-    InvalidInput
-        When the two differ in length, hold no day, or hold an infinity.
-    TypeError
-        When an argument is of the wrong kind.
-
-    Examples
-    --------
-    >>> record = epicotyl.DailyRecord(datetime.date(2027, 1, 1), [-1.5, float("nan")], [4.0, 3.5])
-    >>> record.end, len(record), record.gaps
-    (datetime.date(2027, 1, 3), 2, 1)
-    """
-
-    __slots__ = ()
-
-    def __init__(
-        self,
-        start: _check.Day,
-        tmin: _check.Numbers,
-        tmax: _check.Numbers,
-        name: str = "",
-    ) -> None:
-        low = _check.values(tmin, "tmin")
-        high = _check.values(tmax, "tmax")
-        if low.ndim != 1 or high.ndim != 1:
-            _core.refuse(
-                code="weather.shape",
-                field="tmin, tmax",
-                value=f"{low.shape}, {high.shape}",
-                bound="one dimension",
-                problem=f"shapes {low.shape} and {high.shape} are no runs of days",
-                remedy="give one minimum and one maximum for every day",
-            )
-        self._held = _core.DailyRecord(start, low, high, _check.text(name, "name"))
-
-    @property
-    def start(self) -> datetime.date:
-        """First day."""
-        return self._held.start
-
-    @property
-    def end(self) -> datetime.date:
-        """The day after the last."""
-        return self._held.end
-
-    @property
-    def dates(self) -> _check.DayArray:
-        """Every day, datetime64[D]."""
-        return np.datetime64(self.start, "D") + np.arange(len(self))
-
-    @property
-    def tmin(self) -> _check.FloatArray:
-        """Lowest temperature of each day [°C], read-only; NaN is a gap."""
-        return self._held.tmin
-
-    @property
-    def tmax(self) -> _check.FloatArray:
-        """Highest temperature of each day [°C], read-only; NaN is a gap."""
-        return self._held.tmax
-
-    @property
-    def name(self) -> str:
-        """The station; may be empty."""
-        return self._held.name
-
-    @property
-    def gaps(self) -> int:
-        """Runs of days on which either value is missing."""
-        return self._held.gaps
-
-    def __len__(self) -> int:
-        return self._held.size
-
-    def __eq__(self, other: object) -> bool:
-        if not isinstance(other, DailyRecord):
-            return NotImplemented
-        return self._held == other._held
-
-    def __hash__(self) -> int:
-        return hash((self.start, len(self), self.name))
-
-    def __repr__(self) -> str:
-        return f"<DailyRecord {self}>"
-
-    def _parts(self) -> tuple[Any, ...]:
-        # Plain bytes, so that a pickle does not depend on the release of numpy.
-        low, high = (values.astype("<f8").tobytes() for values in (self.tmin, self.tmax))
-        return (self.start, low, high, self.name)
-
-    def _restore(self, *parts: Any) -> None:
-        start, low, high, name = parts
-        tmin, tmax = (np.frombuffer(values, "<f8").astype(np.float64) for values in (low, high))
-        self._held = _core.DailyRecord(start, tmin, tmax, name)
-
-
-def read_ghcn_daily(path: _check.Path) -> DailyRecord:
-    """Read a GHCN-Daily station file (".dly", unpacked).
-
-    Parameters
-    ----------
-    path : str or path
-        The file. TMIN and TMAX are read, in tenths of a degree Celsius; -9999 and values with a
-        quality flag are gaps.
-
-    Returns
-    -------
-    DailyRecord
-        From the first to the last day with a value, named by its station.
-
-    Raises
-    ------
-    InvalidInput
-        With file and line: no such file, no value of TMIN or TMAX, a line of another layout, a
-        number that is no air temperature (-95 to 65 °C), a month that comes twice, a second
-        station.
-
-    Notes
-    -----
-    Source: GHCN-Daily readme.txt, version 3.26, section III; Menne et al. 2012,
-    doi:10.1175/JTECH-D-11-00103.1. A station read in whole °F was rounded to tenths of a °C: 28 °F
-    is -2.2 in the file and lies above a threshold of 28 °F (-2.22 °C).
-
-    Examples
-    --------
-    >>> epicotyl.read_ghcn_daily("station.dly")
-    <DailyRecord USC00000001, 1 Jan 2027 – 31 Jan 2027, no gaps>
-    """
-    return DailyRecord._of(_core.read_ghcn_daily(_check.path(path, "path")))
-
-
-def read_daily_csv(
-    path: _check.Path,
-    *,
-    date: str = "date",
-    tmin: str = "tmin",
-    tmax: str = "tmax",
-    unit: Literal["celsius", "fahrenheit"] | None = None,
-) -> DailyRecord:
-    """Read a table of days: a header line, then one line a day, in order.
-
-    Parameters
-    ----------
-    path : str or path
-        The file. Empty cells, NA and NaN are gaps, and so are days without a line.
-    date : str, optional
-        Column of the ISO date.
-    tmin, tmax : str, optional
-        Columns of the lowest and the highest temperature. "tmin" is also found as "tmin_c" or
-        "tmin_f", and the ending then says its unit.
-    unit : {"celsius", "fahrenheit"}, optional
-        Unit of both. It is never guessed: either it is given here, or the columns' endings say it.
-
-    Returns
-    -------
-    DailyRecord
-        From the first to the last day with a value, named by the file.
-
-    Raises
-    ------
-    InvalidInput
-        With file and line: a column that is not there, a unit not stated or stated in two ways, a
-        date that is not ISO or goes back, a number that cannot be read or is no air temperature.
-
-    Examples
-    --------
-    >>> epicotyl.read_daily_csv("marlpit.csv").start
-    datetime.date(2012, 1, 1)
-    """
-    found = _core.read_daily_csv(
-        _check.path(path, "path"),
-        _check.text(date, "date"),
-        _check.text(tmin, "tmin"),
-        _check.text(tmax, "tmax"),
-        None if unit is None else _check.text(unit, "unit"),
-    )
-    return DailyRecord._of(found)
 
 
 class Climate(Value[_core.Climate]):
@@ -277,25 +81,26 @@ class Climate(Value[_core.Climate]):
 
     __slots__ = ()
 
+    _pickle_version = 2
+
     def __init__(
         self,
         record: DailyRecord,
         *,
         latitude: float,
-        season_start: MonthDay | None = None,
+        season_start: _asked.MonthDay | None = None,
         season_days: int = 550,
         max_gap: int = 3,
-        years: Years = 30,
+        years: _asked.Years = 30,
     ) -> None:
-        if not isinstance(record, DailyRecord):
-            raise TypeError(f"record: a DailyRecord is wanted, not {type(record).__name__}")
+        need_record(record, "record")
         self._held = _core.Climate(
             record._held,
             _check.number(latitude, "latitude"),
-            None if season_start is None else _month_day(season_start),
+            None if season_start is None else _asked.month_day(season_start, "season_start"),
             _check.whole(season_days, "season_days"),
             _check.whole(max_gap, "max_gap"),
-            _years(years),
+            _asked.years(years),
         )
 
     @property
@@ -320,8 +125,28 @@ class Climate(Value[_core.Climate]):
 
     @property
     def record(self) -> DailyRecord:
-        """The record as it was given, gaps and all."""
+        """The record, gaps and all; of a shifted climate the shifted one."""
         return DailyRecord._of(self._held.record)
+
+    @property
+    def is_chosen(self) -> bool:
+        """True when `only` chose among the season years of another climate."""
+        return self._held.is_chosen
+
+    @property
+    def observed(self) -> DailyRecord | None:
+        """The season so far as it was `given`; None when it was not."""
+        return None if self._held.observed is None else DailyRecord._of(self._held.observed)
+
+    @property
+    def forecast(self) -> DailyRecord | None:
+        """The forecast `given` with it; None when there was none."""
+        return None if self._held.forecast is None else DailyRecord._of(self._held.forecast)
+
+    @property
+    def origin(self) -> str:
+        """In what these are not simply a station's years, such as "made from normals"."""
+        return self._held.origin
 
     @property
     def latitude(self) -> float:
@@ -355,8 +180,103 @@ class Climate(Value[_core.Climate]):
 
     @property
     def year_note(self) -> str:
-        """One line for every sheet: how many season years, which, and which are left out."""
+        """One line for every sheet: how many season years, which, which are left out, `origin`."""
         return self._held.year_note
+
+    def shifted(self, by: float | _check.Numbers) -> Climate:
+        """Make the same climate with every day warmer, or colder.
+
+        The record is shifted and then cut as before, so gaps and years are the same. Days that were
+        `given` have happened and stay as they are.
+
+        Parameters
+        ----------
+        by : float or array_like of float, shape (12,)
+            Difference [K], below 0 for colder; or one for the days of each month, January first.
+
+        Returns
+        -------
+        Climate
+            Its `origin` says by how much.
+
+        Examples
+        --------
+        >>> climate.shifted(2.0).origin
+        'shifted by +2 K'
+        """
+        spans = _check.values(by, "by")
+        if spans.shape not in {(), (12,)}:
+            _core.refuse(
+                code="climate.shift",
+                field="by",
+                value=str(spans.shape),
+                bound="one number, or twelve",
+                problem=f"a shift of the shape {spans.shape} fits no year",
+                remedy="give one difference for all days, or one for each month, January first",
+            )
+        return Climate._of(self._held.shifted(np.broadcast_to(spans, 12).tolist()))
+
+    def only(self, years: Sequence[int]) -> Climate:
+        """Make the climate of some of its season years.
+
+        Parameters
+        ----------
+        years : sequence of int
+            Among `Climate.years`, each once, in any order.
+
+        Returns
+        -------
+        Climate
+            Years left out for their gaps stay listed.
+
+        Raises
+        ------
+        InvalidInput
+            When no year is named, one is named twice, or one is not among them.
+
+        Examples
+        --------
+        >>> climate.only([2022, 2015]).years
+        [2015, 2022]
+        """
+        return Climate._of(self._held.only([_check.whole(year, "years") for year in years]))
+
+    def given(self, observed: DailyRecord, forecast: DailyRecord | None = None) -> Climate:
+        """Make the climate of a season that has begun.
+
+        The first days of every season year become those observed, then those of the forecast, and
+        each year goes on with its own weather. What was given before is given up.
+
+        Parameters
+        ----------
+        observed : DailyRecord
+            This season, from its first day (month and day of `season_start`) on.
+        forecast : DailyRecord, optional
+            The days that follow, beginning on the day after the last one observed.
+
+        Returns
+        -------
+        Climate
+            Season years that no longer agree on the days they share.
+
+        Raises
+        ------
+        InvalidInput
+            When either begins on another day, when both are longer than a season year, and when a
+            gap of more than `max_gap` days, or one at the end, cannot be filled.
+
+        Examples
+        --------
+        >>> so_far = epicotyl.DailyRecord(datetime.date(2027, 1, 1), [-3.0, -4.0], [1.0, 2.0])
+        >>> climate.given(so_far).tmin[:, 1].tolist() == [-4.0] * len(climate)
+        True
+        """
+        need_record(observed, "observed")
+        if forecast is not None:
+            need_record(forecast, "forecast")
+        return Climate._of(
+            self._held.given(observed._held, None if forecast is None else forecast._held)
+        )
 
     def __len__(self) -> int:
         return len(self.years)
@@ -380,48 +300,18 @@ class Climate(Value[_core.Climate]):
             self.season_days,
             self.max_gap,
             self._held.asked_years,
+            # Version 2: what was made of it.
+            self.years if self.is_chosen else None,
+            self.observed,
+            self.forecast,
         )
 
     def _restore(self, *parts: Any) -> None:
-        record, *options = parts
-        self._held = _core.Climate(record._held, *options)
-
-
-def _month_day(written: MonthDay) -> tuple[int, int]:
-    """Month and day of a season start, however it is written."""
-    if _check.is_date(written):
-        return written.month, written.day
-    if isinstance(written, str):
-        found = re.fullmatch(r"(\d\d)-(\d\d)", written, re.ASCII)
-        if found is None:
-            _refuse_month_day(written, f'"{written}" is not a month and day')
-        month, day = int(found[1]), int(found[2])
-    elif isinstance(written, tuple) and len(written) == 2:
-        month, day = (_check.whole(part, "season_start") for part in written)
-    else:
-        raise TypeError(
-            f'season_start: (month, day), "MM-DD" or a datetime.date is wanted, not {written!r}'
-        )
-    if not (1 <= month <= 12 and 1 <= day <= 31):
-        _refuse_month_day(written, f"{written!r} is not a month and day of the calendar")
-    return month, day
-
-
-def _refuse_month_day(written: object, problem: str) -> NoReturn:
-    _core.refuse(
-        code="month_day.not_in_calendar",
-        field="season_start",
-        value=str(written),
-        problem=problem,
-        remedy='give month and day, such as (3, 1) or "03-01"',
-    )
-
-
-def _years(written: int | str | Sequence[int]) -> int | str | tuple[int, int]:
-    if isinstance(written, str):
-        return written
-    if isinstance(written, Sequence):
-        if len(written) != 2:
-            raise TypeError(f"years: a first and a last year are wanted, not {written!r}")
-        return _check.whole(written[0], "years"), _check.whole(written[1], "years")
-    return _check.whole(written, "years")
+        record, *options = parts[:6]
+        held = _core.Climate(record._held, *options)
+        chosen, observed, forecast = (*parts[6:], None, None, None)[:3]
+        if chosen is not None:
+            held = held.only(chosen)
+        if observed is not None:
+            held = held.given(observed._held, None if forecast is None else forecast._held)
+        self._held = held

@@ -1,4 +1,5 @@
-// What module.cpp calls: one function for the errors and one for every folder of the library.
+// What module.cpp calls: one function for the errors and one for every folder of the library; and
+// what these call, the parts of a large folder.
 #ifndef EPICOTYL_BINDINGS_REGISTER_HPP
 #define EPICOTYL_BINDINGS_REGISTER_HPP
 
@@ -10,5 +11,8 @@ void register_clock(pybind11::module_& m);
 void register_frost(pybind11::module_& m);
 void register_plan(pybind11::module_& m);
 void register_season(pybind11::module_& m);
+
+void register_generator(pybind11::module_& m);    // of weather
+void register_germination(pybind11::module_& m);  // of clock
 
 #endif

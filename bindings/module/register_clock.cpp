@@ -1,5 +1,5 @@
-// Clocks: degree-days and day length of whole arrays. Shapes are checked in Python; here days come
-// as one row after the other.
+// Clocks: degree-days and day length of whole arrays, and the day of a length. Shapes are checked
+// in Python; here days come as one row after the other.
 #include <array>
 #include <cstdint>
 #include <limits>
@@ -17,6 +17,7 @@
 #include <epicotyl/units.hpp>
 
 #include "casters.hpp"
+#include "options.hpp"
 #include "register.hpp"
 #include "words.hpp"
 
@@ -53,12 +54,13 @@ numbers sums_of_days(numbers const& tmin, numbers const& tmax, py::ssize_t run, 
     return result;
 }
 
+constexpr std::array<std::string_view, 2> day_length_words = {"cbm", "fao56"};
+
 /// Hours of each day; NaT gives NaN.
 numbers hours_of_days(double where, counts const& when, std::string const& model,
                       double sun_angle) {
-    static constexpr std::array<std::string_view, 2> words = {"cbm", "fao56"};
     latitude const north{where};
-    auto const by = enum_of<day_length_model>(model, words, "model");
+    auto const by = enum_of<day_length_model>(model, day_length_words, "model");
     numbers result(when.size());
     double* out = result.mutable_data();
     for (std::int64_t const count : std::span{when.data(), static_cast<std::size_t>(when.size())}) {
@@ -68,10 +70,22 @@ numbers hours_of_days(double where, counts const& when, std::string const& model
     return result;
 }
 
+/// The first or the last day of a run, both ends included, with so many hours.
+std::optional<day> day_with(double where, double hours, day start, day until,
+                            std::string const& model, double sun_angle, bool first) {
+    latitude const north{where};
+    auto const by = enum_of<day_length_model>(model, day_length_words, "model");
+    auto const found = first ? &first_day_with : &last_day_with;
+    return without_lock([&] { return found(north, hours, start, until, by, sun_angle); });
+}
+
 }  // namespace
 
 void register_clock(py::module_& m) {
     m.def("degree_days", &sums_of_days, "tmin"_a, "tmax"_a, "run"_a, "base"_a, "upper"_a,
           "method"_a, "cutoff"_a);
     m.def("day_length", &hours_of_days, "latitude"_a, "days"_a, "model"_a, "sun_angle"_a);
+    m.def("day_with", &day_with, "latitude"_a, "hours"_a, "start"_a, "until"_a, "model"_a,
+          "sun_angle"_a, "first"_a);
+    register_germination(m);
 }

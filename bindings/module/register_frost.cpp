@@ -1,23 +1,31 @@
-// Frost: the dates of every year and the chance of a freeze.
+// Frost: the dates of every year, the chance of a freeze, tables of both, and how far a count
+// holds.
 #include <array>
+#include <cmath>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <tuple>
+#include <utility>
 #include <vector>
 
+#include <pybind11/operators.h>
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
 
 #include <fmt/format.h>
 
+#include <epicotyl/frost/chance_band.hpp>
+#include <epicotyl/frost/freeze_answer.hpp>
 #include <epicotyl/frost/freeze_dates.hpp>
 #include <epicotyl/frost/freeze_risk.hpp>
+#include <epicotyl/frost/freeze_table.hpp>
 #include <epicotyl/frost/season_halves.hpp>
 #include <epicotyl/units.hpp>
 #include <epicotyl/weather/daily_record.hpp>
 
 #include "casters.hpp"
+#include "options.hpp"
 #include "register.hpp"
 #include "words.hpp"
 
@@ -28,23 +36,66 @@ using namespace epicotyl::bindings;
 
 namespace {
 
+/// First and last day of the cold-to-warm half.
+using written_halves = std::pair<written_month_day, written_month_day>;
+/// (halves, comparison, longest gap filled, years).
+using written_options = std::tuple<written_halves, std::string, int, written_years>;
 /// (year, last, first, the cold-to-warm half is used, the warm-to-cold half is used).
 using year_tuple = std::tuple<int, std::optional<day>, std::optional<day>, bool, bool>;
+/// (years, values, mean, standard deviation).
+using sample_tuple = std::tuple<int, std::vector<int>, double, double>;
+/// (state, days, date, in words).
+using answer_tuple =
+    std::tuple<std::string, std::optional<double>, std::optional<day>, std::string>;
+/// (counted, years, low, high, level).
+using chance_tuple = std::tuple<int, int, double, double, double>;
+
+constexpr std::array<std::string_view, 2> estimator_words = {"empirical", "fitted"};
+
+freeze_options options_of(written_options const& written) {
+    static constexpr std::array<std::string_view, 2> words = {"at_or_below", "below"};
+    auto const& [halves, comparison_word, max_gap, years] = written;
+    return {.halves = season_halves{month_day_of(halves.first), month_day_of(halves.second)},
+            .counts_when = enum_of<comparison>(comparison_word, words, "comparison"),
+            .max_gap = max_gap,
+            .years = years_of(years)};
+}
+
+temperature threshold_of(double celsius) {
+    return said_of("threshold", [&] { return temperature::from_celsius(celsius); });
+}
 
 freeze_risk make_risk(daily_record const& record, double threshold, std::string const& estimator,
-                      double where) {
-    static constexpr std::array<std::string_view, 2> words = {"empirical", "fitted"};
-    auto const by = enum_of<freeze_estimator>(estimator, words, "estimator");
-    freeze_options const options{.halves = season_halves::for_latitude(latitude{where})};
-    auto const at = said_of("threshold", [&] { return temperature::from_celsius(threshold); });
-    return freeze_risk{record, at, by, options};
+                      written_options const& written) {
+    auto const by = enum_of<freeze_estimator>(estimator, estimator_words, "estimator");
+    freeze_options const options = options_of(written);
+    temperature const at = threshold_of(threshold);
+    return without_lock([&] { return freeze_risk{record, at, by, options}; });
+}
+
+freeze_table make_table(daily_record const& record, std::vector<double> const& thresholds,
+                        std::vector<double> const& chances, std::string const& estimator,
+                        written_options const& written) {
+    freeze_table_options options{
+        .thresholds = {},
+        .chances = {},
+        .estimator = enum_of<freeze_estimator>(estimator, estimator_words, "estimator"),
+        .freezes = options_of(written)};
+    for (double const celsius : thresholds) {
+        options.thresholds.push_back(
+            said_of("thresholds", [&] { return temperature::from_celsius(celsius); }));
+    }
+    for (double const share : chances) {
+        options.chances.push_back(said_of("chances", [&] { return chance{share}; }));
+    }
+    return without_lock([&] { return freeze_table{record, options}; });
 }
 
 chance chance_of(char const* field, double value) {
     return said_of(field, [&] { return chance{value}; });
 }
 
-std::vector<year_tuple> years_of(freeze_risk const& of) {
+std::vector<year_tuple> years_of_dates(freeze_risk const& of) {
     std::vector<year_tuple> all;
     for (freeze_year const& one : of.dates().years()) {
         all.emplace_back(one.year, one.last(), one.first(), one.cold_to_warm.used,
@@ -59,11 +110,94 @@ std::vector<std::string> left_out_of(freeze_risk const& of) {
     return all;
 }
 
-}  // namespace
+sample_tuple tuple_of(freeze_sample const& of) {
+    return {of.years, of.values, of.mean, of.sd};
+}
 
-void register_frost(py::module_& m) {
+std::string name_of(freeze_state state) {
+    static constexpr std::array<std::string_view, 4> words = {"dated", "no_frost", "frost_all_year",
+                                                              "beyond_record"};
+    return std::string{words[static_cast<std::size_t>(state)]};
+}
+
+/// An answer about a half that begins on a day.
+answer_tuple dated(freeze_answer const& answer, day begin) {
+    if (!answer.is_dated()) {
+        return {name_of(answer.state), std::nullopt, std::nullopt,
+                std::string{to_string(answer.state)}};
+    }
+    day const on = begin + days{static_cast<int>(std::lround(answer.days))};
+    return {name_of(answer.state), answer.days, on, to_day_month(on)};
+}
+
+/// An answer about the length of a season.
+answer_tuple counted(freeze_answer const& answer) {
+    if (answer.is_dated()) {
+        return {name_of(answer.state), answer.days, std::nullopt,
+                detail::counted(static_cast<int>(std::lround(answer.days)), "day")};
+    }
+    // Of a season, "none" and "all year" would be read as the opposite of what they mean.
+    std::string text{to_string(answer.state)};
+    if (answer.state == freeze_state::no_frost) { text = "no frost"; }
+    if (answer.state == freeze_state::frost_all_year) { text = "0 days"; }
+    return {name_of(answer.state), std::nullopt, std::nullopt, text};
+}
+
+answer_tuple last_answer(freeze_risk const& of, double chance_later, int year) {
+    return dated(last_freeze_answer(of, chance_of("chance_later", chance_later)),
+                 of.dates().options().halves.cold_to_warm(year).begin);
+}
+
+answer_tuple first_answer(freeze_risk const& of, double chance_earlier, int year) {
+    return dated(first_freeze_answer(of, chance_of("chance_earlier", chance_earlier)),
+                 of.dates().options().halves.warm_to_cold(year).begin);
+}
+
+answer_tuple length_answer(freeze_risk const& of, double chance_longer) {
+    return counted(frost_free_answer(of, chance_of("chance_longer", chance_longer)));
+}
+
+band_confidence level_of(double level) {
+    return said_of("level", [&] { return band_confidence{level}; });
+}
+
+chance_tuple tuple_of(counted_chance const& of) {
+    return {of.counted, of.years, of.low.value(), of.high.value(), of.level};
+}
+
+/// Days from the begin of the half that holds a day; `half` gives the one that begins in a year.
+template <class Half>
+double offset_in(day when, Half const& half) {
+    int const year{date::year_month_day{when}.year()};
+    day_range const span = half(year).holds(when) ? half(year) : half(year - 1);
+    return static_cast<double>((when - span.begin).count());
+}
+
+chance_tuple counted_on_or_after(freeze_risk const& of, day when, double level) {
+    (void)of.chance_later(when);  // refuses a day of the other half
+    season_halves const& halves = of.dates().options().halves;
+    double const offset = offset_in(when, [&](int year) { return halves.cold_to_warm(year); });
+    return tuple_of(counted_later(of, offset, level_of(level)));
+}
+
+chance_tuple counted_on_or_before(freeze_risk const& of, day when, double level) {
+    (void)of.chance_earlier(when);  // refuses a day of the other half
+    season_halves const& halves = of.dates().options().halves;
+    double const offset = offset_in(when, [&](int year) { return halves.warm_to_cold(year); });
+    return tuple_of(counted_earlier(of, offset, level_of(level)));
+}
+
+std::vector<std::pair<int, std::optional<int>>> spans_of(freeze_risk const& of) {
+    std::vector<std::pair<int, std::optional<int>>> all;
+    for (frost_free_span const& one : of.dates().frost_free()) {
+        all.emplace_back(one.year, one.length);
+    }
+    return all;
+}
+
+void register_risk(py::module_& m) {
     py::class_<freeze_risk>(m, "FreezeRisk")
-        .def(py::init(&make_risk), "record"_a, "threshold"_a, "estimator"_a, "latitude"_a)
+        .def(py::init(&make_risk), "record"_a, "threshold"_a, "estimator"_a, "options"_a)
         .def(
             "last_freeze",
             [](freeze_risk const& of, double chance_later, int year) {
@@ -83,6 +217,9 @@ void register_frost(py::module_& m) {
                 return of.frost_free_days(chance_of("chance_longer", chance_longer));
             },
             "chance_longer"_a)
+        .def("last_freeze_answer", &last_answer, "chance_later"_a, "year"_a)
+        .def("first_freeze_answer", &first_answer, "chance_earlier"_a, "year"_a)
+        .def("frost_free_answer", &length_answer, "chance_longer"_a)
         .def(
             "chance_later",
             [](freeze_risk const& of, day when) { return of.chance_later(when).value(); }, "when"_a)
@@ -90,8 +227,77 @@ void register_frost(py::module_& m) {
             "chance_earlier",
             [](freeze_risk const& of, day when) { return of.chance_earlier(when).value(); },
             "when"_a)
-        .def_property_readonly("dates", &years_of)
+        .def("counted_later", &counted_on_or_after, "when"_a, "level"_a)
+        .def("counted_earlier", &counted_on_or_before, "when"_a, "level"_a)
+        .def_property_readonly("dates", &years_of_dates)
+        .def_property_readonly("frost_free", &spans_of)
+        .def_property_readonly("last_sample",
+                               [](freeze_risk const& of) { return tuple_of(of.last_sample()); })
+        .def_property_readonly("first_sample",
+                               [](freeze_risk const& of) { return tuple_of(of.first_sample()); })
+        .def_property_readonly(
+            "frost_free_sample",
+            [](freeze_risk const& of) { return tuple_of(of.frost_free_sample()); })
         .def_property_readonly("left_out", &left_out_of)
         .def_property_readonly("warnings", &freeze_risk::warnings)
+        .def(py::self == py::self)
         .def("__str__", [](freeze_risk const& of) { return fmt::format("{}", of); });
+}
+
+std::vector<double> celsius_of(std::vector<temperature> const& all) {
+    std::vector<double> values;
+    for (temperature const one : all) { values.push_back(one.celsius()); }
+    return values;
+}
+
+std::vector<double> shares_of(std::vector<chance> const& all) {
+    std::vector<double> values;
+    for (chance const one : all) { values.push_back(one.value()); }
+    return values;
+}
+
+void register_table(py::module_& m) {
+    py::class_<freeze_table>(m, "FreezeTable")
+        .def(py::init(&make_table), "record"_a, "thresholds"_a, "chances"_a, "estimator"_a,
+             "options"_a)
+        .def_property_readonly("risks",
+                               [](freeze_table const& of) {
+                                   std::vector<freeze_risk> all;
+                                   for (freeze_table_row const& row : of.rows()) {
+                                       all.push_back(row.risk);
+                                   }
+                                   return all;
+                               })
+        .def(
+            "to_text",
+            [](freeze_table const& of, std::string const& unit) {
+                static constexpr std::array<std::string_view, 2> words = {"celsius", "fahrenheit"};
+                return to_text(of, enum_of<temperature_unit>(unit, words, "unit"));
+            },
+            "unit"_a)
+        .def(py::self == py::self)
+        .def("__str__", [](freeze_table const& of) { return to_text(of); });
+    m.def("customary_thresholds", [] { return celsius_of(customary_thresholds()); });
+    m.def("customary_chances", [] { return shares_of(customary_chances()); });
+}
+
+}  // namespace
+
+void register_frost(py::module_& m) {
+    register_risk(m);
+    register_table(m);
+    m.def(
+        "chance_band",
+        [](int counted, int years, double level) {
+            return tuple_of(chance_band(counted, years, level_of(level)));
+        },
+        "counted"_a, "years"_a, "level"_a);
+    m.def(
+        "usual_halves",
+        [](double where) {
+            season_halves const halves = season_halves::for_latitude(latitude{where});
+            return written_halves{written(halves.cold_to_warm_begin()),
+                                  written(halves.cold_to_warm_end())};
+        },
+        "latitude"_a);
 }

@@ -134,6 +134,7 @@ void register_calendar(py::module_& m) {
     py::class_<calendar>(m, "Calendar")
         .def_property_readonly("plan", &calendar::plan)
         .def_property_readonly("climate", &calendar::climate)
+        .def_property_readonly("origin", &calendar::origin)
         .def_property_readonly("reliability",
                                [](calendar const& of) { return of.reliability().value(); })
         .def(
@@ -156,6 +157,7 @@ void register_prospect(py::module_& m) {
     py::class_<prospect>(m, "Prospect")
         .def_property_readonly("calendar", &prospect::calendar)
         .def_property_readonly("climate", &prospect::climate)
+        .def_property_readonly("origin", &prospect::origin)
         .def_property_readonly("years", &prospect::years)
         .def_property_readonly("events", &prospect::events)
         .def_property_readonly("days_all", &all_days)
@@ -224,14 +226,19 @@ void register_season(py::module_& m) {
     m.def(
         "open_season",
         [](std::filesystem::path const& path, std::optional<double> wanted,
-           std::optional<std::filesystem::path> weather, std::optional<double> where) {
+           std::optional<std::filesystem::path> weather, std::optional<double> where,
+           text station, std::optional<bool> whole_fahrenheit) {
             open_season_options options{.wanted = reliability_of(wanted),
-                                        .weather = std::move(weather)};
+                                        .weather = std::move(weather),
+                                        .station = std::move(station),
+                                        .whole_fahrenheit = whole_fahrenheit};
             if (where) { options.where = latitude{*where}; }
             opened_season const opened = open_season(path, options);
             return season_tuple{opened.plan, opened.climate, opened.calendar, opened.prospect};
         },
-        "path"_a, "reliability"_a, "weather"_a, "latitude"_a,
+        "path"_a, "reliability"_a, "weather"_a, "latitude"_a, "station"_a, "whole_fahrenheit"_a,
         py::call_guard<py::gil_scoped_release>());
+    m.def("climate_from_normals", &climate_from_normals, "plan"_a,
+          py::call_guard<py::gil_scoped_release>());
     m.def("explain", &reasons_of, "calendar"_a, "succession"_a, "event"_a);
 }

@@ -49,18 +49,28 @@ def test_example_does_what_it_says(name, documented):
 
 #: Results that only carry numbers; what makes them has the example.
 REPORTS = {
+    "CountedChance",
     "DamageReport",
     "Error",
     "FilledDays",
+    "FreezeAnswer",
+    "FreezeSample",
+    "FreezeTableRow",
     "FreezeYear",
+    "FrostFreeSpan",
     "LeftOutYear",
     "LinkCount",
     "LinkedGroup",
+    "MissingRun",
     "Obstacle",
     "OverheldReport",
     "Reason",
+    "RecordQuality",
     "Season",
     "SowingClaim",
+    "SpliceReport",
+    "SplicedElement",
+    "SplicedRecord",
 }
 
 

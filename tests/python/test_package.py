@@ -18,12 +18,30 @@ SOURCES = ROOT / "bindings" / "epicotyl"
 
 SIGNATURES = {
     "Climate": ("(record, *, latitude, season_start=None, season_days=550, max_gap=3, years=30)"),
-    "DailyRecord": "(start, tmin, tmax, name='')",
-    "FreezeRisk": "(record, threshold, *, estimator='fitted', latitude=45.0)",
+    "Climate.given": "(self, observed, forecast=None)",
+    "Climate.only": "(self, years)",
+    "Climate.shifted": "(self, by)",
+    "DailyRecord": "(start, tmin, tmax, name='', *, origin='')",
+    "FreezeRisk": (
+        "(record, threshold, *, estimator='fitted', latitude=45.0, halves=None, "
+        "comparison='at_or_below', max_gap=3, years=30)"
+    ),
     "FreezeRisk.chance_earlier": "(self, date)",
     "FreezeRisk.chance_later": "(self, date)",
     "FreezeRisk.first_freeze": "(self, chance_earlier, *, year=None)",
     "FreezeRisk.last_freeze": "(self, chance_later, *, year=None)",
+    "FreezeTable": (
+        "(record, *, thresholds=None, chances=None, estimator='fitted', latitude=45.0, "
+        "halves=None, comparison='at_or_below', max_gap=3, years=30)"
+    ),
+    "FreezeTable.to_frame": "(self, *, year=None)",
+    "FreezeTable.to_text": "(self, *, unit='celsius')",
+    "GerminationCurve": "(half, steepness)",
+    "GerminationCurve.needed_for": "(self, share, *, maximum=None)",
+    "MaximumGermination": "(points)",
+    "WeatherModel": (
+        "(*, minimum, maximum, same_day, next_day, origin='made from a stated model')"
+    ),
     "Calendar.date": "(self, succession, event)",
     "Calendar.require": "(self)",
     "Prospect.chance_by": "(self, succession, event, date)",
@@ -33,17 +51,30 @@ SIGNATURES = {
     "Prospect.overheld": "(self, succession)",
     "Prospect.quantile": "(self, succession, event, q)",
     "Prospect.too_hot": "(self, succession, event=None)",
+    "chance_band": "(counted, years, *, level=0.95)",
     "day_length": "(latitude, dates, *, model='cbm', sun_angle=0.8333)",
     "degree_days": ("(tmin, tmax, *, base, upper=None, method='single_sine', cutoff='horizontal')"),
     "expand": "(path)",
     "explain": "(calendar, succession, event)",
-    "open_season": "(path, *, reliability=None, weather=None, latitude=None)",
+    "first_day_with": ("(latitude, hours, *, start, until, model='cbm', sun_angle=0.8333)"),
+    "fit_weather_model": "(record, *, years=30)",
+    "generate": "(model, start, length, *, seed)",
+    "germinated_by_day": "(means, *, base, optimum, ceiling, curve, maximum)",
+    "last_day_with": "(latitude, hours, *, start, until, model='cbm', sun_angle=0.8333)",
+    "morning_reader": "(record)",
+    "open_season": (
+        "(path, *, reliability=None, weather=None, latitude=None, station=None, "
+        "whole_fahrenheit=None)"
+    ),
     "plan": "(mapping=None, /, **tables)",
-    "read_daily_csv": "(path, *, date='date', tmin='tmin', tmax='tmax', unit=None)",
-    "read_ghcn_daily": "(path)",
+    "quality": "(record, *, max_gap=3)",
+    "read_daily_csv": ("(path, *, date='date', tmin='tmin', tmax='tmax', unit=None, name='')"),
+    "read_ghcn_daily": "(path, *, station=None, whole_fahrenheit=False)",
     "read_plan": "(path)",
     "schedule": "(plan, climate, *, reliability=None)",
     "simulate": "(calendar, climate, *, threads=0)",
+    "splice": "(first, second, *, match_means=False)",
+    "with_elevation_difference": "(record, metres, *, lapse_rate=6.5)",
 }
 
 

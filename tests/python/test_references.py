@@ -1,4 +1,4 @@
-"""The bibliography: every key that a header cites stands in it, and every entry is cited.
+"""The bibliography: every key that is cited stands in it, and every entry is cited by a header.
 
 Reads the sources as text, with the standard library alone.
 """
@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 INCLUDE = Path(__file__).resolve().parents[2] / "include" / "epicotyl"
+PACKAGE = Path(__file__).resolve().parents[2] / "bindings" / "epicotyl"
 BIBLIOGRAPHY = INCLUDE / "REFERENCES.md"
 
 # The first author's name without marks, the year, and a letter where one year has two.
@@ -61,3 +62,10 @@ def test_an_entry_has_what_a_reader_needs_to_find_it(key, text):
 )
 def test_a_header_leaves_dois_to_the_bibliography(header):
     assert not re.search(r"\bdoi\b|10\.\d{4,}/", header.read_text(encoding="utf-8"), re.IGNORECASE)
+
+
+@pytest.mark.parametrize("module", sorted(PACKAGE.glob("*.py")), ids=lambda path: path.name)
+def test_the_package_cites_by_the_same_keys(module):
+    text = module.read_text(encoding="utf-8")
+    assert {match["key"] for match in CITED.finditer(text)} <= {key for key, _ in entries()}
+    assert not re.search(r"\bdoi\b|10\.\d{4,}/|\bet al\b", text, re.IGNORECASE)

@@ -1,0 +1,44 @@
+"""The comparisons of tests/bench run, agree with what they compare with, and print their ratios.
+
+Short runs on a machine that does other things: no time is held to anything, and a ratio only where
+it has room to spare.
+"""
+
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+pytest.importorskip("epicotyl")
+
+BENCH = Path(__file__).resolve().parents[1] / "bench"
+
+
+def ratios_of(script, *options):
+    """Runs a script; the ratios it prints, and all of what it prints."""
+    told = subprocess.run(
+        [sys.executable, str(BENCH / script), *options],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert told.returncode == 0, told.stdout + told.stderr
+    print(told.stdout)
+    return [float(ratio) for ratio in re.findall(r"ratio ([\d.]+)$", told.stdout, re.M)]
+
+
+def test_a_hundred_years_are_read_in_half_of_the_time_of_read_fwf():
+    pytest.importorskip("pandas")
+    (ratio,) = ratios_of("read_station.py", "--repeats", "3")
+    assert ratio <= 0.5
+
+
+def test_degree_days_agree_with_numpy_and_take_less_time():
+    # Six methods by three cutoffs, the 86/50 rule with one of them only.
+    ratios = ratios_of("degree_days.py", "--days", "200000", "--repeats", "3")
+    assert len(ratios) == 16
+    # One ratio may be met by another program's turn; half of them are not.
+    assert np.median(ratios) < 1.0
