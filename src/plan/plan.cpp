@@ -371,6 +371,20 @@ plan::plan(plan_parts parts) {
     data_ = std::make_shared<data const>(std::move(made));
 }
 
+plan plan::read_from(plan_tree source, std::string file_name) const {
+    plan copy = *this;
+    data made = *data_;
+    made.source = std::make_shared<plan_tree const>(std::move(source));
+    made.file_name = std::move(file_name);
+    copy.data_ = std::make_shared<data const>(std::move(made));
+    return copy;
+}
+
+int plan::line_of(std::string_view field) const {
+    plan_tree const* const found = data_->source ? data_->source->find_path(field) : nullptr;
+    return found == nullptr ? 0 : found->line();
+}
+
 int plan::succession_index(std::string_view name) const {
     auto const found = data_->succession_names.find(std::string{name});
     if (found != data_->succession_names.end()) { return found->second; }

@@ -385,7 +385,7 @@ plan_parts read_parts(plan_tree const& tree) {
 
 plan plan_from_tree(plan_tree const& tree, std::string const& file_name) {
     try {
-        return plan{detail::read_parts(tree)};
+        return plan{detail::read_parts(tree)}.read_from(tree, file_name);
     } catch (invalid_input const& fault) {
         throw fault.in_file(file_name, tree.line_of(fault.details().field));
     }

@@ -192,10 +192,11 @@ private:
         return true;
     }
 
-    /// True when the season reaches the day that is asked for; else says so.
+    /// True unless a decision is asked for on a day that the season does not reach; else says so.
     bool is_within_season(int i) {
         succession_days const& mine = known(i);
-        if (mine.asked <= model_.season_days) { return true; }
+        bool const waits = !is_outcome(*batches_[at(i)].grown, batches_[at(i)].target_event);
+        if (!waits || mine.asked <= model_.season_days) { return true; }
         obstacles_[at(i)] = {after_season(model_, mine, i)};
         return false;
     }

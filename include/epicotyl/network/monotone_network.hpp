@@ -108,6 +108,12 @@ private:
     std::variant<std::vector<int>, walk> held_;
 };
 
+/// The least and the greatest solution.
+struct network_extremes {
+    network_answer least;
+    network_answer greatest;
+};
+
 /// A system of bounds and monotone edges over a chain of integers.
 template <monotone_map Map>
 class monotone_network {
@@ -118,7 +124,7 @@ public:
         vertex_bound upper;
     };
     struct arc_record {
-        std::size_t number;  ///< of the edge
+        std::size_t number = 0;  ///< of the edge
     };
     /// The arcs along which values are pushed later: an edge "no later" is turned around.
     using graph_type = boost::adjacency_list<boost::vecS, boost::vecS, boost::bidirectionalS,
@@ -189,10 +195,23 @@ public:
 
     /// The solution that is no later than any other at every vertex, or the conflict, found by
     /// pushing lower bounds later.
-    [[nodiscard]] network_answer least() const { return solve<push::later>(); }
+    [[nodiscard]] network_answer least() const {
+        return solve<push::later>(detail::network::read_parts(graph_));
+    }
     /// The solution that is no earlier than any other at every vertex, or the conflict, found by
     /// pushing upper bounds earlier.
-    [[nodiscard]] network_answer greatest() const { return solve<push::earlier>(); }
+    [[nodiscard]] network_answer greatest() const {
+        return solve<push::earlier>(detail::network::read_parts(graph_));
+    }
+
+    /// Both, with what they share done once. Where there is no solution, both tell the conflict
+    /// that `least` finds.
+    [[nodiscard]] network_extremes extremes() const {
+        detail::network::part_table const parts = detail::network::read_parts(graph_);
+        network_answer least = solve<push::later>(parts);
+        network_answer greatest = least.solved() ? solve<push::earlier>(parts) : least;
+        return {std::move(least), std::move(greatest)};
+    }
 
     /// The vertices of each strong component, in an order in which lower bounds are pushed from
     /// earlier components to later ones only. Vertices ascend within a component.
@@ -244,9 +263,8 @@ private:
     }
 
     template <push Way>
-    [[nodiscard]] network_answer solve() const {
+    [[nodiscard]] network_answer solve(detail::network::part_table const& parts) const {
         detail::network::arc_table const arcs = detail::network::read_arcs<Way>(graph_);
-        detail::network::part_table const parts = detail::network::read_parts(graph_);
         std::vector<int> value(size());
         std::vector<int> limit(size());
         for (std::size_t v = 0; v < size(); ++v) {

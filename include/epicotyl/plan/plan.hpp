@@ -34,6 +34,7 @@
 #include <epicotyl/crop/place.hpp>
 #include <epicotyl/days.hpp>
 #include <epicotyl/plan/link.hpp>
+#include <epicotyl/plan/plan_tree.hpp>
 #include <epicotyl/plan/succession.hpp>
 #include <epicotyl/units.hpp>
 #include <epicotyl/weather/climate.hpp>
@@ -175,6 +176,18 @@ public:
     /// Index of a place by name or id. Throws `invalid_input` with the nearest known name.
     [[nodiscard]] int place_index(std::string_view name) const;
 
+    /// The same plan, knowing the file or tree that it was read from, so that results can point
+    /// there. `file_name` may be empty.
+    [[nodiscard]] plan read_from(plan_tree source, std::string file_name) const;
+    /// The tree that it was read from; null for a plan made in code.
+    [[nodiscard]] plan_tree const* source() const noexcept { return data_->source.get(); }
+    /// Name of the file it was read from; empty for a plan made in code.
+    [[nodiscard]] std::string const& file_name() const noexcept { return data_->file_name; }
+    /// Line in that file of a field, such as "succession[3].not_before.transplant"; 0 where the
+    /// field is not written there.
+    [[nodiscard]] int line_of(std::string_view field) const;
+
+    /// Equal parts make equal plans, wherever they were read.
     friend bool operator==(plan const& a, plan const& b) { return a.parts() == b.parts(); }
 
 private:
@@ -184,6 +197,8 @@ private:
         std::vector<resolved_link> links = {};
         std::unordered_map<std::string, int> succession_names = {};  ///< of names and ids
         std::unordered_map<std::string, int> place_names = {};
+        std::shared_ptr<plan_tree const> source = {};
+        std::string file_name = {};
     };
     std::shared_ptr<data const> data_;
 };

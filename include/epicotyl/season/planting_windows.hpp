@@ -1,0 +1,148 @@
+// epicotyl: planting windows - the earliest and the latest day of every event in one season year.
+//
+// `schedule` says when to sow so that things are in time in most years. This asks of one season
+// year: what is the earliest and the latest day of every event, what may slip, by how much, what
+// pushes what - and, where a year is impossible, exactly which requirements cannot all be met.
+// All is reckoned with hindsight: the year's weather is known. Windows therefore teach, and find
+// what is tight; they are no plan.
+//
+// Requirements, of every succession and of its links (see `requirement_kind`):
+//
+//     a stage        x_{j+1} >= ready(x_j); an outcome comes on that very day
+//     a hold         x_{j+1} <= ready(x_j) + hold: ready plants do not keep for ever
+//     a bound        not_before, not_after, the opening of a place, the risk that is accepted
+//     a target       a decision falls on the day that the calendar gives it (with a `not_after` of
+//                    its own: on that day at the earliest); an outcome comes by its day at the
+//                    latest
+//     a link         x_then >= after(x_first), and x_then <= x_first + within
+//
+// Sowing days are free. An event that the season does not reach imposes nothing: its window is
+// empty of days, and a `hold` or `within` that counts from it says nothing. A link that waits for
+// the first (or keeps `within` the last) of a wave takes the member that comes first (last) in the
+// calendar: "not before the earlier of two" alone has no latest day for each.
+//
+// All solutions lie between the earliest and the latest; not every choice between them is one:
+//
+//     calendar const planned = schedule(plan, climate);
+//     planting_windows const spring = find_windows(planned, 2012);
+//     spring.earliest("tomato 1", "sow");        // 2 Mar
+//     spring.latest("tomato 1", "sow");          // 19 Mar
+//     spring.slack("tomato 1", "sow");           // 17 days, used by all that comes after as well
+//     spring.free_slack("tomato 1", "sow");      // 3 days, without moving any other decision
+//     spring.critical_chain();                   // what leaves least room in the whole farm
+//
+// Successions that wait for one another are solved together, others apart, so that an impossible
+// one does not hide the rest.
+#ifndef EPICOTYL_SEASON_PLANTING_WINDOWS_HPP
+#define EPICOTYL_SEASON_PLANTING_WINDOWS_HPP
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include <epicotyl/season/calendar.hpp>
+#include <epicotyl/season/requirement.hpp>
+
+namespace epicotyl {
+
+namespace detail {
+struct windows_data;
+}
+
+/// An event on a chain, with its window and the requirement that ties it to the next.
+struct chain_event {
+    std::string succession;
+    std::string event;
+    day earliest;
+    std::optional<day> latest;  ///< none: nothing keeps it within the season
+    requirement tie;  ///< what holds it against the event before it, or the bound it begins with
+};
+
+/// A chain of events that leaves little room: from a requirement that keeps its first event from
+/// being earlier, along requirements that push from each event to the next, to one that keeps the
+/// last from being later.
+struct tight_chain {
+    std::vector<chain_event> events = {};
+    requirement end = {};  ///< what keeps the last event from being later
+    int slack = 0;         ///< days between the two ends
+
+    [[nodiscard]] bool empty() const noexcept { return events.empty(); }
+};
+
+class planting_windows {
+public:
+    explicit planting_windows(std::shared_ptr<detail::windows_data const> data)
+        : data_{std::move(data)} {}
+
+    /// The season year, named by the year in which it begins.
+    [[nodiscard]] int year() const;
+    [[nodiscard]] epicotyl::calendar const& calendar() const;
+    [[nodiscard]] epicotyl::plan const& plan() const { return calendar().plan(); }
+
+    /// True when every requirement of every succession can be met in this year.
+    [[nodiscard]] bool feasible() const { return conflicts().empty() && left_out().empty(); }
+    /// True when those of one succession, and of all that it is linked with, can.
+    [[nodiscard]] bool feasible(std::string_view succession) const;
+
+    /// First and last day on which an event can fall; none where its succession is not feasible,
+    /// where the season does not reach the event, and, of `latest`, where nothing bounds it. Throws
+    /// `invalid_input` for a name the plan does not have.
+    [[nodiscard]] std::optional<day> earliest(std::string_view succession,
+                                              std::string_view event) const;
+    [[nodiscard]] std::optional<day> latest(std::string_view succession,
+                                            std::string_view event) const;
+    /// The same by index; offsets in the season, `never` where there is no such day.
+    [[nodiscard]] int earliest_offset(int succession, int event) const;
+    [[nodiscard]] int latest_offset(int succession, int event) const;
+
+    /// Days between earliest and latest: how far the event may slip if everything before and after
+    /// it gives way. None where either is.
+    [[nodiscard]] std::optional<int> slack(std::string_view succession,
+                                           std::string_view event) const;
+    /// How far a decision may slip from its earliest day with every other decision on its own
+    /// earliest day, the plants' own events following as they must. 0 for outcomes. None where
+    /// `slack` is.
+    [[nodiscard]] std::optional<int> free_slack(std::string_view succession,
+                                                std::string_view event) const;
+
+    /// The chain through the farm that leaves the least room, of those through an event whose own
+    /// bounds leave it some; empty when there is none.
+    [[nodiscard]] tight_chain critical_chain() const;
+    /// The chain that holds one event: what keeps it from its left, and what from its right. Empty
+    /// where `slack` is none.
+    [[nodiscard]] tight_chain chain_of(std::string_view succession, std::string_view event) const;
+
+    /// Why this year is impossible: one conflict for each group of linked successions that has one.
+    [[nodiscard]] std::vector<season_conflict> const& conflicts() const;
+    /// Successions without windows for another reason: a rule of theirs gives no day at all.
+    [[nodiscard]] std::vector<obstacle> const& left_out() const;
+
+    /// The requirements of a conflict that would cure it, each alone, and by how many days it has
+    /// to give way: the smallest number for each, fewest days first. What would leave its group
+    /// impossible for another reason is not among them.
+    [[nodiscard]] std::vector<cure> cures(season_conflict const& of) const;
+
+    [[nodiscard]] std::shared_ptr<detail::windows_data const> const& data() const noexcept {
+        return data_;
+    }
+
+private:
+    std::shared_ptr<detail::windows_data const> data_;
+};
+
+/// The windows of a calendar's plan in one season year of its climate. Throws `invalid_input` for a
+/// year that the climate does not have.
+[[nodiscard]] planting_windows find_windows(calendar const& of, int year);
+
+/// Event by event, with the windows in days and the tightest chain, or the conflicts.
+[[nodiscard]] std::string to_string(planting_windows const& of);
+
+/// The network as a DOT text (the Graphviz language): events as vertices, with their windows;
+/// requirements as edges; the critical chain drawn bold.
+[[nodiscard]] std::string to_dot(planting_windows const& of);
+
+}  // namespace epicotyl
+
+#endif

@@ -1,0 +1,331 @@
+#include <epicotyl/season/planting_windows.hpp>
+
+#include <algorithm>
+#include <numeric>
+
+#include <fmt/format.h>
+
+#include "say.hpp"
+#include "windows_data.hpp"
+
+namespace epicotyl {
+
+namespace detail {
+
+namespace {
+
+/// Solves a network; keeps it and its days, or returns why there are none.
+std::optional<season_conflict> solve_into(windows_data& data,
+                                          std::unique_ptr<window_network> network) {
+    network_extremes const found = network->net.extremes();
+    if (!found.least.solved()) { return told(*data.frame, *network, found.least.conflict()); }
+    int const number = static_cast<int>(data.solved.size());
+    for (event_of const& one : network->owner) { data.network_of[at(one.succession)] = number; }
+    data.earliest.push_back(found.least.values());
+    data.latest.push_back(found.greatest.values());
+    data.solved.push_back(std::move(network));
+    return std::nullopt;
+}
+
+/// Looks for what holds events, in solved windows.
+class chain_finder {
+public:
+    explicit chain_finder(windows_data const& data) : data_{data}, model_{data.model()} {}
+
+    /// Everything that holds an event with a window: to its left, itself, to its right.
+    [[nodiscard]] tight_chain through(event_of const& middle) const {
+        int const number = data_.network_of[at(middle.succession)];
+        window_network const& network = *data_.solved[at(number)];
+        std::vector<int> const& earliest = data_.earliest[at(number)];
+        std::vector<int> const& latest = data_.latest[at(number)];
+        std::size_t const centre = at(data_.first_vertex[at(middle.succession)] + middle.event);
+
+        struct link {
+            std::size_t vertex;
+            requirement tie;
+        };
+        std::vector<link> chain;
+        std::vector<std::size_t> met{centre};
+        auto const is_new = [&](std::size_t v) {
+            return std::find(met.begin(), met.end(), v) == met.end();
+        };
+        // Backwards from the middle, along what sets the earliest days.
+        std::size_t v = centre;
+        while (true) {
+            auto const found = pusher<push::later>(network, earliest, v, is_new);
+            if (!found) { break; }
+            chain.push_back({v, told(*data_.frame, network.rows[at(found->label)])});
+            v = found->vertex;
+            met.push_back(v);
+        }
+        std::optional<int> const start = network.net.lower(v).label;
+        chain.push_back({v, start ? told(*data_.frame, network.rows[at(*start)])
+                                  : told_season_start(*data_.frame, network.owner[v])});
+        std::reverse(chain.begin(), chain.end());
+        // Forwards, along what sets the latest days. The tie belongs to the event that pushes.
+        v = centre;
+        while (true) {
+            auto const found = pusher<push::earlier>(network, latest, v, is_new);
+            if (!found) { break; }
+            v = found->vertex;
+            met.push_back(v);
+            chain.push_back({v, told(*data_.frame, network.rows[at(found->label)])});
+        }
+        tight_chain made;
+        season const& window = model_.planned.window();
+        for (link& one : chain) {
+            event_of const& of = network.owner[one.vertex];
+            resolved_succession const& batch = model_.planned.successions()[at(of.succession)];
+            made.events.push_back({.succession = batch.name,
+                                   .event = std::string{event_name(*batch.grown, of.event)},
+                                   .earliest = *window.day_at(earliest[one.vertex]),
+                                   .latest = window.day_at(latest[one.vertex]),
+                                   .tie = std::move(one.tie)});
+        }
+        std::optional<int> const end = network.net.upper(v).label;
+        if (end) { made.end = told(*data_.frame, network.rows[at(*end)]); }
+        made.slack = latest[centre] - earliest[centre];
+        return made;
+    }
+
+    /// Event with the least slack among those that have some choice of their own.
+    [[nodiscard]] std::optional<event_of> tightest() const {
+        std::optional<event_of> best;
+        int least = never;
+        for (std::size_t number = 0; number < data_.solved.size(); ++number) {
+            window_network const& network = *data_.solved[number];
+            for (std::size_t v = 0; v < network.owner.size(); ++v) {
+                int const early = data_.earliest[number][v];
+                int const late = data_.latest[number][v];
+                bool const is_fixed = network.net.lower(v).value == network.net.upper(v).value;
+                if (late > model_.season_days || is_fixed || late - early >= least) { continue; }
+                least = late - early;
+                best = network.owner[v];
+            }
+        }
+        return best;
+    }
+
+private:
+    struct pushed_by {
+        std::size_t vertex;
+        int label;
+    };
+
+    /// The neighbour that holds a vertex on its day; none where its own bound does.
+    template <push Way, class IsNew>
+    [[nodiscard]] static std::optional<pushed_by> pusher(window_network const& network,
+                                                         std::vector<int> const& days,
+                                                         std::size_t v, IsNew const& is_new) {
+        constexpr bool later = Way == push::later;
+        auto const& net = network.net;
+        if (days[v] == (later ? net.lower(v).value : net.upper(v).value)) { return std::nullopt; }
+        auto const& graph = net.graph();
+        auto const look = [&](auto const& arc, std::size_t u) -> std::optional<pushed_by> {
+            auto const& edge = net.edge(graph[arc].number);
+            std::optional<int> const pushed = network::push_along<Way>(edge, days[u]);
+            if (pushed != days[v] || !is_new(u)) { return std::nullopt; }
+            return pushed_by{u, edge.label};
+        };
+        // Arcs run the way in which values are pushed later.
+        if constexpr (later) {
+            for (auto [arc, end] = boost::in_edges(v, graph); arc != end; ++arc) {
+                if (auto const found = look(*arc, boost::source(*arc, graph))) { return found; }
+            }
+        } else {
+            for (auto [arc, end] = boost::out_edges(v, graph); arc != end; ++arc) {
+                if (auto const found = look(*arc, boost::target(*arc, graph))) { return found; }
+            }
+        }
+        return std::nullopt;
+    }
+
+    windows_data const& data_;
+    season_model const& model_;
+};
+
+/// True when a decision may fall on `when` with every other decision on its earliest day.
+bool may_slip_to(windows_data const& data, event_of const& of, int when) {
+    window_frame const& frame = *data.frame;
+    season_model const& model = data.model();
+    resolved_succession const& one = model.planned.successions()[at(of.succession)];
+    window_frame::batch const& batch = frame.batches[at(of.succession)];
+    auto const early = [&](event_of const& other) {
+        return data.earliest_of(other);
+    };
+
+    // Its own upper edges: what came before stays on its day.
+    if (of.event > 0) {
+        stage_tables const& before = model.stages[at(of.succession)][at(of.event - 1)];
+        int const ready = model.stage_ready(of.succession, of.event - 1,
+                                            data.year_index)(early({of.succession, of.event - 1}));
+        if (ready < never && when > ready + before.hold) { return false; }
+    }
+    for (int number : frame.incoming[at(of.succession)]) {
+        window_frame::wait const& wait = frame.waits[at(number)];
+        if (!(wait.then == of)) { continue; }
+        for (event_of const& first : wait.within_firsts) {
+            if (early(first) < never && when > early(first) + wait.within) { return false; }
+        }
+    }
+    // What comes after: the plants' own events follow, decisions stay.
+    int day = when;
+    for (int e = of.event;; ++e) {
+        if (e != of.event) {
+            int const ready = model.stage_ready(of.succession, e - 1, data.year_index)(day);
+            if (!is_outcome(*one.grown, e)) { return ready <= early({of.succession, e}); }
+            day = ready;
+            if (day > batch.bounds[at(e)].not_after) { return false; }
+            if (e == one.target_event && day > batch.not_later) { return false; }
+        }
+        for (int number : frame.outgoing[at(of.succession)]) {
+            window_frame::wait const& wait = frame.waits[at(number)];
+            for (event_of const& first : wait.firsts) {
+                if (!(first == event_of{of.succession, e})) { continue; }
+                ready_map const& after =
+                    model.ready[at(model.link_ready[at(wait.link)])][at(data.year_index)];
+                if (after(day) > early(wait.then)) { return false; }
+            }
+        }
+        if (e + 1 == event_count(*one.grown)) { return true; }
+    }
+}
+
+}  // namespace
+
+std::shared_ptr<windows_data const> solve_windows(calendar const& of,
+                                                  std::shared_ptr<window_frame const> frame,
+                                                  int year_index) {
+    auto data = std::make_shared<windows_data>(
+        windows_data{.of = of, .year_index = year_index, .frame = std::move(frame)});
+    std::size_t const count = of.plan().successions().size();
+    data->network_of.assign(count, -1);
+    data->first_vertex.assign(count, -1);
+    std::vector<int> everything;
+    for (int i = 0; i < static_cast<int>(count); ++i) {
+        if (data->frame->batches[at(i)].is_in) { everything.push_back(i); }
+    }
+    std::unique_ptr<window_network> whole =
+        make_window_network(*data->frame, everything, year_index, data->first_vertex);
+    if (!solve_into(*data, std::move(whole))) { return data; }
+    for (int group = 0; group < static_cast<int>(data->frame->groups.size()); ++group) {
+        std::optional<season_conflict> found =
+            solve_into(*data, make_window_network(*data->frame, data->frame->groups[at(group)],
+                                                  year_index, data->first_vertex));
+        if (!found) { continue; }
+        data->conflicts.push_back(std::move(*found));
+        data->conflict_group.push_back(group);
+    }
+    return data;
+}
+
+}  // namespace detail
+
+using detail::at;
+
+int planting_windows::year() const {
+    return calendar().climate().years()[at(data_->year_index)];
+}
+
+calendar const& planting_windows::calendar() const {
+    return data_->of;
+}
+
+bool planting_windows::feasible(std::string_view succession) const {
+    return data_->network_of[at(plan().succession_index(succession))] >= 0;
+}
+
+int planting_windows::earliest_offset(int succession, int event) const {
+    int const found = data_->earliest_of({succession, event});
+    return found > plan().window().length() ? never : found;
+}
+
+int planting_windows::latest_offset(int succession, int event) const {
+    if (earliest_offset(succession, event) >= never) { return never; }
+    int const found = data_->latest_of({succession, event});
+    return found > plan().window().length() ? never : found;
+}
+
+std::optional<day> planting_windows::earliest(std::string_view succession,
+                                              std::string_view event) const {
+    int const i = plan().succession_index(succession);
+    return plan().window().day_at(earliest_offset(i, plan().event_index(i, event)));
+}
+
+std::optional<day> planting_windows::latest(std::string_view succession,
+                                            std::string_view event) const {
+    int const i = plan().succession_index(succession);
+    return plan().window().day_at(latest_offset(i, plan().event_index(i, event)));
+}
+
+std::optional<int> planting_windows::slack(std::string_view succession,
+                                           std::string_view event) const {
+    int const i = plan().succession_index(succession);
+    int const e = plan().event_index(i, event);
+    int const late = latest_offset(i, e);
+    if (late >= never) { return std::nullopt; }
+    return late - earliest_offset(i, e);
+}
+
+std::optional<int> planting_windows::free_slack(std::string_view succession,
+                                                std::string_view event) const {
+    std::optional<int> const all = slack(succession, event);
+    if (!all) { return std::nullopt; }
+    int const i = plan().succession_index(succession);
+    int const e = plan().event_index(i, event);
+    if (is_outcome(*plan().successions()[at(i)].grown, e)) { return 0; }
+    int const early = earliest_offset(i, e);
+    int low = 0;
+    int high = *all;
+    while (low < high) {
+        int const middle = low + (high - low + 1) / 2;
+        if (detail::may_slip_to(*data_, {i, e}, early + middle)) {
+            low = middle;
+        } else {
+            high = middle - 1;
+        }
+    }
+    return low;
+}
+
+tight_chain planting_windows::critical_chain() const {
+    detail::chain_finder const finder{*data_};
+    std::optional<event_of> const tightest = finder.tightest();
+    return tightest ? finder.through(*tightest) : tight_chain{};
+}
+
+tight_chain planting_windows::chain_of(std::string_view succession, std::string_view event) const {
+    if (!slack(succession, event)) { return {}; }
+    int const i = plan().succession_index(succession);
+    return detail::chain_finder{*data_}.through({i, plan().event_index(i, event)});
+}
+
+std::vector<season_conflict> const& planting_windows::conflicts() const {
+    return data_->conflicts;
+}
+
+std::vector<obstacle> const& planting_windows::left_out() const {
+    return data_->frame->left_out;
+}
+
+std::vector<cure> planting_windows::cures(season_conflict const& of) const {
+    return detail::find_cures(*data_, of);
+}
+
+planting_windows find_windows(calendar const& of, int year) {
+    auto const& years = of.climate().years();
+    auto const found = std::find(years.begin(), years.end(), year);
+    if (found == years.end()) {
+        throw invalid_input{{.code = "windows.year",
+                             .field = "year",
+                             .value = fmt::format("{}", year),
+                             .bound = fmt::format("{} to {}", years.front(), years.back()),
+                             .problem = fmt::format("the climate has no season year {}", year),
+                             .remedy = "give one of the years that climate.years() names"}};
+    }
+    return planting_windows{detail::solve_windows(
+        of, std::make_shared<detail::window_frame const>(detail::make_window_frame(of.data())),
+        static_cast<int>(found - years.begin()))};
+}
+
+}  // namespace epicotyl

@@ -1,0 +1,60 @@
+// What planting windows hold.
+#ifndef EPICOTYL_SRC_SEASON_WINDOWS_DATA_HPP
+#define EPICOTYL_SRC_SEASON_WINDOWS_DATA_HPP
+
+#include <memory>
+#include <vector>
+
+#include <epicotyl/season/planting_windows.hpp>
+
+#include "window_network.hpp"
+
+namespace epicotyl::detail {
+
+/// A season year solved, whole or group by group.
+struct windows_data {
+    calendar of;
+    int year_index = 0;
+    std::shared_ptr<window_frame const> frame;
+    /// The networks that have solutions: one of everything, or one for each group.
+    std::vector<std::unique_ptr<window_network const>> solved = {};
+    std::vector<int> network_of = {};             ///< by succession, index into `solved`, -1: none
+    std::vector<int> first_vertex = {};           ///< by succession, in its network
+    std::vector<std::vector<int>> earliest = {};  ///< by network and vertex
+    std::vector<std::vector<int>> latest = {};
+    std::vector<season_conflict> conflicts = {};
+    std::vector<int> conflict_group = {};  ///< of each conflict
+
+    [[nodiscard]] season_model const& model() const { return frame->model(); }
+    [[nodiscard]] int earliest_of(event_of const& one) const { return value(earliest, one); }
+    [[nodiscard]] int latest_of(event_of const& one) const { return value(latest, one); }
+
+private:
+    [[nodiscard]] int value(std::vector<std::vector<int>> const& of, event_of const& one) const {
+        int const network = network_of[at(one.succession)];
+        if (network < 0) { return never; }
+        return of[at(network)][at(first_vertex[at(one.succession)] + one.event)];
+    }
+};
+
+/// Solves one season year.
+[[nodiscard]] std::shared_ptr<windows_data const> solve_windows(
+    calendar const& of, std::shared_ptr<window_frame const> frame, int year_index);
+
+/// A row as a person can read it.
+[[nodiscard]] requirement told(window_frame const& frame, requirement_row const& row);
+/// The season's first day, before which no event can fall.
+[[nodiscard]] requirement told_season_start(window_frame const& frame, event_of const& of);
+
+/// A walk through a network as steps a person can follow.
+[[nodiscard]] season_conflict told(window_frame const& frame, window_network const& of,
+                                   walk const& proof);
+
+/// The rows that a walk names, each once, in its order; -1 stands for the season's start.
+[[nodiscard]] std::vector<int> named_rows(walk const& proof);
+
+[[nodiscard]] std::vector<cure> find_cures(windows_data const& of, season_conflict const& conflict);
+
+}  // namespace epicotyl::detail
+
+#endif
