@@ -99,6 +99,7 @@ from epicotyl._adjust import (
     splice,
     with_elevation_difference,
 )
+from epicotyl._calendar import Calendar, explain, schedule
 from epicotyl._clock import day_length, degree_days, first_day_with, last_day_with
 from epicotyl._course import ElementCourse, YearlyCourse, phase_of
 from epicotyl._freeze_answer import (
@@ -114,32 +115,32 @@ from epicotyl._frost import FreezeRisk
 from epicotyl._generator import WeatherModel, fit_weather_model, generate, model_from_normals
 from epicotyl._germination import GerminationCurve, MaximumGermination, steepness_between
 from epicotyl._plan import Plan, expand, plan, read_plan
+from epicotyl._prospect import DamageReport, OverheldReport, Prospect, simulate
 from epicotyl._rate import germinated_by_day, germination_rate
+from epicotyl._reason import LinkCount, LinkedGroup, Reason, SowingClaim
 from epicotyl._record import DailyRecord, read_daily_csv, read_ghcn_daily
-from epicotyl._season import (
-    Calendar,
-    DamageReport,
-    LinkCount,
-    LinkedGroup,
-    OverheldReport,
-    Prospect,
-    Reason,
-    Season,
-    SowingClaim,
-    climate_from_normals,
-    explain,
-    open_season,
-    schedule,
-    simulate,
+from epicotyl._requirement import (
+    ChainEvent,
+    ConflictStep,
+    Cure,
+    Requirement,
+    SeasonConflict,
+    TightChain,
+    WindowFailure,
 )
+from epicotyl._season import Season, climate_from_normals, open_season
 from epicotyl._weather import Climate, FilledDays, LeftOutYear
+from epicotyl._windows import PlantingWindows, WindowYears, planting_windows, window_years
 
 __version__: str = _core.version
 
 __all__ = [
     "Calendar",
+    "ChainEvent",
     "Climate",
+    "ConflictStep",
     "CountedChance",
+    "Cure",
     "DailyRecord",
     "DamageReport",
     "ElementCourse",
@@ -162,16 +163,22 @@ __all__ = [
     "Obstacle",
     "OverheldReport",
     "Plan",
+    "PlantingWindows",
     "Prospect",
     "Reason",
     "RecordQuality",
+    "Requirement",
     "Season",
+    "SeasonConflict",
     "SowingClaim",
     "SpliceReport",
     "SplicedElement",
     "SplicedRecord",
+    "TightChain",
     "Unresolved",
     "WeatherModel",
+    "WindowFailure",
+    "WindowYears",
     "YearlyCourse",
     "__version__",
     "chance_band",
@@ -191,6 +198,7 @@ __all__ = [
     "open_season",
     "phase_of",
     "plan",
+    "planting_windows",
     "quality",
     "read_daily_csv",
     "read_ghcn_daily",
@@ -199,6 +207,7 @@ __all__ = [
     "simulate",
     "splice",
     "steepness_between",
+    "window_years",
     "with_elevation_difference",
 ]
 

@@ -84,6 +84,12 @@ def path(value: object, name: str) -> str:
     return os.fsdecode(value)
 
 
+def instance(value: object, kind: type, name: str) -> None:
+    """An object of one of the library's types."""
+    if not isinstance(value, kind):
+        raise TypeError(f"{name}: a {kind.__name__} is wanted, not {type(value).__name__}")
+
+
 def is_date(value: object) -> TypeGuard[datetime.date]:
     """A date without a time of day."""
     return isinstance(value, datetime.date) and not isinstance(value, datetime.datetime)

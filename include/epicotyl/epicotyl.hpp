@@ -37,10 +37,13 @@
 #include <epicotyl/season/event_network.hpp>
 #include <epicotyl/season/explain.hpp>
 #include <epicotyl/season/open_season.hpp>
+#include <epicotyl/season/planting_windows.hpp>
 #include <epicotyl/season/prospect.hpp>
 #include <epicotyl/season/reason.hpp>
+#include <epicotyl/season/requirement.hpp>
 #include <epicotyl/season/schedule.hpp>
 #include <epicotyl/season/simulate.hpp>
+#include <epicotyl/season/window_years.hpp>
 #include <epicotyl/units.hpp>
 #include <epicotyl/version.hpp>
 #include <epicotyl/weather/adjust.hpp>

@@ -77,14 +77,23 @@ struct succession;
 
 // season/
 class calendar;
+class planting_windows;
 class prospect;
 class stage_map;
+class window_years;
+struct chain_event;
+struct conflict_step;
+struct cure;
 struct damage_report;
 struct open_season_options;
 struct opened_season;
 struct overheld_report;
 struct reason;
+struct requirement;
+struct season_conflict;
 struct sowing_claim;
+struct tight_chain;
+struct window_failure;
 
 }  // namespace epicotyl
 

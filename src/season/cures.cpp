@@ -133,7 +133,7 @@ private:
             int const year = before.years()[at(data_.year_index)] -
                              (int{date::year_month_day{window.start()}.year()} - int{ymd.year()});
             calendar const again = schedule(plan{std::move(parts)}, longer, data_.of.reliability());
-            planting_windows const windows = find_windows(again, year);
+            planting_windows const windows{again, year};
             std::vector<int> const& members = frame_.groups[at(group_)];
             return std::all_of(members.begin(), members.end(), [&](int i) {
                 return windows.feasible(model_.planned.successions()[at(i)].name);

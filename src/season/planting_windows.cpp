@@ -5,6 +5,8 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/season/schedule.hpp>
+
 #include "say.hpp"
 #include "windows_data.hpp"
 
@@ -223,6 +225,25 @@ std::shared_ptr<windows_data const> solve_windows(calendar const& of,
 
 using detail::at;
 
+planting_windows::planting_windows(epicotyl::calendar const& of, int year) {
+    auto const& years = of.climate().years();
+    auto const found = std::find(years.begin(), years.end(), year);
+    if (found == years.end()) {
+        throw invalid_input{{.code = "windows.year",
+                             .field = "year",
+                             .value = fmt::format("{}", year),
+                             .bound = fmt::format("{} to {}", years.front(), years.back()),
+                             .problem = fmt::format("the climate has no season year {}", year),
+                             .remedy = "give one of the years that climate.years() names"}};
+    }
+    data_ = detail::solve_windows(
+        of, std::make_shared<detail::window_frame const>(detail::make_window_frame(of.data())),
+        static_cast<int>(found - years.begin()));
+}
+
+planting_windows::planting_windows(epicotyl::plan const& of, climate const& under, int year)
+    : planting_windows{schedule(of, under), year} {}
+
 int planting_windows::year() const {
     return calendar().climate().years()[at(data_->year_index)];
 }
@@ -310,22 +331,6 @@ std::vector<obstacle> const& planting_windows::left_out() const {
 
 std::vector<cure> planting_windows::cures(season_conflict const& of) const {
     return detail::find_cures(*data_, of);
-}
-
-planting_windows find_windows(calendar const& of, int year) {
-    auto const& years = of.climate().years();
-    auto const found = std::find(years.begin(), years.end(), year);
-    if (found == years.end()) {
-        throw invalid_input{{.code = "windows.year",
-                             .field = "year",
-                             .value = fmt::format("{}", year),
-                             .bound = fmt::format("{} to {}", years.front(), years.back()),
-                             .problem = fmt::format("the climate has no season year {}", year),
-                             .remedy = "give one of the years that climate.years() names"}};
-    }
-    return planting_windows{detail::solve_windows(
-        of, std::make_shared<detail::window_frame const>(detail::make_window_frame(of.data())),
-        static_cast<int>(found - years.begin()))};
 }
 
 }  // namespace epicotyl

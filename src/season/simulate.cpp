@@ -1,11 +1,7 @@
 #include <epicotyl/season/simulate.hpp>
 
-#include <algorithm>
-#include <atomic>
-#include <thread>
-#include <vector>
-
 #include "engine.hpp"
+#include "over_years.hpp"
 
 namespace epicotyl {
 
@@ -20,23 +16,12 @@ prospect simulate(calendar const& of, climate const& under, int threads) {
 
     auto const walk_year = [&](int year) {
         for (int i : planned.order) {
-            detail::succession_days const& one = planned.successions[static_cast<std::size_t>(i)];
+            detail::succession_days const& one = planned.successions[detail::at(i)];
             walker.walk(days, i, year, one.sowing, walker.wait_day(i));
         }
     };
 
-    // Years do not depend on one another, and each writes cells of its own.
-    int const wanted =
-        threads > 0 ? threads : static_cast<int>(std::thread::hardware_concurrency());
-    int const workers = std::clamp(wanted, 1, model->years);
-    std::atomic<int> next{0};
-    auto const work = [&] {
-        for (int year = next++; year < model->years; year = next++) { walk_year(year); }
-    };
-    std::vector<std::jthread> helpers;
-    for (int k = 1; k < workers; ++k) { helpers.emplace_back(work); }
-    work();
-    helpers.clear();
+    detail::over_years(model->years, threads, walk_year);
 
     return prospect{std::make_shared<detail::prospect_data const>(
         detail::prospect_data{.of = of, .model = model, .days = std::move(days)})};

@@ -388,7 +388,7 @@ TEST_CASE("windows are the least and the greatest solution of 20,000 random farm
         CAPTURE(trial);
         farm const what = random_farm(random);
         ep::calendar const planned = ep::schedule(plan_of(what), climate_of(what));
-        ep::planting_windows const windows = ep::find_windows(planned, 2001);
+        ep::planting_windows const windows{planned, 2001};
         reckoner const reckoned{what, planned};
         REQUIRE(windows.left_out().empty());
         bool const cycle =
@@ -459,7 +459,7 @@ TEST_CASE(
         CAPTURE(trial);
         farm const what = random_farm(random);
         ep::calendar const planned = ep::schedule(plan_of(what), climate_of(what));
-        ep::planting_windows const windows = ep::find_windows(planned, 2001);
+        ep::planting_windows const windows{planned, 2001};
         std::vector<int> const groups = groups_of(what);
         for (ep::season_conflict const& one : windows.conflicts()) {
             ++conflicts;

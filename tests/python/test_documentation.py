@@ -39,7 +39,11 @@ def test_package_example_does_what_it_says():
 @pytest.mark.usefixtures("in_farm")
 def test_example_does_what_it_says(name, documented):
     names = vars(documented) | {
-        "risk": epicotyl.FreezeRisk(documented.record, 0.0, estimator="empirical", latitude=51.9)
+        "risk": epicotyl.FreezeRisk(documented.record, 0.0, estimator="empirical", latitude=51.9),
+        "windows": epicotyl.planting_windows(
+            documented.plan, documented.climate, documented.climate.years[0]
+        ),
+        "room": epicotyl.window_years(documented.calendar),
     }
     test = doctest.DocTestParser().get_doctest(THINGS[name].__doc__, names, name, None, 0)
     told = []
@@ -49,7 +53,10 @@ def test_example_does_what_it_says(name, documented):
 
 #: Results that only carry numbers; what makes them has the example.
 REPORTS = {
+    "ChainEvent",
+    "ConflictStep",
     "CountedChance",
+    "Cure",
     "DamageReport",
     "Error",
     "FilledDays",
@@ -66,11 +73,15 @@ REPORTS = {
     "OverheldReport",
     "Reason",
     "RecordQuality",
+    "Requirement",
     "Season",
+    "SeasonConflict",
     "SowingClaim",
     "SpliceReport",
     "SplicedElement",
     "SplicedRecord",
+    "TightChain",
+    "WindowFailure",
 }
 
 

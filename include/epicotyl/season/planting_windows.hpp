@@ -24,7 +24,7 @@
 // All solutions lie between the earliest and the latest; not every choice between them is one:
 //
 //     calendar const planned = schedule(plan, climate);
-//     planting_windows const spring = find_windows(planned, 2012);
+//     planting_windows const spring{planned, 2012};
 //     spring.earliest("tomato 1", "sow");        // 2 Mar
 //     spring.latest("tomato 1", "sow");          // 19 Mar
 //     spring.slack("tomato 1", "sow");           // 17 days, used by all that comes after as well
@@ -73,8 +73,11 @@ struct tight_chain {
 
 class planting_windows {
 public:
-    explicit planting_windows(std::shared_ptr<detail::windows_data const> data)
-        : data_{std::move(data)} {}
+    /// The windows of a calendar's plan in one season year of its climate. Throws `invalid_input`
+    /// for a year that the climate does not have.
+    planting_windows(epicotyl::calendar const& of, int year);
+    /// The same of a plan, by the calendar that `schedule` gives it at the plan's reliability.
+    planting_windows(epicotyl::plan const& of, climate const& under, int year);
 
     /// The season year, named by the year in which it begins.
     [[nodiscard]] int year() const;
@@ -131,10 +134,6 @@ public:
 private:
     std::shared_ptr<detail::windows_data const> data_;
 };
-
-/// The windows of a calendar's plan in one season year of its climate. Throws `invalid_input` for a
-/// year that the climate does not have.
-[[nodiscard]] planting_windows find_windows(calendar const& of, int year);
 
 /// Event by event, with the windows in days and the tightest chain, or the conflicts.
 [[nodiscard]] std::string to_string(planting_windows const& of);

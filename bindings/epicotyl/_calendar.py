@@ -1,0 +1,277 @@
+"""Season: calendars, and why their days are these."""
+
+from __future__ import annotations
+
+import datetime
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from epicotyl import _check, _core
+from epicotyl._errors import Obstacle
+from epicotyl._plan import Plan
+from epicotyl._reason import LinkCount, LinkedGroup, Reason, SowingClaim
+from epicotyl._value import Value
+from epicotyl._weather import Climate
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+
+class Calendar(Value[_core.Calendar]):
+    """A plan with planned days, made by `schedule`.
+
+    The planned sowing is the latest day from which the target was met in at least the wanted number
+    of season years. That is a count on the very record that chose the day, not a forecast.
+    Decisions have the day by which they are ready in the wanted share of years, outcomes their
+    usual (middle) day. ``str(calendar)`` is a sheet week by week.
+
+    Examples
+    --------
+    >>> calendar
+    <Calendar 'Marlpit 2027': 2 successions, reliability 0.8>
+    >>> calendar.date("lettuce 1", "sow")
+    datetime.date(2027, 2, 19)
+    """
+
+    __slots__ = ()
+
+    def __init__(self) -> None:
+        raise TypeError("a Calendar is made by schedule(plan, climate)")
+
+    @property
+    def plan(self) -> Plan:
+        """The plan."""
+        return Plan._of(self._held.plan)
+
+    @property
+    def climate(self) -> Climate:
+        """The climate it was made with."""
+        return Climate._of(self._held.climate)
+
+    @property
+    def origin(self) -> str:
+        """What sets its season years apart from a station's: "made from normals"; may be empty."""
+        return self._held.origin
+
+    @property
+    def reliability(self) -> float:
+        """Share of season years asked of the plan as a whole, 0.5 to 1."""
+        return self._held.reliability
+
+    def date(self, succession: str, event: str) -> datetime.date | None:
+        """Planned day of an event.
+
+        Parameters
+        ----------
+        succession : str
+            Name or id.
+        event : str
+            One of its events.
+
+        Returns
+        -------
+        datetime.date or None
+            None when the succession is unresolved or the event is not reached.
+
+        Raises
+        ------
+        InvalidInput
+            For a succession or event that the plan does not have.
+
+        Examples
+        --------
+        >>> calendar.date("lettuce 1", "transplant")
+        datetime.date(2027, 3, 19)
+        """
+        return self._held.date(_check.text(succession, "succession"), _check.text(event, "event"))
+
+    @property
+    def events(self) -> list[tuple[str, str]]:
+        """Every event as (succession, event), in plan order."""
+        return self._held.events
+
+    @property
+    def unresolved(self) -> list[Obstacle]:
+        """Successions without days, each with the reason and the nearest cure, in plan order."""
+        return [Obstacle(*one) for one in self._held.unresolved]
+
+    def require(self) -> None:
+        """Raise unless every succession has its days.
+
+        Raises
+        ------
+        Unresolved
+            With every obstacle.
+
+        Examples
+        --------
+        >>> calendar.require()
+        """
+        self._held.require()
+
+    def claim(self, succession: str) -> SowingClaim | None:
+        """What the planned sowing of a succession claims.
+
+        Parameters
+        ----------
+        succession : str
+            Name or id.
+
+        Returns
+        -------
+        SowingClaim or None
+            None when the succession is unresolved.
+
+        Raises
+        ------
+        InvalidInput
+            For a succession that the plan does not have.
+
+        Examples
+        --------
+        >>> claim = calendar.claim("lettuce 1")
+        >>> claim.good >= claim.needed > claim.good_one_day_later
+        True
+        """
+        found = self._held.claim(_check.text(succession, "succession"))
+        return None if found is None else SowingClaim(*found)
+
+    @property
+    def claims(self) -> dict[str, SowingClaim | None]:
+        """The claim of every succession, by name."""
+        return {name: self.claim(name) for name in self.plan.successions}
+
+    @property
+    def groups(self) -> list[LinkedGroup]:
+        """Linked successions, and how often all of a group are good in the same year."""
+        return [LinkedGroup(*one) for one in self._held.groups]
+
+    @property
+    def within_counts(self) -> list[LinkCount]:
+        """Links with a longest wait, and how often it is kept."""
+        return [LinkCount(*one) for one in self._held.within_counts]
+
+    @property
+    def warnings(self) -> list[str]:
+        """What a reader of the dates should know."""
+        return self._held.warnings
+
+    def to_frame(self) -> pd.DataFrame:
+        """Make a table of the planned days (needs pandas).
+
+        Returns
+        -------
+        pandas.DataFrame
+            Columns ``succession``, ``event`` and ``day`` (NaT: none), one line an event, in plan
+            order.
+
+        Examples
+        --------
+        >>> list(calendar.to_frame().columns)
+        ['succession', 'event', 'day']
+        """
+        try:
+            import pandas as pd
+        except ImportError as missing:
+            raise ImportError(
+                "to_frame() needs pandas: pip install 'epicotyl[pandas]'"
+            ) from missing
+        frame = pd.DataFrame(self.events, columns=["succession", "event"])
+        days = [self._held.date(*event) for event in self.events]
+        return frame.assign(day=np.array(days, dtype="datetime64[D]"))
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, Calendar):
+            return NotImplemented
+        return self._parts() == other._parts()
+
+    def __hash__(self) -> int:
+        return hash(self._parts())
+
+    def __repr__(self) -> str:
+        plan = self.plan
+        count = len(plan.successions)
+        missing = len({one.succession for one in self.unresolved})
+        return (
+            f"<Calendar {plan.title!r}: {count} succession{'' if count == 1 else 's'}"
+            f"{f' ({missing} unresolved)' if missing else ''}, reliability {self.reliability:g}>"
+        )
+
+    def _parts(self) -> tuple[Any, ...]:
+        return (self.plan, self.climate, self.reliability)
+
+    def _restore(self, *parts: Any) -> None:
+        plan, climate, reliability = parts
+        self._held = _core.schedule(plan._held, climate._held, reliability)
+
+
+def schedule(plan: Plan, climate: Climate, *, reliability: float | None = None) -> Calendar:
+    """Find planned days for every succession that can be resolved.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    climate : Climate
+        Season years with the plan's season start, length and latitude.
+    reliability : float, optional
+        Share of season years in which targets are to be met, 0.5 to 1. None: the plan's. A
+        succession with its own keeps it.
+
+    Returns
+    -------
+    Calendar
+        A succession without an answer stands in its `unresolved` and does not stop the others.
+
+    Raises
+    ------
+    InvalidInput
+        When plan and climate differ, or the reliability is out of range.
+    TypeError
+        When an argument is of the wrong kind.
+
+    Examples
+    --------
+    >>> sure = epicotyl.schedule(plan, climate, reliability=1.0)
+    >>> sure.date("lettuce 1", "sow") <= calendar.date("lettuce 1", "sow")
+    True
+    """
+    _check.instance(plan, Plan, "plan")
+    _check.instance(climate, Climate, "climate")
+    wanted = None if reliability is None else _check.number(reliability, "reliability")
+    return Calendar._of(_core.schedule(plan._held, climate._held, wanted))
+
+
+def explain(calendar: Calendar, succession: str, event: str) -> list[Reason]:
+    """Say why an event is planned for its day, or why it has none.
+
+    Parameters
+    ----------
+    calendar : Calendar
+        The calendar.
+    succession : str
+        Name or id.
+    event : str
+        One of its events.
+
+    Returns
+    -------
+    list of Reason
+        The first binds the day asked about; those that follow lead back from it.
+
+    Raises
+    ------
+    InvalidInput
+        For a succession or event that the plan does not have.
+
+    Examples
+    --------
+    >>> epicotyl.explain(calendar, "lettuce 1", "sow")[0].code
+    'sow.latest'
+    """
+    _check.instance(calendar, Calendar, "calendar")
+    found = _core.explain(
+        calendar._held, _check.text(succession, "succession"), _check.text(event, "event")
+    )
+    return [Reason(*one) for one in found]

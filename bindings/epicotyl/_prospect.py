@@ -1,0 +1,408 @@
+"""Season: what becomes of a calendar in every season year."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+
+from epicotyl import _check, _core
+from epicotyl._calendar import Calendar
+from epicotyl._value import Value
+from epicotyl._weather import Climate
+
+
+def _years(count: int, years: int) -> str:
+    return f"{count} of {years} years"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class DamageReport:
+    """Cold (or heat) that hurts, counted over season years.
+
+    Attributes
+    ----------
+    years : int
+        Season years.
+    damaged : int
+        Years with at least one such night (day).
+    first : numpy.ndarray of datetime64[D], shape (years,)
+        First one of each year, on the plan's dates; NaT where there is none.
+    margin : numpy.ndarray of float, shape (years,)
+        Closest approach of each year [K]; 0 or below is damage. NaN where no stage with a limit was
+        reached.
+    damaged_heater_off, damaged_cover_off : int
+        Years, had the heaters been off on those nights; had nothing been done on cold nights.
+    """
+
+    years: int
+    damaged: int
+    first: _check.DayArray
+    margin: _check.FloatArray
+    damaged_heater_off: int
+    damaged_cover_off: int
+
+    @property
+    def share(self) -> float:
+        """Share of season years with damage, 0 to 1."""
+        return self.damaged / self.years
+
+    def __repr__(self) -> str:
+        return f"<DamageReport {_years(self.damaged, self.years)}>"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class OverheldReport:
+    """Plants that waited longer than their `hold` (root-bound risk).
+
+    Attributes
+    ----------
+    years : int
+        Season years.
+    overheld : int
+        Years in which any stage was held too long.
+    longest : numpy.ndarray of int, shape (years,)
+        Most days over the hold in each year; 0: none.
+    """
+
+    years: int
+    overheld: int
+    longest: npt.NDArray[np.intc]
+
+    @property
+    def share(self) -> float:
+        """Share of season years, 0 to 1."""
+        return self.overheld / self.years
+
+    def __repr__(self) -> str:
+        return f"<OverheldReport {_years(self.overheld, self.years)}>"
+
+
+class Prospect(Value[_core.Prospect]):
+    """What becomes of a calendar in every season year, made by `simulate`.
+
+    ``str(prospect)`` gives a few lines a succession: its days, early, usual and late harvest,
+    damage, nights to act, and why.
+
+    Examples
+    --------
+    >>> prospect
+    <Prospect 'Marlpit 2027': 8 events in 12 season years>
+    """
+
+    __slots__ = ()
+
+    def __init__(self) -> None:
+        raise TypeError("a Prospect is made by simulate(calendar, climate)")
+
+    @property
+    def calendar(self) -> Calendar:
+        """The calendar."""
+        return Calendar._of(self._held.calendar)
+
+    @property
+    def climate(self) -> Climate:
+        """The climate whose season years were gone through."""
+        return Climate._of(self._held.climate)
+
+    @property
+    def origin(self) -> str:
+        """What sets these years apart from a station's: "made from normals"; may be empty."""
+        return self._held.origin
+
+    @property
+    def years(self) -> list[int]:
+        """The season years, ascending."""
+        return self._held.years
+
+    @property
+    def events(self) -> list[tuple[str, str]]:
+        """Every event as (succession, event), in plan order: the rows of `days_all`."""
+        return self._held.events
+
+    @property
+    def days_all(self) -> _check.DayArray:
+        """Days on the plan's own dates, datetime64[D], shape (events, years); NaT is never."""
+        return self._held.days_all
+
+    def days(self, succession: str, event: str) -> _check.DayArray:
+        """Days of one event, one a season year, on the plan's own dates.
+
+        Parameters
+        ----------
+        succession : str
+            Name or id.
+        event : str
+            One of its events.
+
+        Returns
+        -------
+        numpy.ndarray of datetime64[D], shape (years,)
+            NaT where the event is not reached.
+
+        Raises
+        ------
+        InvalidInput
+            For a succession or event that the plan does not have.
+
+        Examples
+        --------
+        >>> prospect.days("lettuce 1", "first_harvest").shape
+        (12,)
+        """
+        return self._held.days(_check.text(succession, "succession"), _check.text(event, "event"))
+
+    def quantile(self, succession: str, event: str, q: float) -> datetime.date | None:
+        """Day by which an event comes in a share of the season years, without averaging.
+
+        Parameters
+        ----------
+        succession : str
+            Name or id.
+        event : str
+            One of its events.
+        q : float
+            Share of n years, 0 to 1; the k-th smallest day is given, k = max(1, ceil(q n)).
+
+        Returns
+        -------
+        datetime.date or None
+            None when the k-th smallest is never.
+
+        Raises
+        ------
+        InvalidInput
+            For an unknown name, or a share out of range.
+
+        Examples
+        --------
+        >>> prospect.quantile("lettuce 1", "first_harvest", 0.5)
+        datetime.date(2027, 5, 23)
+        """
+        return self._held.quantile(
+            _check.text(succession, "succession"),
+            _check.text(event, "event"),
+            _check.number(q, "q"),
+        )
+
+    def chance_by(self, succession: str, event: str, date: _check.Day) -> float:
+        """Share of season years in which an event comes on a day or before.
+
+        Parameters
+        ----------
+        succession : str
+            Name or id.
+        event : str
+            One of its events.
+        date : datetime.date or numpy.datetime64
+            The day.
+
+        Returns
+        -------
+        float
+            0 to 1.
+
+        Raises
+        ------
+        InvalidInput
+            For a succession or event that the plan does not have.
+
+        Examples
+        --------
+        >>> prospect.chance_by("lettuce 1", "first_harvest", datetime.date(2027, 7, 1))
+        1.0
+        """
+        return self._held.chance_by(
+            _check.text(succession, "succession"), _check.text(event, "event"), date
+        )
+
+    def damage(self, succession: str, event: str | None = None) -> DamageReport:
+        """Nights at or below the limit of the stage that stands there.
+
+        Parameters
+        ----------
+        succession : str
+            Name or id.
+        event : str, optional
+            The stage that this event begins. None: all stages.
+
+        Returns
+        -------
+        DamageReport
+            Counted over season years.
+
+        Raises
+        ------
+        InvalidInput
+            For a succession or event that the plan does not have.
+
+        Examples
+        --------
+        >>> prospect.damage("lettuce 1")
+        <DamageReport 0 of 12 years>
+        """
+        return DamageReport(*self._held.damage(*_stage(succession, event)))
+
+    def too_hot(self, succession: str, event: str | None = None) -> DamageReport:
+        """Days whose maximum is at or above the ``too_hot`` of the stage that stands there.
+
+        Parameters
+        ----------
+        succession : str
+            Name or id.
+        event : str, optional
+            The stage that this event begins. None: all stages.
+
+        Returns
+        -------
+        DamageReport
+            Counted over season years; its margin is the limit less the highest maximum.
+
+        Raises
+        ------
+        InvalidInput
+            For a succession or event that the plan does not have.
+
+        Examples
+        --------
+        >>> prospect.too_hot("lettuce 1", "transplant").share
+        0.0
+        """
+        return DamageReport(*self._held.too_hot(*_stage(succession, event)))
+
+    def overheld(self, succession: str) -> OverheldReport:
+        """Stages held longer than their ``hold``.
+
+        Parameters
+        ----------
+        succession : str
+            Name or id.
+
+        Returns
+        -------
+        OverheldReport
+            Counted over season years.
+
+        Raises
+        ------
+        InvalidInput
+            For a succession that the plan does not have.
+
+        Examples
+        --------
+        >>> prospect.overheld("lettuce 1")
+        <OverheldReport 0 of 12 years>
+        """
+        return OverheldReport(*self._held.overheld(_check.text(succession, "succession")))
+
+    def nights_to_act(
+        self, place: str | None = None, succession: str | None = None
+    ) -> npt.NDArray[np.intc]:
+        """Nights on which something is to be done against the cold, each season year.
+
+        One night in one place counts once, however many successions it is for.
+
+        Parameters
+        ----------
+        place : str, optional
+            Name or id. None: in all places.
+        succession : str, optional
+            Name or id. None: for all of them.
+
+        Returns
+        -------
+        numpy.ndarray of int, shape (years,)
+            Nights.
+
+        Raises
+        ------
+        InvalidInput
+            For a place or succession that the plan does not have.
+
+        Examples
+        --------
+        >>> int(prospect.nights_to_act("bench").max())
+        0
+        """
+        return self._held.nights_to_act(
+            None if place is None else _check.text(place, "place"),
+            None if succession is None else _check.text(succession, "succession"),
+        )
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, Prospect):
+            return NotImplemented
+        return self._parts() == other._parts()
+
+    def __hash__(self) -> int:
+        return hash(self._parts())
+
+    def __repr__(self) -> str:
+        return (
+            f"<Prospect {self.calendar.plan.title!r}: {len(self.events)} events in "
+            f"{len(self.years)} season years>"
+        )
+
+    def _parts(self) -> tuple[Any, ...]:
+        calendar, climate = self.calendar, self.climate
+        # Mostly the climate is the calendar's own, and need not be said twice.
+        return (calendar, None if climate == calendar.climate else climate)
+
+    def _restore(self, *parts: Any) -> None:
+        calendar, climate = parts
+        under = calendar.climate if climate is None else climate
+        self._held = _core.simulate(calendar._held, under._held, 0)
+
+
+def simulate(calendar: Calendar, climate: Climate, *, threads: int = 0) -> Prospect:
+    """Go through every season year of a climate with the planned days of a calendar.
+
+    Parameters
+    ----------
+    calendar : Calendar
+        Its sowings, the days of decisions aimed at, and its bounds are kept, also under another
+        climate than its own.
+    climate : Climate
+        Season years with the plan's season start, length and latitude.
+    threads : int, optional
+        0: as many as the machine has. The result does not depend on it.
+
+    Returns
+    -------
+    Prospect
+        The day of every event in every season year.
+
+    Raises
+    ------
+    InvalidInput
+        When plan and climate differ, or threads is negative.
+    TypeError
+        When an argument is of the wrong kind.
+
+    Examples
+    --------
+    >>> epicotyl.simulate(calendar, climate, threads=2) == prospect
+    True
+    """
+    _check.instance(calendar, Calendar, "calendar")
+    _check.instance(climate, Climate, "climate")
+    if _check.whole(threads, "threads") < 0:
+        _core.refuse(
+            code="threads.negative",
+            field="threads",
+            value=str(threads),
+            bound="0 or more",
+            problem=f"{threads} is negative",
+            remedy="give 0 for as many as the machine has",
+        )
+    return Prospect._of(_core.simulate(calendar._held, climate._held, int(threads)))
+
+
+def _stage(succession: str, event: str | None) -> tuple[str, str | None]:
+    return (
+        _check.text(succession, "succession"),
+        None if event is None else _check.text(event, "event"),
+    )

@@ -1,0 +1,570 @@
+"""Season: planting windows, of one season year and of all."""
+
+from __future__ import annotations
+
+import datetime
+from typing import Any
+
+from epicotyl import _check, _core
+from epicotyl._calendar import Calendar, schedule
+from epicotyl._errors import Obstacle
+from epicotyl._plan import Plan
+from epicotyl._requirement import (
+    Cure,
+    SeasonConflict,
+    TightChain,
+    WindowFailure,
+    chain_of,
+    conflict_of,
+    cure_of,
+    requirement_of,
+)
+from epicotyl._value import Value
+from epicotyl._weather import Climate
+
+
+class PlantingWindows(Value[_core.PlantingWindows]):
+    """The earliest and the latest day of every event in one season year.
+
+    Made by `planting_windows`. The year's weather is known: windows say what was tight and what
+    pushed what. They are no plan. All solutions lie between the earliest and the latest, but not
+    every choice between them is one. ``str(windows)`` lists them all.
+
+    Examples
+    --------
+    >>> windows = epicotyl.planting_windows(plan, climate, climate.years[0])
+    >>> windows.earliest("lettuce 1", "sow") <= windows.latest("lettuce 1", "sow")
+    True
+    """
+
+    __slots__ = ()
+
+    def __init__(self) -> None:
+        raise TypeError("PlantingWindows are made by planting_windows(plan, climate, year)")
+
+    @property
+    def year(self) -> int:
+        """The season year, named by the year in which it begins."""
+        return self._held.year
+
+    @property
+    def calendar(self) -> Calendar:
+        """The calendar whose targets are kept."""
+        return Calendar._of(self._held.calendar)
+
+    @property
+    def feasible(self) -> bool:
+        """Whether every requirement of every succession can be met in this year."""
+        return self._held.feasible
+
+    def is_feasible(self, succession: str) -> bool:
+        """Tell whether one succession, with all that it is linked with, can have its way.
+
+        Parameters
+        ----------
+        succession : str
+            Name or id.
+
+        Returns
+        -------
+        bool
+            False where a conflict names its group, or a rule of it gives no day.
+
+        Raises
+        ------
+        InvalidInput
+            For a succession that the plan does not have.
+
+        Examples
+        --------
+        >>> windows.is_feasible("lettuce 1")
+        True
+        """
+        return self._held.is_feasible(_check.text(succession, "succession"))
+
+    def earliest(self, succession: str, event: str) -> datetime.date | None:
+        """First day on which an event can fall.
+
+        Parameters
+        ----------
+        succession : str
+            Name or id.
+        event : str
+            One of its events.
+
+        Returns
+        -------
+        datetime.date or None
+            None where the succession is not feasible or the season does not reach the event.
+
+        Raises
+        ------
+        InvalidInput
+            For a succession or event that the plan does not have.
+
+        Examples
+        --------
+        >>> windows.earliest("lettuce 1", "sow")
+        datetime.date(2027, 1, 1)
+        """
+        return self._held.earliest(*_event(succession, event))
+
+    def latest(self, succession: str, event: str) -> datetime.date | None:
+        """Last day on which an event can fall.
+
+        Parameters
+        ----------
+        succession : str
+            Name or id.
+        event : str
+            One of its events.
+
+        Returns
+        -------
+        datetime.date or None
+            None as in `earliest`, and where nothing bounds the event.
+
+        Raises
+        ------
+        InvalidInput
+            For a succession or event that the plan does not have.
+
+        Examples
+        --------
+        >>> windows.latest("lettuce 1", "transplant")
+        datetime.date(2027, 3, 19)
+        """
+        return self._held.latest(*_event(succession, event))
+
+    def slack(self, succession: str, event: str) -> int | None:
+        """Days between earliest and latest.
+
+        Parameters
+        ----------
+        succession : str
+            Name or id.
+        event : str
+            One of its events.
+
+        Returns
+        -------
+        int or None
+            How far the event may slip if all before and after it gives way; None where there is
+            no earliest or no latest day.
+
+        Raises
+        ------
+        InvalidInput
+            For a succession or event that the plan does not have.
+
+        Examples
+        --------
+        >>> windows.slack("lettuce 1", "transplant")
+        0
+        """
+        return self._held.slack(*_event(succession, event))
+
+    def free_slack(self, succession: str, event: str) -> int | None:
+        """Days a decision may slip with every other decision on its own earliest day.
+
+        Parameters
+        ----------
+        succession : str
+            Name or id.
+        event : str
+            One of its events.
+
+        Returns
+        -------
+        int or None
+            At most `slack`; 0 for outcomes, which nobody moves; None where `slack` is.
+
+        Raises
+        ------
+        InvalidInput
+            For a succession or event that the plan does not have.
+
+        Examples
+        --------
+        >>> windows.free_slack("lettuce 1", "sow") <= windows.slack("lettuce 1", "sow")
+        True
+        """
+        return self._held.free_slack(*_event(succession, event))
+
+    @property
+    def critical_chain(self) -> TightChain:
+        """The chain through the farm that leaves the least room; empty when there is none."""
+        return chain_of(self._held.critical_chain)
+
+    def chain_of(self, succession: str, event: str) -> TightChain:
+        """Tell what holds an event: what keeps it from being earlier, and from being later.
+
+        Parameters
+        ----------
+        succession : str
+            Name or id.
+        event : str
+            One of its events.
+
+        Returns
+        -------
+        TightChain
+            Empty where `slack` is None.
+
+        Raises
+        ------
+        InvalidInput
+            For a succession or event that the plan does not have.
+
+        Examples
+        --------
+        >>> [link.event for link in windows.chain_of("lettuce 1", "transplant").events]
+        ['transplant']
+        """
+        return chain_of(self._held.chain_of(*_event(succession, event)))
+
+    @property
+    def conflicts(self) -> list[SeasonConflict]:
+        """Why the year is impossible: one conflict for each linked group that has one."""
+        return [conflict_of(one) for one in self._held.conflicts]
+
+    @property
+    def conflict(self) -> SeasonConflict | None:
+        """The first of `conflicts`; None when there is none."""
+        found = self.conflicts
+        return found[0] if found else None
+
+    @property
+    def left_out(self) -> list[Obstacle]:
+        """Successions without windows because a rule of theirs gives no day at all."""
+        return [Obstacle(*one) for one in self._held.left_out]
+
+    def cures(self, conflict: SeasonConflict) -> list[Cure]:
+        """Find the requirements that, each alone, would cure a conflict by giving way.
+
+        Parameters
+        ----------
+        conflict : SeasonConflict
+            One of `conflicts`.
+
+        Returns
+        -------
+        list of Cure
+            With the smallest number of days for each, fewest first.
+
+        Raises
+        ------
+        InvalidInput
+            For a conflict of other windows.
+
+        Examples
+        --------
+        >>> [windows.cures(one) for one in windows.conflicts]
+        []
+        """
+        _check.instance(conflict, SeasonConflict, "conflict")
+        known = self.conflicts
+        if conflict not in known:
+            _core.refuse(
+                code="windows.foreign_conflict",
+                field="conflict",
+                value=conflict.sentence,
+                bound="",
+                problem="these windows have no such conflict",
+                remedy="give one of those that conflicts lists",
+            )
+        return [cure_of(one) for one in self._held.cures(known.index(conflict))]
+
+    def to_dot(self) -> str:
+        """Write the network as DOT text: events with their windows, the critical chain bold.
+
+        Returns
+        -------
+        str
+            For any program that draws graphs in the DOT language.
+
+        Examples
+        --------
+        >>> windows.to_dot().startswith("digraph")
+        True
+        """
+        return self._held.to_dot()
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, PlantingWindows):
+            return NotImplemented
+        return self._parts() == other._parts()
+
+    def __hash__(self) -> int:
+        return hash(self._parts())
+
+    def __repr__(self) -> str:
+        count = len(self.conflicts) + len(self.left_out)
+        state = "feasible" if self.feasible else f"{count} in conflict"
+        return f"<PlantingWindows {self.calendar.plan.title!r}: season year {self.year}, {state}>"
+
+    def _parts(self) -> tuple[Any, ...]:
+        return (self.calendar, self.year)
+
+    def _restore(self, *parts: Any) -> None:
+        calendar, year = parts
+        self._held = _core.planting_windows(calendar._held, year)
+
+
+class WindowYears(Value[_core.WindowYears]):
+    """Planting windows of every season year, made by `window_years`.
+
+    A slack is always that of one and the same year. ``str(room)`` lists how much room every event
+    has in the wanted share of years, and what impossible years fail at.
+
+    Examples
+    --------
+    >>> room = epicotyl.window_years(calendar)
+    >>> room
+    <WindowYears 'Marlpit 2027': 12 season years>
+    """
+
+    __slots__ = ()
+
+    def __init__(self) -> None:
+        raise TypeError("WindowYears are made by window_years(calendar)")
+
+    @property
+    def calendar(self) -> Calendar:
+        """The calendar whose targets are kept."""
+        return Calendar._of(self._held.calendar)
+
+    @property
+    def years(self) -> list[int]:
+        """The season years, ascending."""
+        return self._held.years
+
+    def feasible_years(self, succession: str) -> int:
+        """Count the season years in which a succession, with its links, is feasible.
+
+        Parameters
+        ----------
+        succession : str
+            Name or id.
+
+        Returns
+        -------
+        int
+            0 to the number of years.
+
+        Raises
+        ------
+        InvalidInput
+            For a succession that the plan does not have.
+
+        Examples
+        --------
+        >>> room.feasible_years("lettuce 1")
+        12
+        """
+        return self._held.feasible_years(_check.text(succession, "succession"))
+
+    def earliest(self, succession: str, event: str) -> _check.DayArray:
+        """Earliest day of an event in each season year.
+
+        Parameters
+        ----------
+        succession : str
+            Name or id.
+        event : str
+            One of its events.
+
+        Returns
+        -------
+        numpy.ndarray of datetime64[D], shape (years,)
+            NaT as None in `PlantingWindows.earliest`.
+
+        Raises
+        ------
+        InvalidInput
+            For a succession or event that the plan does not have.
+
+        Examples
+        --------
+        >>> room.earliest("lettuce 1", "sow").shape
+        (12,)
+        """
+        return self._held.earliest(*_event(succession, event))
+
+    def latest(self, succession: str, event: str) -> _check.DayArray:
+        """Latest day of an event in each season year.
+
+        Parameters
+        ----------
+        succession : str
+            Name or id.
+        event : str
+            One of its events.
+
+        Returns
+        -------
+        numpy.ndarray of datetime64[D], shape (years,)
+            NaT as None in `PlantingWindows.latest`.
+
+        Raises
+        ------
+        InvalidInput
+            For a succession or event that the plan does not have.
+
+        Examples
+        --------
+        >>> bool((room.latest("lettuce 1", "sow") >= room.earliest("lettuce 1", "sow")).all())
+        True
+        """
+        return self._held.latest(*_event(succession, event))
+
+    def slack(self, succession: str, event: str) -> _check.FloatArray:
+        """Slack of an event in each season year.
+
+        Parameters
+        ----------
+        succession : str
+            Name or id.
+        event : str
+            One of its events.
+
+        Returns
+        -------
+        numpy.ndarray of float, shape (years,)
+            Days; NaN where there is none.
+
+        Raises
+        ------
+        InvalidInput
+            For a succession or event that the plan does not have.
+
+        Examples
+        --------
+        >>> float(np.nanmin(room.slack("lettuce 1", "transplant")))
+        0.0
+        """
+        return self._held.slack(*_event(succession, event))
+
+    def slack_in(self, succession: str, event: str, share: float) -> int | None:
+        """Most days that an event may slip in a share of all season years.
+
+        Parameters
+        ----------
+        succession : str
+            Name or id.
+        event : str
+            One of its events.
+        share : float
+            0.5 to 1. Impossible years count as years without room.
+
+        Returns
+        -------
+        int or None
+            None when fewer years have a slack at all.
+
+        Raises
+        ------
+        InvalidInput
+            For an unknown name, or a share out of range.
+
+        Examples
+        --------
+        >>> room.slack_in("lettuce 1", "transplant", 0.8)
+        0
+        """
+        return self._held.slack_in(*_event(succession, event), _check.number(share, "share"))
+
+    @property
+    def failures(self) -> list[WindowFailure]:
+        """What impossible years fail at, most years first."""
+        return [WindowFailure(requirement_of(one), years) for one, years in self._held.failures]
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, WindowYears):
+            return NotImplemented
+        return self._parts() == other._parts()
+
+    def __hash__(self) -> int:
+        return hash(self._parts())
+
+    def __repr__(self) -> str:
+        return f"<WindowYears {self.calendar.plan.title!r}: {len(self.years)} season years>"
+
+    def _parts(self) -> tuple[Any, ...]:
+        return (self.calendar,)
+
+    def _restore(self, *parts: Any) -> None:
+        (calendar,) = parts
+        self._held = _core.window_years(calendar._held, 0)
+
+
+def planting_windows(
+    plan: Plan, climate: Climate, year: int, *, reliability: float | None = None
+) -> PlantingWindows:
+    """Find the earliest and the latest day of every event in one season year.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    climate : Climate
+        Season years with the plan's season start, length and latitude.
+    year : int
+        One of ``climate.years``.
+    reliability : float, optional
+        Of the calendar whose target days are kept, as in `schedule`.
+
+    Returns
+    -------
+    PlantingWindows
+        The windows, or why there are none.
+
+    Raises
+    ------
+    InvalidInput
+        For a year that the climate does not have; what `schedule` refuses.
+    TypeError
+        When an argument is of the wrong kind.
+
+    Examples
+    --------
+    >>> epicotyl.planting_windows(plan, climate, climate.years[0]).feasible
+    True
+    """
+    calendar = schedule(plan, climate, reliability=reliability)
+    return PlantingWindows._of(_core.planting_windows(calendar._held, _check.whole(year, "year")))
+
+
+def window_years(calendar: Calendar, *, threads: int = 0) -> WindowYears:
+    """Find the planting windows of every season year of a calendar's climate.
+
+    Parameters
+    ----------
+    calendar : Calendar
+        Its target days are kept.
+    threads : int, optional
+        0: as many as the machine has. The result does not depend on it.
+
+    Returns
+    -------
+    WindowYears
+        Slack and feasibility, year by year.
+
+    Raises
+    ------
+    InvalidInput
+        When threads is negative.
+    TypeError
+        When an argument is of the wrong kind.
+
+    Examples
+    --------
+    >>> epicotyl.window_years(calendar, threads=1) == epicotyl.window_years(calendar)
+    True
+    """
+    _check.instance(calendar, Calendar, "calendar")
+    return WindowYears._of(_core.window_years(calendar._held, _check.whole(threads, "threads")))
+
+
+def _event(succession: str, event: str) -> tuple[str, str]:
+    return (_check.text(succession, "succession"), _check.text(event, "event"))

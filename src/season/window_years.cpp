@@ -1,0 +1,154 @@
+#include <epicotyl/season/window_years.hpp>
+
+#include <algorithm>
+#include <functional>
+
+#include <fmt/format.h>
+
+#include "over_years.hpp"
+#include "say.hpp"
+#include "windows_data.hpp"
+
+namespace epicotyl {
+
+using detail::at;
+using detail::say_event;
+using detail::say_years;
+
+window_years::window_years(epicotyl::calendar of, int threads)
+    : of_{std::move(of)}, years_(of_.climate().years().begin(), of_.climate().years().end()) {
+    plan const& planned = of_.plan();
+    int rows = 0;
+    for (resolved_succession const& one : planned.successions()) {
+        first_row_.push_back(rows);
+        rows += event_count(*one.grown);
+    }
+    int const n = static_cast<int>(years_.size());
+    earliest_.assign(at(rows) * at(n), static_cast<std::int16_t>(never));
+    latest_ = earliest_;
+    feasible_.assign(planned.successions().size(), 0);
+    auto const frame =
+        std::make_shared<detail::window_frame const>(detail::make_window_frame(of_.data()));
+
+    int const season_days = planned.window().length();
+    std::vector<std::vector<season_conflict>> conflicts(at(n));
+    std::vector<std::vector<char>> is_feasible(at(n));
+    detail::over_years(n, threads, [&](int year) {
+        auto const solved = detail::solve_windows(of_, frame, year);
+        conflicts[at(year)] = solved->conflicts;
+        for (int i = 0; i < static_cast<int>(planned.successions().size()); ++i) {
+            is_feasible[at(year)].push_back(solved->network_of[at(i)] >= 0);
+            for (int e = 0; e < event_count(*planned.successions()[at(i)].grown); ++e) {
+                int const early = solved->earliest_of({i, e});
+                int const late = solved->latest_of({i, e});
+                if (early > season_days) { continue; }
+                std::size_t const cell = at(first_row_[at(i)] + e) * at(n) + at(year);
+                earliest_[cell] = static_cast<std::int16_t>(early);
+                if (late <= season_days) { latest_[cell] = static_cast<std::int16_t>(late); }
+            }
+        }
+    });
+
+    for (int year = 0; year < n; ++year) {
+        for (std::size_t i = 0; i < feasible_.size(); ++i) {
+            feasible_[i] += is_feasible[at(year)][i];
+        }
+        for (season_conflict const& one : conflicts[at(year)]) {
+            auto const known =
+                std::find_if(failures_.begin(), failures_.end(),
+                             [&](window_failure const& had) { return had.broken == one.broken; });
+            if (known == failures_.end()) {
+                failures_.push_back({.broken = one.broken, .years = {years_[at(year)]}});
+            } else {
+                known->years.push_back(years_[at(year)]);
+            }
+        }
+    }
+    std::stable_sort(failures_.begin(), failures_.end(),
+                     [&](window_failure const& a, window_failure const& b) {
+                         if (a.years.size() != b.years.size()) {
+                             return a.years.size() > b.years.size();
+                         }
+                         return planned.succession_index(a.broken.succession) <
+                                planned.succession_index(b.broken.succession);
+                     });
+}
+
+std::size_t window_years::row(std::string_view succession, std::string_view event) const {
+    int const i = of_.plan().succession_index(succession);
+    return at(first_row_[at(i)] + of_.plan().event_index(i, event));
+}
+
+int window_years::feasible_years(std::string_view succession) const {
+    return feasible_[at(of_.plan().succession_index(succession))];
+}
+
+std::vector<std::optional<day>> window_years::earliest(std::string_view succession,
+                                                       std::string_view event) const {
+    std::vector<std::optional<day>> found;
+    std::size_t const first = row(succession, event) * years_.size();
+    for (std::size_t y = 0; y < years_.size(); ++y) {
+        found.push_back(of_.plan().window().day_at(earliest_[first + y]));
+    }
+    return found;
+}
+
+std::vector<std::optional<day>> window_years::latest(std::string_view succession,
+                                                     std::string_view event) const {
+    std::vector<std::optional<day>> found;
+    std::size_t const first = row(succession, event) * years_.size();
+    for (std::size_t y = 0; y < years_.size(); ++y) {
+        found.push_back(of_.plan().window().day_at(latest_[first + y]));
+    }
+    return found;
+}
+
+std::vector<std::optional<int>> window_years::slack(std::string_view succession,
+                                                    std::string_view event) const {
+    std::vector<std::optional<int>> found(years_.size());
+    std::size_t const first = row(succession, event) * years_.size();
+    for (std::size_t y = 0; y < years_.size(); ++y) {
+        if (latest_[first + y] < never) { found[y] = latest_[first + y] - earliest_[first + y]; }
+    }
+    return found;
+}
+
+std::optional<int> window_years::slack_in(std::string_view succession, std::string_view event,
+                                          reliability share) const {
+    std::vector<int> had;
+    for (std::optional<int> const& one : slack(succession, event)) {
+        if (one) { had.push_back(*one); }
+    }
+    int const need = detail::needed_years(share.value(), static_cast<int>(years_.size()));
+    if (static_cast<int>(had.size()) < need) { return std::nullopt; }
+    std::sort(had.begin(), had.end(), std::greater<>{});
+    return had[at(need - 1)];
+}
+
+std::string to_string(window_years const& of) {
+    plan const& planned = of.calendar().plan();
+    int const n = static_cast<int>(of.years().size());
+    reliability const share = of.calendar().reliability();
+    std::string text = fmt::format("Room of every event, in {} season years with hindsight\n", n);
+    for (resolved_succession const& one : planned.successions()) {
+        text += fmt::format("\n{}: feasible in {}\n", one.name,
+                            say_years(of.feasible_years(one.name), n));
+        for (int e = 0; e < event_count(*one.grown); ++e) {
+            std::string_view const event = event_name(*one.grown, e);
+            std::optional<int> const room = of.slack_in(one.name, event, share);
+            text +=
+                fmt::format("  {:<14} {}\n", say_event(event),
+                            room ? fmt::format("{} or more in {}", detail::say_days(*room),
+                                               say_years(detail::needed_years(share.value(), n), n))
+                                 : "no latest day in so many years");
+        }
+    }
+    for (window_failure const& one : of.failures()) {
+        text += fmt::format(
+            "\nFails in {}: {} of {} ({})\n", say_years(static_cast<int>(one.years.size()), n),
+            say_event(one.broken.event), one.broken.succession, one.broken.sentence);
+    }
+    return text;
+}
+
+}  // namespace epicotyl
