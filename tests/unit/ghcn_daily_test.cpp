@@ -1,6 +1,5 @@
 #include "catch.hpp"
 
-#include <chrono>
 #include <cmath>
 #include <filesystem>
 #include <fstream>
@@ -197,7 +196,7 @@ TEST_CASE("a GHCN-Daily file is read from disk, a missing one and a folder are r
     std::filesystem::remove_all(folder);
 }
 
-TEST_CASE("a hundred years are read in a few thousandths of a second") {
+TEST_CASE("a hundred years are read whole") {
     std::string text;
     for (int year = 1900; year < 2000; ++year) {
         for (int month = 1; month <= 12; ++month) {
@@ -209,11 +208,7 @@ TEST_CASE("a hundred years are read in a few thousandths of a second") {
             }
         }
     }
-    auto const begin = std::chrono::steady_clock::now();
     daily_record const record = parse_ghcn_daily(text, "f.dly");
-    std::chrono::duration<double> const taken = std::chrono::steady_clock::now() - begin;
     CHECK(record.size() == 36524);
     CHECK(record.gaps() == 0);
-    // Wide enough for a sanitizer build on a busy machine; an optimised build needs 0.003 s.
-    CHECK(taken.count() < 0.5);
 }

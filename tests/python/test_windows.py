@@ -1,0 +1,220 @@
+"""Planting windows, against a graph library and a worked example of a textbook."""
+
+import datetime
+import pickle
+
+import numpy as np
+import pytest
+
+epicotyl = pytest.importorskip("epicotyl")
+networkx = pytest.importorskip("networkx")
+
+START = datetime.date(2027, 1, 1)
+
+
+def day(offset):
+    return START + datetime.timedelta(days=offset)
+
+
+def project(days, pairs, finish, season_days):
+    """A plan in which every activity is a succession of one stage, and each waits for others.
+
+    `days` gives how long each activity takes, `pairs` are (before, after, lag in days).
+    """
+    lengths = sorted(set(days.values()))
+    return epicotyl.plan(
+        {
+            "format": 1,
+            "units": "metric",
+            "site": {"latitude": 45.0, "season_start": START, "season_days": season_days},
+            "defaults": {"risk": False, "reliability": 0.5},
+            "places": {"beds": {"for": ["field"]}},
+            "crops": {
+                f"{length} days": {
+                    "stages": [{"begins": "sow", "where": "field", "takes": {"days": length}}]
+                }
+                for length in lengths
+            },
+            "succession": [
+                {
+                    "name": name,
+                    "crop": f"{length} days",
+                    "plants": 1,
+                    "target": {"event": "clear", "by": day(finish)},
+                }
+                for name, length in days.items()
+            ],
+            "link": [
+                {
+                    "first": {"succession": before, "event": "clear"},
+                    "then": {"succession": after, "event": "sow"},
+                    "after": {"days": lag},
+                }
+                for before, after, lag in pairs
+            ],
+        }
+    )
+
+
+def one_year(season_days):
+    days = np.zeros(season_days + 2)
+    record = epicotyl.DailyRecord(datetime.date(2001, 1, 1), days, days + 10)
+    return epicotyl.Climate(record, latitude=45.0, season_days=season_days)
+
+
+def offset(when):
+    return (when - START).days
+
+
+# Hillier and Lieberman, Introduction to Operations Research, chapter on project management, the
+# example of a construction project (activities A to N; weeks there, days here). From memory.
+LENGTHS = dict(zip("ABCDEFGHIJKLMN", (2, 4, 10, 6, 4, 5, 7, 9, 7, 8, 4, 5, 2, 6), strict=True))
+BEFORE = ["AB", "BC", "CD", "CE", "CI", "EF", "DG", "EH", "GH", "FJ", "IJ", "JK", "JL", "HM"]
+BEFORE += ["KN", "LN"]
+SLACK = dict(zip("ABCDEFGHIJKLMN", (0, 0, 0, 4, 0, 0, 4, 4, 2, 0, 1, 0, 4, 0), strict=True))
+
+
+def test_textbook_project_has_its_length_its_slack_and_its_critical_path():
+    plan = project(LENGTHS, [(*pair, 0) for pair in BEFORE], finish=44, season_days=60)
+    windows = epicotyl.planting_windows(plan, one_year(60), 2001)
+    assert windows.feasible
+    assert offset(windows.earliest("N", "clear")) == 44
+    assert {name: windows.slack(name, "sow") for name in LENGTHS} == SLACK
+    chain = windows.critical_chain
+    assert chain.slack == 0
+    path = [link.succession for link in chain.events if link.event == "sow"]
+    assert path == list("ABCEFJLN")
+
+
+def test_textbook_project_one_day_short_is_impossible_along_its_critical_path():
+    plan = project(LENGTHS, [(*pair, 0) for pair in BEFORE], finish=43, season_days=60)
+    windows = epicotyl.planting_windows(plan, one_year(60), 2001)
+    assert not windows.feasible
+    assert windows.earliest("A", "sow") is None
+    assert windows.conflict is not None
+    assert windows.conflict.successions == tuple("ABCEFJLN")
+    cures = windows.cures(windows.conflict)
+    # Any activity of the path a day shorter, or the end a day later; no zero lag can be shorter.
+    assert {cure.days for cure in cures} == {1}
+    assert {cure.what.succession for cure in cures if cure.what.kind == "stage"} == set("ABCEFJLN")
+    assert {cure.what.kind for cure in cures} <= {"stage", "target", "season_start"}
+    assert "target" in {cure.what.kind for cure in cures}
+
+
+def random_project(draw):
+    count = int(np.exp(draw.uniform(np.log(2), np.log(2000))))
+    return random_project_of(draw, count)
+
+
+def random_project_of(draw, count):
+    days = {f"n{k}": int(draw.integers(0, 4)) for k in range(count)}
+    pairs = set()
+    for _ in range(int(draw.integers(count // 2, 2 * count + 1))):
+        # Near ones, so that paths do not grow beyond every season.
+        a = int(draw.integers(0, count))
+        b = a + int(draw.integers(1, max(2, count // 20 + 2)))
+        if b < count:
+            pairs.add((f"n{a}", f"n{b}"))
+    return days, [(*pair, int(draw.integers(0, 3))) for pair in sorted(pairs)]
+
+
+def longest_paths(days, pairs):
+    """Earliest finish of every activity: the longest path to it, by networkx."""
+    graph = networkx.DiGraph()
+    for name, length in days.items():
+        graph.add_edge("start", (name, "sow"), weight=0)
+        graph.add_edge((name, "sow"), (name, "clear"), weight=length)
+    for before, after, lag in pairs:
+        graph.add_edge((before, "clear"), (after, "sow"), weight=lag)
+    finish = {"start": 0}
+    for node in networkx.topological_sort(graph):
+        for _, to, weight in graph.out_edges(node, data="weight"):
+            finish[to] = max(finish.get(to, 0), finish[node] + weight)
+    whole = networkx.dag_longest_path_length(graph)
+    assert max(finish.values()) == whole
+    return {name: finish[(name, "clear")] for name in days}, whole
+
+
+def assert_agrees(days, pairs):
+    wanted, whole = longest_paths(days, pairs)
+    if whole > 1490:
+        return False
+    season_days = max(whole + 5, 10)
+    plan = project(days, pairs, finish=season_days - 1, season_days=season_days)
+    windows = epicotyl.planting_windows(plan, one_year(season_days), 2001)
+    assert windows.feasible
+    found = {name: offset(windows.earliest(name, "clear")) for name in days}
+    assert found == wanted
+    return True
+
+
+def test_earliest_finish_is_the_longest_path_of_networkx():
+    draw = np.random.default_rng(1957)
+    assert sum(assert_agrees(*random_project(draw)) for _ in range(500)) > 450
+
+
+def test_earliest_finish_is_the_longest_path_in_large_projects():
+    draw = np.random.default_rng(1958)
+    for _ in range(4):
+        assert assert_agrees(*random_project_of(draw, 2000))
+
+
+@pytest.fixture
+def windows(documented):
+    return epicotyl.planting_windows(
+        documented.plan, documented.climate, documented.climate.years[0]
+    )
+
+
+def test_windows_are_pickled_and_equal(windows, documented):
+    again = pickle.loads(pickle.dumps(windows))
+    assert again == windows
+    assert hash(again) == hash(windows)
+    assert str(again) == str(windows)
+    other = epicotyl.planting_windows(
+        documented.plan, documented.climate, documented.climate.years[1]
+    )
+    assert other != windows
+    room = epicotyl.window_years(documented.calendar)
+    assert pickle.loads(pickle.dumps(room)) == room
+    assert repr(windows).startswith("<PlantingWindows 'Marlpit 2027': season year ")
+
+
+def test_all_years_are_those_of_each_year(documented):
+    room = epicotyl.window_years(documented.calendar)
+    for k, year in enumerate(room.years):
+        windows = epicotyl.planting_windows(documented.plan, documented.climate, year)
+        for event in documented.calendar.events:
+            found = windows.earliest(*event)
+            assert room.earliest(*event)[k] == np.datetime64(found or "NaT", "D") or found is None
+            slack = windows.slack(*event)
+            ours = room.slack(*event)[k]
+            assert np.isnan(ours) if slack is None else ours == slack
+
+
+def test_the_planned_sowing_lies_within_the_windows_of_the_good_years(documented):
+    calendar = documented.calendar
+    room = epicotyl.window_years(calendar)
+    for name in documented.plan.successions:
+        sown = np.datetime64(calendar.date(name, "sow"), "D")
+        inside = (room.earliest(name, "sow") <= sown) & (sown <= room.latest(name, "sow"))
+        # A year is good when the target is met; windows ask for holds as well.
+        assert inside.sum() <= calendar.claim(name).good
+        assert inside.sum() > 0
+
+
+def test_what_is_wrong_is_refused(documented):
+    plan, climate = documented.plan, documented.climate
+    with pytest.raises(epicotyl.InvalidInput, match="has no season year 1066"):
+        epicotyl.planting_windows(plan, climate, 1066)
+    with pytest.raises(TypeError, match="year: a whole number is wanted"):
+        epicotyl.planting_windows(plan, climate, "2012")
+    with pytest.raises(TypeError, match="calendar: a Calendar is wanted"):
+        epicotyl.window_years(plan)
+    with pytest.raises(epicotyl.InvalidInput, match="-1 is negative"):
+        epicotyl.window_years(documented.calendar, threads=-1)
+    with pytest.raises(TypeError, match="made by planting_windows"):
+        epicotyl.PlantingWindows()
+    windows = epicotyl.planting_windows(plan, climate, climate.years[0])
+    with pytest.raises(TypeError, match="conflict: a SeasonConflict is wanted"):
+        windows.cures("all")
