@@ -184,8 +184,8 @@ bool is_ghcn_by_year(std::string_view text) noexcept {
         line = without_trailing_blanks(line);
         if (line.empty()) { continue; }
         // A table of days may have its first comma in this column, but no date after it.
-        bool const has_date = line.size() > station_width + 1 &&
-                              digits_of(line.substr(station_width + 1, 1)) >= 0;
+        bool const has_date =
+            line.size() > station_width + 1 && digits_of(line.substr(station_width + 1, 1)) >= 0;
         return line.starts_with(header) || (line.find(',') == station_width && has_date &&
                                             is_station(line.substr(0, station_width)));
     }

@@ -227,8 +227,8 @@ void register_season(py::module_& m) {
     m.def(
         "open_season",
         [](std::filesystem::path const& path, std::optional<double> wanted,
-           std::optional<std::filesystem::path> weather, std::optional<double> where,
-           text station, std::optional<bool> whole_fahrenheit) {
+           std::optional<std::filesystem::path> weather, std::optional<double> where, text station,
+           std::optional<bool> whole_fahrenheit) {
             open_season_options options{.wanted = reliability_of(wanted),
                                         .weather = std::move(weather),
                                         .station = std::move(station),

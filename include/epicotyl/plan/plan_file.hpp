@@ -17,8 +17,8 @@
 // A site names its weather file, and says how it is read where that is not plain:
 //
 //   [site]
-//   weather = "2024.csv.gz"       a GHCN-Daily file or a table of days, sought from the plan's folder
-//   station = "USW00094728"       the one to read of a GHCN-Daily file of several
+//   weather = "2024.csv.gz"       a GHCN-Daily file or a table of days, sought from the plan's
+//   folder station = "USW00094728"       the one to read of a GHCN-Daily file of several
 //   whole_fahrenheit = true       values are taken back to the whole °F they were written in, so
 //                                 that a limit of 28 °F finds a night of 28 °F, filed as -2.2 °C
 //
