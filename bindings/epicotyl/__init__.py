@@ -101,6 +101,7 @@ from epicotyl._adjust import (
 )
 from epicotyl._calendar import Calendar, explain, schedule
 from epicotyl._clock import day_length, degree_days, first_day_with, last_day_with
+from epicotyl._compare import CalendarComparison, ChangedInput, MovedEvent, compare
 from epicotyl._course import ElementCourse, YearlyCourse, phase_of
 from epicotyl._freeze_answer import (
     CountedChance,
@@ -136,7 +137,9 @@ __version__: str = _core.version
 
 __all__ = [
     "Calendar",
+    "CalendarComparison",
     "ChainEvent",
+    "ChangedInput",
     "Climate",
     "ConflictStep",
     "CountedChance",
@@ -160,6 +163,7 @@ __all__ = [
     "LinkedGroup",
     "MaximumGermination",
     "MissingRun",
+    "MovedEvent",
     "Obstacle",
     "OverheldReport",
     "Plan",
@@ -183,6 +187,7 @@ __all__ = [
     "__version__",
     "chance_band",
     "climate_from_normals",
+    "compare",
     "day_length",
     "degree_days",
     "expand",

@@ -34,6 +34,7 @@
 #include <epicotyl/plan/plan_tree.hpp>
 #include <epicotyl/plan/succession.hpp>
 #include <epicotyl/season/calendar.hpp>
+#include <epicotyl/season/compare.hpp>
 #include <epicotyl/season/event_network.hpp>
 #include <epicotyl/season/explain.hpp>
 #include <epicotyl/season/open_season.hpp>

@@ -53,7 +53,9 @@ def test_example_does_what_it_says(name, documented):
 
 #: Results that only carry numbers; what makes them has the example.
 REPORTS = {
+    "CalendarComparison",
     "ChainEvent",
+    "ChangedInput",
     "ConflictStep",
     "CountedChance",
     "Cure",
@@ -69,6 +71,7 @@ REPORTS = {
     "LinkCount",
     "LinkedGroup",
     "MissingRun",
+    "MovedEvent",
     "Obstacle",
     "OverheldReport",
     "Reason",
