@@ -14,7 +14,9 @@ def asked_from(documented, day):
 
 
 def test_what_moved_and_by_which_input(documented):
-    found = epicotyl.compare(documented.calendar, asked_from(documented, datetime.date(2027, 3, 22)))
+    found = epicotyl.compare(
+        documented.calendar, asked_from(documented, datetime.date(2027, 3, 22))
+    )
     assert [one.field for one in found.inputs] == ['succession."lettuce 1".target']
     assert found.inputs[0].stands_alone
     assert found.inputs[0].moves == found.moved
