@@ -177,7 +177,7 @@ bool may_slip_to(windows_data const& data, event_of const& of, int when) {
             int const ready = model.stage_ready(of.succession, e - 1, data.year_index)(day);
             if (!is_outcome(*one.grown, e)) { return ready <= early({of.succession, e}); }
             day = ready;
-            if (day > batch.bounds[at(e)].not_after) { return false; }
+            if (day > (*batch.bounds)[at(e)].not_after) { return false; }
             if (e == one.target_event && day > batch.not_later) { return false; }
         }
         for (int number : frame.outgoing[at(of.succession)]) {

@@ -123,19 +123,19 @@ requirement told(window_frame const& frame, requirement_row const& row) {
         case requirement_kind::season_start:
             return told_season_start(frame, {row.succession, row.event});
         case requirement_kind::not_before: {
-            reason const& why = batch.bounds[at(row.event)].lower[at(row.note)].why;
+            reason const& why = (*batch.bounds)[at(row.event)].lower[at(row.note)].why;
             made.sentence = why.sentence;
             finder.set(made, bound_fields(planned, one, row.event, why, "not_before"));
             break;
         }
         case requirement_kind::not_after: {
-            reason const& why = *batch.bounds[at(row.event)].upper;
+            reason const& why = *(*batch.bounds)[at(row.event)].upper;
             made.sentence = why.sentence;
             finder.set(made, bound_fields(planned, one, row.event, why, "not_after"));
             break;
         }
         case requirement_kind::target:
-            made.sentence = batch.asked_why.sentence;
+            made.sentence = batch.asked_why->sentence;
             finder.set(made, {succession_field(one.source) + ".target"});
             break;
         case requirement_kind::stage:

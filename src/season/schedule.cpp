@@ -38,6 +38,8 @@ public:
           batches_{model_.planned.successions()},
           walker_{model_, data.successions},
           waited_by_(batches_.size()),
+          place_in_order_(batches_.size(), 0),
+          visited_(batches_.size(), 0),
           obstacles_(batches_.size()) {
         data_.successions.resize(batches_.size());
         data_.days = make_days_table(model_.planned, model_.years);
@@ -50,6 +52,9 @@ public:
 
     void run() {
         put_in_order();
+        for (std::size_t k = 0; k < order_.size(); ++k) {
+            place_in_order_[at(order_[k])] = static_cast<int>(k);
+        }
         std::map<int, int> harvests;
         for (int round = 0; round < most_rounds; ++round) {
             for (int i : order_) { least(i, harvests); }
@@ -279,23 +284,19 @@ private:
 
     /// Everything resolved that waits for `i`, directly or not, in order.
     std::vector<int> downstream_of(int i) {
-        if (waited_by_[at(i)].empty()) { return {}; }
-        std::vector<char> reached(batches_.size(), 0);
-        std::vector<int> to_visit{i};
-        while (!to_visit.empty()) {
-            int const one = to_visit.back();
-            to_visit.pop_back();
-            for (int then : waited_by_[at(one)]) {
-                if (!reached[at(then)] && known(then).resolved) {
-                    reached[at(then)] = 1;
-                    to_visit.push_back(then);
-                }
-            }
-        }
         std::vector<int> found;
-        for (int one : order_) {
-            if (reached[at(one)]) { found.push_back(one); }
-        }
+        ++visit_;
+        auto const add_those_after = [&](int one) {
+            for (int then : waited_by_[at(one)]) {
+                if (visited_[at(then)] == visit_ || !known(then).resolved) { continue; }
+                visited_[at(then)] = visit_;
+                found.push_back(then);
+            }
+        };
+        add_those_after(i);
+        for (std::size_t next = 0; next < found.size(); ++next) { add_those_after(found[next]); }
+        std::sort(found.begin(), found.end(),
+                  [&](int a, int b) { return place_in_order_[at(a)] < place_in_order_[at(b)]; });
         return found;
     }
 
@@ -400,6 +401,9 @@ private:
     std::vector<resolved_succession> const& batches_;
     chain_walker walker_;
     std::vector<std::vector<int>> waited_by_;  ///< direct, by index
+    std::vector<int> place_in_order_;
+    std::vector<int> visited_;  ///< by the number of the visit
+    int visit_ = 0;
     std::vector<std::vector<obstacle>> obstacles_;
     std::vector<int> order_;
 };

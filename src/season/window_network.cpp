@@ -60,20 +60,22 @@ private:
         window_frame::batch made;
         int day = mine.target_day;
         if (mine.resolved) {
-            made.bounds = mine.bounds;
-            made.asked_why = mine.asked_why;
+            made.bounds = &mine.bounds;
+            made.asked_why = &mine.asked_why;
         } else {
             std::optional<rule_day> const rule = asked(i);
             std::vector<obstacle> problems;
-            if (rule) { made.bounds = bounds_of(model_, i, rule->day, problems); }
+            auto& own = frame_.own.emplace_back();
+            made.bounds = &own.first;
+            made.asked_why = &own.second;
+            if (rule) { own = {bounds_of(model_, i, rule->day, problems), rule->why}; }
             if (!rule || !problems.empty() || (decides && rule->day > model_.season_days)) {
                 leave_out(i);
                 return made;
             }
-            made.asked_why = rule->why;
             day = rule->day;
             if (!std::holds_alternative<on_rule>(one.target_rule)) {
-                day = std::max(day, made.bounds[at(one.target_event)].not_before);
+                day = std::max(day, (*made.bounds)[at(one.target_event)].not_before);
             }
         }
         made.is_in = true;
@@ -83,7 +85,7 @@ private:
             made.not_cleared_by = window.offset_of(harvest->until);
         } else {
             if (decides) { made.not_sooner = day; }
-            bool const has_its_own = made.bounds[at(one.target_event)].not_after < never;
+            bool const has_its_own = (*made.bounds)[at(one.target_event)].not_after < never;
             if (!decides || !has_its_own) { made.not_later = day; }
         }
         return made;
@@ -233,8 +235,8 @@ private:
     void add_bounds(int i) {
         window_frame::batch const& one = frame_.batches[at(i)];
         int const target = batch(i).target_event;
-        for (int e = 0; e < static_cast<int>(one.bounds.size()); ++e) {
-            event_bounds const& bound = one.bounds[at(e)];
+        for (int e = 0; e < static_cast<int>(one.bounds->size()); ++e) {
+            event_bounds const& bound = (*one.bounds)[at(e)];
             for (int k = 0; k < static_cast<int>(bound.lower.size()); ++k) {
                 not_before(
                     i, e, bound.lower[at(k)].day,

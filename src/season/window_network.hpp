@@ -3,8 +3,10 @@
 #define EPICOTYL_SRC_SEASON_WINDOW_NETWORK_HPP
 
 #include <algorithm>
+#include <deque>
 #include <memory>
 #include <optional>
+#include <utility>
 #include <vector>
 
 #include <epicotyl/error.hpp>
@@ -91,8 +93,8 @@ struct window_frame {
         int not_sooner = 0;       ///< of the target, 0: nothing
         int not_later = never;    ///< of the target
         int not_cleared_by = -1;  ///< last day that the harvest must outlast, -1: none
-        reason asked_why = {};
-        std::vector<event_bounds> bounds = {};
+        reason const* asked_why = nullptr;
+        std::vector<event_bounds> const* bounds = nullptr;
     };
     struct wait {
         int link;
@@ -109,6 +111,8 @@ struct window_frame {
     std::vector<std::vector<int>> incoming = {};  ///< by succession, waits of its events
     std::vector<std::vector<int>> groups = {};    ///< successions of each group, in plan order
     std::vector<obstacle> left_out = {};
+    /// Bounds and reasons that the calendar does not hold; a deque keeps them where they are.
+    std::deque<std::pair<std::vector<event_bounds>, reason>> own = {};
 
     [[nodiscard]] season_model const& model() const { return *of->model; }
 };
