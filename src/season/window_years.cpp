@@ -25,7 +25,7 @@ window_years::window_years(epicotyl::calendar of, int threads)
     }
     int const n = static_cast<int>(years_.size());
     earliest_.assign(at(rows) * at(n), static_cast<std::int16_t>(never));
-    latest_ = earliest_;
+    latest_.assign(earliest_.size(), static_cast<std::int16_t>(never));
     feasible_.assign(planned.successions().size(), 0);
     auto const frame =
         std::make_shared<detail::window_frame const>(detail::make_window_frame(of_.data()));
