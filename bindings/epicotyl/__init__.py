@@ -100,7 +100,7 @@ from epicotyl._adjust import (
     with_elevation_difference,
 )
 from epicotyl._calendar import Calendar, explain, schedule
-from epicotyl._clock import day_length, degree_days, first_day_with, last_day_with
+from epicotyl._clock import day_length, degree_days, first_day_with, iso_weeks, last_day_with
 from epicotyl._compare import CalendarComparison, ChangedInput, MovedEvent, compare
 from epicotyl._course import ElementCourse, YearlyCourse, phase_of
 from epicotyl._freeze_answer import (
@@ -197,6 +197,7 @@ __all__ = [
     "generate",
     "germinated_by_day",
     "germination_rate",
+    "iso_weeks",
     "last_day_with",
     "model_from_normals",
     "morning_reader",

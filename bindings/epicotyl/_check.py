@@ -26,6 +26,7 @@ Numbers: TypeAlias = npt.NDArray[Any] | Sequence[float] | Sequence[Sequence[floa
 Path: TypeAlias = str | os.PathLike[str]
 FloatArray: TypeAlias = npt.NDArray[np.float64]
 DayArray: TypeAlias = npt.NDArray[np.datetime64]
+WholeArray: TypeAlias = npt.NDArray[np.int64]
 
 
 def _refuse_kind(name: str, wanted: str, value: object) -> NoReturn:

@@ -189,6 +189,46 @@ def day_length(
     return float(found[0]) if one else found.reshape(when.shape)
 
 
+@overload
+def iso_weeks(dates: _check.Day) -> tuple[int, int]: ...
+@overload
+def iso_weeks(dates: _check.Days) -> tuple[_check.WholeArray, _check.WholeArray]: ...
+def iso_weeks(
+    dates: _check.Day | _check.Days,
+) -> tuple[int, int] | tuple[_check.WholeArray, _check.WholeArray]:
+    """Weeks as growers count them: ISO 8601, from Monday, week 1 with the year's first Thursday.
+
+    Parameters
+    ----------
+    dates : datetime.date, numpy.datetime64 or array_like of either
+        The days; datetime64 has the unit D. NaT gives 0 and 0.
+
+    Returns
+    -------
+    years, weeks : int or numpy.ndarray of int64
+        The year to which the week belongs, and its number, 1 to 53; in the shape of `dates`.
+
+    Raises
+    ------
+    TypeError
+        When an argument is of the wrong kind; a date with a time of day is.
+
+    References
+    ----------
+    ISO 8601-1:2019, section 5.4.2.
+
+    Examples
+    --------
+    >>> epicotyl.iso_weeks(datetime.date(2027, 1, 3))
+    (2026, 53)
+    """
+    when = _check.days(dates, "dates")
+    found = _core.iso_weeks(when.ravel().view(np.int64))
+    if isinstance(dates, datetime.date | np.datetime64):
+        return int(found[0, 0]), int(found[0, 1])
+    return found[:, 0].reshape(when.shape), found[:, 1].reshape(when.shape)
+
+
 def first_day_with(
     latitude: float,
     hours: float,

@@ -7,6 +7,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include <pybind11/numpy.h>
 #include <pybind11/pybind11.h>
@@ -14,6 +15,7 @@
 
 #include <epicotyl/clock/day_length.hpp>
 #include <epicotyl/clock/degree_days.hpp>
+#include <epicotyl/days.hpp>
 #include <epicotyl/units.hpp>
 
 #include "casters.hpp"
@@ -70,6 +72,19 @@ numbers hours_of_days(double where, counts const& when, std::string const& model
     return result;
 }
 
+/// Year and number of the ISO week of each day, one pair after the other; NaT gives zeros.
+counts weeks_of_days(counts const& when) {
+    counts result(std::vector<py::ssize_t>{when.size(), 2});
+    std::int64_t* out = result.mutable_data();
+    for (std::int64_t const count : std::span{when.data(), static_cast<std::size_t>(when.size())}) {
+        iso_week_date const found =
+            count == not_a_day ? iso_week_date{} : iso_week_of(day{days{count}});
+        *out++ = count == not_a_day ? 0 : found.year;
+        *out++ = count == not_a_day ? 0 : static_cast<std::int64_t>(found.week);
+    }
+    return result;
+}
+
 /// The first or the last day of a run, both ends included, with so many hours.
 std::optional<day> day_with(double where, double hours, day start, day until,
                             std::string const& model, double sun_angle, bool first) {
@@ -85,6 +100,7 @@ void register_clock(py::module_& m) {
     m.def("degree_days", &sums_of_days, "tmin"_a, "tmax"_a, "run"_a, "base"_a, "upper"_a,
           "method"_a, "cutoff"_a);
     m.def("day_length", &hours_of_days, "latitude"_a, "days"_a, "model"_a, "sun_angle"_a);
+    m.def("iso_weeks", &weeks_of_days, "days"_a);
     m.def("day_with", &day_with, "latitude"_a, "hours"_a, "start"_a, "until"_a, "model"_a,
           "sun_angle"_a, "first"_a);
     register_germination(m);
