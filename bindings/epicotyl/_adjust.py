@@ -253,7 +253,7 @@ def with_elevation_difference(
         Height of the place over the station [m], negative below it; -5000 to 5000.
     lapse_rate : float, optional
         Fall of temperature with height [K/km], -20 to 20. The usual one is that of the standard
-        atmosphere, ISO 2533:1975 (from memory).
+        atmosphere, [iso1975] (from memory).
 
     Returns
     -------

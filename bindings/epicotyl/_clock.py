@@ -215,7 +215,7 @@ def iso_weeks(
 
     References
     ----------
-    ISO 8601-1:2019, section 5.4.2.
+    Key of the library's REFERENCES.md: [iso2019].
 
     Examples
     --------

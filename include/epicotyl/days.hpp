@@ -14,7 +14,7 @@
 //     s.offset_of(make_day(2027, 3, 1));   // 59
 //     s.day_at(59);                        // 2027-03-01
 //
-// Weeks are those of ISO 8601: Monday first, week 1 has the year's first Thursday.
+// Weeks are those of ISO 8601 [iso2019]: Monday first, week 1 has the year's first Thursday.
 #ifndef EPICOTYL_DAYS_HPP
 #define EPICOTYL_DAYS_HPP
 

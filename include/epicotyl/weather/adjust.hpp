@@ -14,7 +14,7 @@
 
 namespace epicotyl {
 
-/// Fall of temperature with height [K/km] in the standard atmosphere up to 11 km: ISO 2533:1975,
+/// Fall of temperature with height [K/km] in the standard atmosphere up to 11 km: [iso1975],
 /// Standard atmosphere; ICAO Doc 7488 (from memory). It is a mean over the world and the year.
 /// Clear calm nights often have it the other way round: cold air runs down, and the garden in the
 /// valley is the colder one.
