@@ -51,10 +51,14 @@ public:
         auto const is_new = [&](std::size_t v) {
             return std::find(met.begin(), met.end(), v) == met.end();
         };
+        auto const turned_earlier =
+            network::make_arc_table(network.net.size(), network.net.arcs<push::earlier>());
+        auto const turned_later =
+            network::make_arc_table(network.net.size(), network.net.arcs<push::later>());
         // Backwards from the middle, along what sets the earliest days.
         std::size_t v = centre;
         while (true) {
-            auto const found = pusher<push::later>(network, earliest, v, is_new);
+            auto const found = pusher<push::later>(network, turned_earlier, earliest, v, is_new);
             if (!found) { break; }
             chain.push_back({v, told(*data_.frame, network.rows[at(found->label)])});
             v = found->vertex;
@@ -67,7 +71,7 @@ public:
         // Forwards, along what sets the latest days. The tie belongs to the event that pushes.
         v = centre;
         while (true) {
-            auto const found = pusher<push::earlier>(network, latest, v, is_new);
+            auto const found = pusher<push::earlier>(network, turned_later, latest, v, is_new);
             if (!found) { break; }
             v = found->vertex;
             met.push_back(v);
@@ -114,29 +118,21 @@ private:
         int label;
     };
 
-    /// The neighbour that holds a vertex on its day; none where its own bound does.
+    /// The neighbour that holds a vertex on its day; none where its own bound does. `turned` are
+    /// the arcs of the other way: what pushes a vertex is where they lead.
     template <push Way, class IsNew>
     [[nodiscard]] static std::optional<pushed_by> pusher(window_network const& network,
+                                                         network::arc_table const& turned,
                                                          std::vector<int> const& days,
                                                          std::size_t v, IsNew const& is_new) {
         constexpr bool later = Way == push::later;
         auto const& net = network.net;
         if (days[v] == (later ? net.lower(v).value : net.upper(v).value)) { return std::nullopt; }
-        auto const& graph = net.graph();
-        auto const look = [&](auto const& arc, std::size_t u) -> std::optional<pushed_by> {
-            auto const& edge = net.edge(graph[arc].number);
-            std::optional<int> const pushed = network::push_along<Way>(edge, days[u]);
-            if (pushed != days[v] || !is_new(u)) { return std::nullopt; }
-            return pushed_by{u, edge.label};
-        };
-        // Arcs run the way in which values are pushed later.
-        if constexpr (later) {
-            for (auto [arc, end] = boost::in_edges(v, graph); arc != end; ++arc) {
-                if (auto const found = look(*arc, boost::source(*arc, graph))) { return found; }
-            }
-        } else {
-            for (auto [arc, end] = boost::out_edges(v, graph); arc != end; ++arc) {
-                if (auto const found = look(*arc, boost::target(*arc, graph))) { return found; }
+        for (network::index slot = turned.first[v]; slot < turned.first[v + 1]; ++slot) {
+            std::size_t const u = turned.target[slot];
+            auto const& edge = net.edge(turned.edge[slot]);
+            if (is_new(u) && network::push_along<Way>(edge, days[u]) == days[v]) {
+                return pushed_by{u, edge.label};
             }
         }
         return std::nullopt;

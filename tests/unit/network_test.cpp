@@ -438,7 +438,7 @@ TEST_CASE("the graph of a network has one arc for each edge, in the direction of
     auto const b = net.add_vertex("b");
     net.no_sooner(a, b, lag_map{1, 100});
     net.no_later(a, b, lag_map{2, 100});
-    auto const& graph = net.graph();
+    auto const graph = net.graph();
     CHECK(num_edges(graph) == 2);
     CHECK(boost::edge(a, b, graph).second);
     CHECK(boost::edge(b, a, graph).second);

@@ -145,21 +145,20 @@ public:
 
     /// A new vertex; returns its number, counted from 0. Names are for people and need not differ.
     std::size_t add_vertex(std::string name = {}) {
-        return boost::add_vertex(
-            vertex_record{std::move(name), {lowest_, std::nullopt}, {highest_, std::nullopt}},
-            graph_);
+        vertices_.push_back({std::move(name), {lowest_, std::nullopt}, {highest_, std::nullopt}});
+        return vertices_.size() - 1;
     }
 
     /// x_vertex >= value. Of several such bounds the latest counts, of equal ones the first; one at
     /// or below the lowest value says nothing and is not kept.
     void not_before(std::size_t vertex, int value, int label = 0) {
-        vertex_bound& lower = graph_[known(vertex)].lower;
+        vertex_bound& lower = vertices_[known(vertex)].lower;
         if (value > lower.value) { lower = {value, label}; }
     }
     /// x_vertex <= value. Of several such bounds the earliest counts, of equal ones the first; one
     /// at or above the highest value says nothing and is not kept.
     void not_after(std::size_t vertex, int value, int label = 0) {
-        vertex_bound& upper = graph_[known(vertex)].upper;
+        vertex_bound& upper = vertices_[known(vertex)].upper;
         if (value < upper.value) { upper = {value, label}; }
     }
 
@@ -175,39 +174,57 @@ public:
     [[nodiscard]] int lowest() const noexcept { return lowest_; }
     [[nodiscard]] int highest() const noexcept { return highest_; }
     /// Number of vertices.
-    [[nodiscard]] std::size_t size() const noexcept { return boost::num_vertices(graph_); }
+    [[nodiscard]] std::size_t size() const noexcept { return vertices_.size(); }
     [[nodiscard]] std::size_t edge_count() const noexcept { return edges_.size(); }
     [[nodiscard]] std::string const& name(std::size_t vertex) const {
-        return graph_[known(vertex)].name;
+        return vertices_[known(vertex)].name;
     }
     [[nodiscard]] vertex_bound const& lower(std::size_t vertex) const {
-        return graph_[known(vertex)].lower;
+        return vertices_[known(vertex)].lower;
     }
     [[nodiscard]] vertex_bound const& upper(std::size_t vertex) const {
-        return graph_[known(vertex)].upper;
+        return vertices_[known(vertex)].upper;
     }
     [[nodiscard]] network_edge<Map> const& edge(std::size_t number) const {
         if (number >= edges_.size()) { throw unknown("edge", number, edges_.size()); }
         return edges_[number];
     }
-    /// For algorithms of Boost.Graph, such as its DOT writer.
-    [[nodiscard]] graph_type const& graph() const noexcept { return graph_; }
+    /// A copy for algorithms of Boost.Graph, such as its DOT writer.
+    [[nodiscard]] graph_type graph() const {
+        graph_type made(size());
+        for (std::size_t v = 0; v < size(); ++v) { made[v] = vertices_[v]; }
+        for (detail::network::arc const& one : arcs<push::later>()) {
+            boost::add_edge(one.source, one.target, arc_record{one.edge}, made);
+        }
+        return made;
+    }
+    /// The arcs along which values are pushed one way, in the order of their edges. Unstable.
+    template <push Way>
+    [[nodiscard]] std::vector<detail::network::arc> arcs() const {
+        std::vector<detail::network::arc> made;
+        made.reserve(edges_.size());
+        for (std::size_t e = 0; e < edges_.size(); ++e) {
+            auto const from = static_cast<detail::network::index>(edges_[e].from);
+            auto const to = static_cast<detail::network::index>(edges_[e].to);
+            bool const as_it_stands =
+                (edges_[e].kind == edge_kind::no_sooner) == (Way == push::later);
+            made.push_back({as_it_stands ? from : to, as_it_stands ? to : from,
+                            static_cast<detail::network::index>(e)});
+        }
+        return made;
+    }
 
     /// The solution that is no later than any other at every vertex, or the conflict, found by
     /// pushing lower bounds later.
-    [[nodiscard]] network_answer least() const {
-        return solve<push::later>(detail::network::read_parts(graph_));
-    }
+    [[nodiscard]] network_answer least() const { return solve<push::later>(strong_parts()); }
     /// The solution that is no earlier than any other at every vertex, or the conflict, found by
     /// pushing upper bounds earlier.
-    [[nodiscard]] network_answer greatest() const {
-        return solve<push::earlier>(detail::network::read_parts(graph_));
-    }
+    [[nodiscard]] network_answer greatest() const { return solve<push::earlier>(strong_parts()); }
 
     /// Both, with what they share done once. Where there is no solution, both tell the conflict
     /// that `least` finds.
     [[nodiscard]] network_extremes extremes() const {
-        detail::network::part_table const parts = detail::network::read_parts(graph_);
+        detail::network::part_table const parts = strong_parts();
         network_answer least = solve<push::later>(parts);
         network_answer greatest = least.solved() ? solve<push::earlier>(parts) : least;
         return {std::move(least), std::move(greatest)};
@@ -216,7 +233,7 @@ public:
     /// The vertices of each strong component, in an order in which lower bounds are pushed from
     /// earlier components to later ones only. Vertices ascend within a component.
     [[nodiscard]] std::vector<std::vector<std::size_t>> component_order() const {
-        detail::network::part_table const parts = detail::network::read_parts(graph_);
+        detail::network::part_table const parts = strong_parts();
         std::vector<std::vector<std::size_t>> components;
         for (std::size_t part = 0; part + 1 < parts.first.size(); ++part) {
             components.emplace_back(parts.vertex.begin() + parts.first[part],
@@ -241,9 +258,8 @@ private:
     }
 
     std::size_t add_edge(network_edge<Map> edge) {
-        bool const as_it_stands = edge.kind == edge_kind::no_sooner;
-        std::size_t const source = known(as_it_stands ? edge.from : edge.to);
-        std::size_t const target = known(as_it_stands ? edge.to : edge.from);
+        (void)known(edge.from);
+        (void)known(edge.to);
         if constexpr (ranged_map<Map>) {
             if (!edge.map.covers(lowest_, highest_)) {
                 throw invalid_input{
@@ -257,20 +273,24 @@ private:
             }
         }
         std::size_t const number = edges_.size();
-        boost::add_edge(source, target, arc_record{number}, graph_);
         edges_.push_back(std::move(edge));
         return number;
     }
 
+    [[nodiscard]] detail::network::part_table strong_parts() const {
+        return detail::network::find_parts(size(), arcs<push::later>());
+    }
+
     template <push Way>
     [[nodiscard]] network_answer solve(detail::network::part_table const& parts) const {
-        detail::network::arc_table const arcs = detail::network::read_arcs<Way>(graph_);
+        detail::network::arc_table const arcs =
+            detail::network::make_arc_table(size(), this->template arcs<Way>());
         std::vector<int> value(size());
         std::vector<int> limit(size());
         for (std::size_t v = 0; v < size(); ++v) {
             bool const later = Way == push::later;
-            value[v] = later ? graph_[v].lower.value : graph_[v].upper.value;
-            limit[v] = later ? graph_[v].upper.value : graph_[v].lower.value;
+            value[v] = later ? vertices_[v].lower.value : vertices_[v].upper.value;
+            limit[v] = later ? vertices_[v].upper.value : vertices_[v].lower.value;
         }
         auto const step = [&](detail::network::index edge, int x) {
             return detail::network::push_along<Way>(edges_[edge], x);
@@ -286,7 +306,7 @@ private:
 
     int lowest_;
     int highest_;
-    graph_type graph_;
+    std::vector<vertex_record> vertices_;
     std::vector<network_edge<Map>> edges_;
 };
 

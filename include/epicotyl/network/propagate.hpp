@@ -20,9 +20,10 @@
 #include <numeric>
 #include <optional>
 #include <span>
+#include <utility>
 #include <vector>
 
-#include <boost/graph/adjacency_list.hpp>
+#include <boost/graph/compressed_sparse_row_graph.hpp>
 #include <boost/graph/strong_components.hpp>
 #include <boost/property_map/property_map.hpp>
 
@@ -76,33 +77,6 @@ struct arc {
     return table;
 }
 
-/// The arcs of a graph whose arcs push later and whose edge property is the edge's number.
-template <push Way, class Graph>
-[[nodiscard]] arc_table read_arcs(Graph const& graph) {
-    arc_table table;
-    table.first.reserve(boost::num_vertices(graph) + 1);
-    table.target.reserve(boost::num_edges(graph));
-    table.edge.reserve(boost::num_edges(graph));
-    table.first.push_back(0);
-    for (std::size_t v = 0; v < boost::num_vertices(graph); ++v) {
-        auto const add = [&](auto const& descriptor, std::size_t target) {
-            table.target.push_back(static_cast<index>(target));
-            table.edge.push_back(static_cast<index>(graph[descriptor].number));
-        };
-        if constexpr (Way == push::later) {
-            for (auto [arc, end] = boost::out_edges(v, graph); arc != end; ++arc) {
-                add(*arc, boost::target(*arc, graph));
-            }
-        } else {
-            for (auto [arc, end] = boost::in_edges(v, graph); arc != end; ++arc) {
-                add(*arc, boost::source(*arc, graph));
-            }
-        }
-        table.first.push_back(static_cast<index>(table.target.size()));
-    }
-    return table;
-}
-
 /// Vertices grouped by a component number each; groups with the greatest number first, vertices
 /// ascending.
 [[nodiscard]] inline part_table group_parts(std::span<index const> number, std::size_t count) {
@@ -122,12 +96,18 @@ template <push Way, class Graph>
     return parts;
 }
 
-/// The strong components of a graph. Boost.Graph numbers a component when it leaves it
-/// [tarjan1972], so arcs lead from greater numbers to smaller ones: the topological
-/// order is that of descending numbers.
-template <class Graph>
-[[nodiscard]] part_table read_parts(Graph const& graph) {
-    std::vector<index> number(boost::num_vertices(graph), 0);
+/// The strong components of arcs that push later. Boost.Graph numbers a component when it leaves it
+/// [tarjan1972], so arcs lead from greater numbers to smaller ones: the topological order is that
+/// of descending numbers.
+[[nodiscard]] inline part_table find_parts(std::size_t vertices, std::span<arc const> arcs) {
+    std::vector<std::pair<index, index>> pairs;
+    pairs.reserve(arcs.size());
+    for (arc const& one : arcs) { pairs.emplace_back(one.source, one.target); }
+    boost::compressed_sparse_row_graph<boost::directedS, boost::no_property, boost::no_property,
+                                       boost::no_property, index, index> const
+        graph(boost::edges_are_unsorted_multi_pass, pairs.begin(), pairs.end(),
+              static_cast<index>(vertices));
+    std::vector<index> number(vertices, 0);
     auto const to_number =
         boost::make_iterator_property_map(number.begin(), boost::get(boost::vertex_index, graph));
     std::size_t const count = boost::strong_components(graph, to_number);
