@@ -36,6 +36,7 @@
 #include <epicotyl/season/calendar.hpp>
 #include <epicotyl/season/event_network.hpp>
 #include <epicotyl/season/explain.hpp>
+#include <epicotyl/season/fewest_sowings.hpp>
 #include <epicotyl/season/open_season.hpp>
 #include <epicotyl/season/planting_windows.hpp>
 #include <epicotyl/season/prospect.hpp>
@@ -43,6 +44,7 @@
 #include <epicotyl/season/requirement.hpp>
 #include <epicotyl/season/schedule.hpp>
 #include <epicotyl/season/simulate.hpp>
+#include <epicotyl/season/stagger.hpp>
 #include <epicotyl/season/window_years.hpp>
 #include <epicotyl/units.hpp>
 #include <epicotyl/version.hpp>
