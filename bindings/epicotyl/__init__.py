@@ -129,6 +129,17 @@ from epicotyl._requirement import (
     WindowFailure,
 )
 from epicotyl._season import Season, climate_from_normals, open_season
+from epicotyl._stagger import (
+    CoveringSowings,
+    EqualGapSowing,
+    HarvestGap,
+    HarvestWeek,
+    LastSowing,
+    Staggered,
+    StaggeredSowing,
+    fewest_sowings,
+    stagger,
+)
 from epicotyl._weather import Climate, FilledDays, LeftOutYear
 from epicotyl._windows import PlantingWindows, WindowYears, planting_windows, window_years
 
@@ -140,10 +151,12 @@ __all__ = [
     "Climate",
     "ConflictStep",
     "CountedChance",
+    "CoveringSowings",
     "Cure",
     "DailyRecord",
     "DamageReport",
     "ElementCourse",
+    "EqualGapSowing",
     "Error",
     "FilledDays",
     "FreezeAnswer",
@@ -154,7 +167,10 @@ __all__ = [
     "FreezeYear",
     "FrostFreeSpan",
     "GerminationCurve",
+    "HarvestGap",
+    "HarvestWeek",
     "InvalidInput",
+    "LastSowing",
     "LeftOutYear",
     "LinkCount",
     "LinkedGroup",
@@ -174,6 +190,8 @@ __all__ = [
     "SpliceReport",
     "SplicedElement",
     "SplicedRecord",
+    "Staggered",
+    "StaggeredSowing",
     "TightChain",
     "Unresolved",
     "WeatherModel",
@@ -187,6 +205,7 @@ __all__ = [
     "degree_days",
     "expand",
     "explain",
+    "fewest_sowings",
     "first_day_with",
     "fit_weather_model",
     "generate",
@@ -206,6 +225,7 @@ __all__ = [
     "schedule",
     "simulate",
     "splice",
+    "stagger",
     "steepness_between",
     "window_years",
     "with_elevation_difference",
