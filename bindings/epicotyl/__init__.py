@@ -130,6 +130,17 @@ from epicotyl._requirement import (
     WindowFailure,
 )
 from epicotyl._season import Season, climate_from_normals, open_season
+from epicotyl._stagger import (
+    CoveringSowings,
+    EqualGapSowing,
+    HarvestGap,
+    HarvestWeek,
+    LastSowing,
+    Staggered,
+    StaggeredSowing,
+    fewest_sowings,
+    stagger,
+)
 from epicotyl._weather import Climate, FilledDays, LeftOutYear
 from epicotyl._windows import PlantingWindows, WindowYears, planting_windows, window_years
 
@@ -143,10 +154,12 @@ __all__ = [
     "Climate",
     "ConflictStep",
     "CountedChance",
+    "CoveringSowings",
     "Cure",
     "DailyRecord",
     "DamageReport",
     "ElementCourse",
+    "EqualGapSowing",
     "Error",
     "FilledDays",
     "FreezeAnswer",
@@ -157,7 +170,10 @@ __all__ = [
     "FreezeYear",
     "FrostFreeSpan",
     "GerminationCurve",
+    "HarvestGap",
+    "HarvestWeek",
     "InvalidInput",
+    "LastSowing",
     "LeftOutYear",
     "LinkCount",
     "LinkedGroup",
@@ -178,6 +194,8 @@ __all__ = [
     "SpliceReport",
     "SplicedElement",
     "SplicedRecord",
+    "Staggered",
+    "StaggeredSowing",
     "TightChain",
     "Unresolved",
     "WeatherModel",
@@ -192,6 +210,7 @@ __all__ = [
     "degree_days",
     "expand",
     "explain",
+    "fewest_sowings",
     "first_day_with",
     "fit_weather_model",
     "generate",
@@ -212,6 +231,7 @@ __all__ = [
     "schedule",
     "simulate",
     "splice",
+    "stagger",
     "steepness_between",
     "window_years",
     "with_elevation_difference",

@@ -401,6 +401,89 @@ _Moved = tuple[str, str, datetime.date | None, datetime.date | None]
 def compare(
     before: Calendar, after: Calendar
 ) -> tuple[list[_Moved], list[tuple[str, str, str, bool, list[_Moved]]], list[_Moved], str]: ...
+_Sown = tuple[str, str, str, datetime.date]
+
+class Staggered:
+    @property
+    def crop(self) -> str: ...
+    @property
+    def reliability(self) -> float: ...
+    @property
+    def until(self) -> datetime.date | None: ...
+    @property
+    def sowings(
+        self,
+    ) -> list[
+        tuple[
+            str,
+            datetime.date,
+            datetime.date,
+            datetime.date,
+            datetime.date | None,
+            datetime.date | None,
+            int,
+        ]
+    ]: ...
+    @property
+    def left_out(self) -> list[tuple[str, str, str, str]]: ...
+    @property
+    def intervals(self) -> list[int]: ...
+    @property
+    def last_useful(self) -> tuple[datetime.date | None, int, int, int, int, str, str]: ...
+    @property
+    def weeks(self) -> list[tuple[datetime.date, datetime.date, int, bool]]: ...
+    @property
+    def share_covered(self) -> float: ...
+    @property
+    def gaps(self) -> list[tuple[datetime.date, datetime.date, int]]: ...
+    @property
+    def successions(self) -> list[_Sown]: ...
+    def equal_gaps(self) -> list[tuple[datetime.date, datetime.date | None]]: ...
+
+class CoveringSowings:
+    @property
+    def crop(self) -> str: ...
+    @property
+    def sowings(self) -> npt.NDArray[np.datetime64]: ...
+    @property
+    def years(self) -> int: ...
+    @property
+    def needed(self) -> int: ...
+    @property
+    def good(self) -> int: ...
+    @property
+    def most_good(self) -> list[int]: ...
+    @property
+    def served(self) -> list[list[int]]: ...
+    @property
+    def missed(self) -> list[int]: ...
+    @property
+    def none(self) -> tuple[str, str, str, str] | None: ...
+    @property
+    def successions(self) -> list[_Sown]: ...
+
+def stagger(
+    plan: Plan,
+    climate: Climate,
+    crop: str,
+    first: datetime.date,
+    last: datetime.date | None,
+    until_first_frost: float | None,
+    every: int | None,
+    count: int | None,
+    reliability: float | None,
+    day_length_at_least: float | None,
+    name: str,
+    plants: float,
+) -> Staggered: ...
+def fewest_sowings(
+    plan: Plan,
+    climate: Climate,
+    crop: str,
+    start: datetime.date,
+    until: datetime.date,
+    chance: float,
+) -> CoveringSowings: ...
 def schedule(plan: Plan, climate: Climate, reliability: float | None) -> Calendar: ...
 def simulate(calendar: Calendar, climate: Climate, threads: int) -> Prospect: ...
 def open_season(

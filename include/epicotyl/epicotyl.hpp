@@ -37,6 +37,7 @@
 #include <epicotyl/season/compare.hpp>
 #include <epicotyl/season/event_network.hpp>
 #include <epicotyl/season/explain.hpp>
+#include <epicotyl/season/fewest_sowings.hpp>
 #include <epicotyl/season/open_season.hpp>
 #include <epicotyl/season/planting_windows.hpp>
 #include <epicotyl/season/prospect.hpp>
@@ -44,6 +45,7 @@
 #include <epicotyl/season/requirement.hpp>
 #include <epicotyl/season/schedule.hpp>
 #include <epicotyl/season/simulate.hpp>
+#include <epicotyl/season/stagger.hpp>
 #include <epicotyl/season/window_years.hpp>
 #include <epicotyl/units.hpp>
 #include <epicotyl/version.hpp>

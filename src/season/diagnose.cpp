@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "harvest_cover.hpp"
 #include "say.hpp"
 
 namespace epicotyl::detail {
@@ -176,53 +177,21 @@ obstacle too_seldom_in_harvest(season_model const& model, chain_walker const& wa
                                int first_sowing) {
     resolved_succession const& one = model.planned.successions()[at(succession)];
     auto const& rule = std::get<in_harvest_rule>(one.target_rule);
-    // Which years each sowing day serves.
-    std::vector<std::vector<char>> serves;
-    int best = 0;
-    for (int s = first_sowing; s <= model.season_days; ++s) {
-        walker.walk_all(days, succession, s, 0);
-        std::vector<char>& years = serves.emplace_back();
-        int count = 0;
-        for (int y = 0; y < model.years; ++y) {
-            years.push_back(walker.is_good(days, succession, y) ? 1 : 0);
-            count += years.back();
-        }
-        best = std::max(best, count);
-    }
-    // Fewest sowings by greed: the day that serves most of the years not yet served, the latest of
-    // equals. At most one more than the fewest for the handful that a grower would sow.
-    std::vector<char> served(at(model.years), 0);
-    int have = 0;
-    std::vector<int> sowings;
-    while (have < known.need) {
-        int gain_best = 0;
-        int day_best = 0;
-        for (int k = 0; k < static_cast<int>(serves.size()); ++k) {
-            int gain = 0;
-            for (int y = 0; y < model.years; ++y) {
-                gain += serves[at(k)][at(y)] && !served[at(y)] ? 1 : 0;
-            }
-            if (gain > 0 && gain >= gain_best) {
-                gain_best = gain;
-                day_best = k;
-            }
-        }
-        if (gain_best == 0) { break; }
-        for (int y = 0; y < model.years; ++y) { served[at(y)] |= serves[at(day_best)][at(y)]; }
-        have += gain_best;
-        sowings.push_back(first_sowing + day_best);
-    }
-    std::sort(sowings.begin(), sowings.end());
+    sowing_choice const chosen =
+        fewest_covering(serving_runs(model, walker, days, succession, first_sowing), known.need);
+    int const best = chosen.most_good.empty() ? 0 : chosen.most_good.front();
     std::string cure;
-    if (have >= known.need) {
-        for (int s : sowings) { cure += (cure.empty() ? "" : ", ") + say_day(model.planned, s); }
-        cure = fmt::format("sow it {} times, on {}: together they serve {}", sowings.size(), cure,
-                           say_years(have, model.years));
+    if (chosen.good >= known.need) {
+        for (int s : chosen.sowings) {
+            cure += (cure.empty() ? "" : ", ") + say_day(model.planned, s);
+        }
+        cure = fmt::format("sow it {} times, on {}: together they serve {}", chosen.sowings.size(),
+                           cure, say_years(chosen.good, model.years));
     } else {
         cure = fmt::format(
             "no set of sowings serves more than {}: ask for less, or for a crop that "
             "stands longer in harvest",
-            say_years(have, model.years));
+            say_years(chosen.good, model.years));
     }
     season const& window = model.planned.window();
     return {.succession = one.name,

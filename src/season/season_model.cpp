@@ -16,8 +16,6 @@ namespace {
 
 constexpr double no_limit = -std::numeric_limits<double>::infinity();
 
-/// A last-frost rule means the first half that leaves at least a season's beginning to work in.
-constexpr int days_before_half_ends = 90;
 /// Days of a half's end that are no risk days: cold there means cold in every month.
 constexpr int half_tail = 30;
 

@@ -35,6 +35,10 @@ struct half_span {
     return static_cast<std::size_t>(index);
 }
 
+/// A last-frost rule means the first half that leaves at least a season's beginning to work in:
+/// days from the rule's `after` to the end of the half.
+inline constexpr int days_before_half_ends = 90;
+
 /// Place without a name: outdoors.
 inline constexpr int outdoors = -1;
 
@@ -98,6 +102,10 @@ public:
     [[nodiscard]] risk_day find_risk_day(int air, double limit, half_span half, int from,
                                          double share) const;
 
+    /// Days of the last (first) frost, by the plan's threshold, of every season year in the half
+    /// that a rule with this `after` means; none for years without one.
+    [[nodiscard]] std::vector<std::optional<int>> frost_dates(bool first_frost,
+                                                              std::optional<day> after) const;
     /// The day of the plan's last (first) frost in the half that a rule means; none where the
     /// share falls on a year without one.
     [[nodiscard]] std::optional<int> frost_day(bool first_frost, std::optional<day> after) const;
@@ -117,8 +125,6 @@ private:
     int air_of(int place, double act_at_or_below);
     int ready_of(clock const& takes, int place, int air, double ended_at_or_below);
     std::span<double const> day_length_at(int place);
-    [[nodiscard]] std::vector<std::optional<int>> frost_dates(bool first_frost,
-                                                              std::optional<day> after) const;
 
     std::map<air_key, int> air_ids_;
     std::map<ready_key, int> ready_ids_;

@@ -1,5 +1,6 @@
 """Every public name is documented, and every example does what it says."""
 
+import datetime
 import doctest
 import inspect
 import re
@@ -44,6 +45,21 @@ def test_example_does_what_it_says(name, documented):
             documented.plan, documented.climate, documented.climate.years[0]
         ),
         "room": epicotyl.window_years(documented.calendar),
+        "staggered": epicotyl.stagger(
+            documented.plan,
+            documented.climate,
+            "lettuce",
+            datetime.date(2027, 5, 24),
+            datetime.date(2027, 7, 4),
+            every=7,
+        ),
+        "covering": epicotyl.fewest_sowings(
+            documented.plan,
+            documented.climate,
+            "lettuce",
+            datetime.date(2027, 6, 12),
+            chance=0.95,
+        ),
     }
     test = doctest.DocTestParser().get_doctest(THINGS[name].__doc__, names, name, None, 0)
     told = []
@@ -60,6 +76,7 @@ REPORTS = {
     "CountedChance",
     "Cure",
     "DamageReport",
+    "EqualGapSowing",
     "Error",
     "FilledDays",
     "FreezeAnswer",
@@ -67,6 +84,9 @@ REPORTS = {
     "FreezeTableRow",
     "FreezeYear",
     "FrostFreeSpan",
+    "HarvestGap",
+    "HarvestWeek",
+    "LastSowing",
     "LeftOutYear",
     "LinkCount",
     "LinkedGroup",
@@ -83,6 +103,7 @@ REPORTS = {
     "SpliceReport",
     "SplicedElement",
     "SplicedRecord",
+    "StaggeredSowing",
     "TightChain",
     "WindowFailure",
 }

@@ -56,6 +56,7 @@ SIGNATURES = {
     "degree_days": ("(tmin, tmax, *, base, upper=None, method='single_sine', cutoff='horizontal')"),
     "expand": "(path)",
     "explain": "(calendar, succession, event)",
+    "fewest_sowings": "(plan, climate, crop, start, until=None, *, chance)",
     "first_day_with": ("(latitude, hours, *, start, until, model='cbm', sun_angle=0.8333)"),
     "fit_weather_model": "(record, *, years=30)",
     "generate": "(model, start, length, *, seed)",
@@ -74,6 +75,10 @@ SIGNATURES = {
     "schedule": "(plan, climate, *, reliability=None)",
     "simulate": "(calendar, climate, *, threads=0)",
     "splice": "(first, second, *, match_means=False)",
+    "stagger": (
+        "(plan, climate, crop, first, last=None, *, until_first_frost=None, every=None, "
+        "count=None, reliability=None, day_length_at_least=None, name='', plants=1.0)"
+    ),
     "with_elevation_difference": "(record, metres, *, lapse_rate=6.5)",
 }
 
