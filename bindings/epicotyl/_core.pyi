@@ -401,6 +401,7 @@ _Moved = tuple[str, str, datetime.date | None, datetime.date | None]
 def compare(
     before: Calendar, after: Calendar
 ) -> tuple[list[_Moved], list[tuple[str, str, str, bool, list[_Moved]]], list[_Moved], str]: ...
+
 _Sown = tuple[str, str, str, datetime.date]
 
 class Staggered:
