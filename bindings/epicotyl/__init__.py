@@ -103,6 +103,7 @@ from epicotyl._calendar import Calendar, explain, schedule
 from epicotyl._clock import day_length, degree_days, first_day_with, iso_weeks, last_day_with
 from epicotyl._compare import CalendarComparison, ChangedInput, MovedEvent, compare
 from epicotyl._course import ElementCourse, YearlyCourse, phase_of
+from epicotyl._fewest import CoveringSowings, fewest_sowings
 from epicotyl._freeze_answer import (
     CountedChance,
     FreezeAnswer,
@@ -130,17 +131,14 @@ from epicotyl._requirement import (
     WindowFailure,
 )
 from epicotyl._season import Season, climate_from_normals, open_season
-from epicotyl._stagger import (
-    CoveringSowings,
+from epicotyl._sown import (
     EqualGapSowing,
     HarvestGap,
     HarvestWeek,
     LastSowing,
-    Staggered,
     StaggeredSowing,
-    fewest_sowings,
-    stagger,
 )
+from epicotyl._stagger import Staggered, stagger
 from epicotyl._weather import Climate, FilledDays, LeftOutYear
 from epicotyl._windows import PlantingWindows, WindowYears, planting_windows, window_years
 

@@ -1,9 +1,8 @@
-"""Season: successions with evenly spaced harvests, and the fewest for the days that matter."""
+"""Season: successions whose harvests, not sowings, are evenly spaced."""
 
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -11,123 +10,18 @@ import numpy as np
 from epicotyl import _check, _core
 from epicotyl._errors import Obstacle
 from epicotyl._plan import Plan
-from epicotyl._plan import plan as _plan_of
+from epicotyl._sown import (
+    EqualGapSowing,
+    HarvestGap,
+    HarvestWeek,
+    LastSowing,
+    StaggeredSowing,
+    one_day,
+    table_of,
+    with_successions,
+)
 from epicotyl._value import Value
 from epicotyl._weather import Climate
-
-
-@dataclass(frozen=True, slots=True)
-class StaggeredSowing:
-    """One sowing, and when it is picked.
-
-    Attributes
-    ----------
-    name : str
-        Of its succession.
-    wanted : datetime.date
-        First harvest asked for.
-    sowing : datetime.date
-        Planned.
-    usual : datetime.date
-        First harvest of the middle season year, on `wanted` or sooner.
-    early, late : datetime.date or None
-        First harvest of 1 year in 10, of 9 years in 10; None: not within the season.
-    in_time : int
-        Season years in which it is picked before the limits of `Staggered.last_useful`.
-    """
-
-    name: str
-    wanted: datetime.date
-    sowing: datetime.date
-    usual: datetime.date
-    early: datetime.date | None
-    late: datetime.date | None
-    in_time: int
-
-
-@dataclass(frozen=True, slots=True)
-class LastSowing:
-    """The latest sowing that is still worth it.
-
-    Attributes
-    ----------
-    sowing : datetime.date or None
-        None: no sowing is in time in enough years.
-    good : int
-        Season years in which it is in time; where there is none, those of the earliest.
-    needed, years : int
-        Season years that the reliability asks for, of so many.
-    good_one_day_later : int
-        Season years in which a sowing a day later would be in time.
-    limit : str
-        What fails first beyond it: ``"frost"``, ``"day_length"``, ``"not_after"`` or ``"season"``.
-    sentence : str
-        In words. `str` gives it.
-    """
-
-    sowing: datetime.date | None
-    good: int
-    needed: int
-    years: int
-    good_one_day_later: int
-    limit: str
-    sentence: str
-
-    def __str__(self) -> str:
-        return self.sentence
-
-
-@dataclass(frozen=True, slots=True)
-class HarvestWeek:
-    """One week of the span, Monday to Sunday, cut to it.
-
-    Attributes
-    ----------
-    start, until : datetime.date
-        Its first and its last day.
-    years : int
-        Season years in which something is in harvest on one of its days.
-    covered : bool
-        These are enough.
-    """
-
-    start: datetime.date
-    until: datetime.date
-    years: int
-    covered: bool
-
-
-@dataclass(frozen=True, slots=True)
-class HarvestGap:
-    """A run of days with too few season years in which anything is in harvest.
-
-    Attributes
-    ----------
-    start, until : datetime.date
-        Its first and its last day.
-    fewest : int
-        Season years with something in harvest, on its worst day.
-    """
-
-    start: datetime.date
-    until: datetime.date
-    fewest: int
-
-
-@dataclass(frozen=True, slots=True)
-class EqualGapSowing:
-    """A sowing of a series with equal gaps.
-
-    Attributes
-    ----------
-    sowing : datetime.date
-        The day.
-    usual : datetime.date or None
-        First harvest of the middle season year; None: not within the season.
-    """
-
-    sowing: datetime.date
-    usual: datetime.date | None
 
 
 class Staggered(Value[_core.Staggered]):
@@ -227,7 +121,7 @@ class Staggered(Value[_core.Staggered]):
         """The sowings as tables of a plan, each aimed at its wanted first harvest."""
         reliability, plants = self._asked[8], self._asked[11]
         own = {} if reliability is None else {"reliability": reliability}
-        return [_table(one, plants) | own for one in self._held.successions]
+        return [table_of(one, plants) | own for one in self._held.successions]
 
     def equal_gaps(self) -> list[EqualGapSowing]:
         """Tell what as many sowings at equal distances would give.
@@ -270,7 +164,7 @@ class Staggered(Value[_core.Staggered]):
         >>> epicotyl.schedule(more, climate).date(one.name, "sow") == one.sowing
         True
         """
-        return _with_successions(plan, self.successions)
+        return with_successions(plan, self.successions)
 
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, Staggered):
@@ -296,126 +190,6 @@ class Staggered(Value[_core.Staggered]):
         plan, climate, *options = parts
         self._asked = parts
         self._held = _core.stagger(plan._held, climate._held, *options)
-
-
-class CoveringSowings(Value[_core.CoveringSowings]):
-    """Sowings that together are in harvest on the wanted days, made by `fewest_sowings`.
-
-    ``str(found)`` says them, the years they serve, and what fewer would.
-
-    Examples
-    --------
-    >>> covering
-    <CoveringSowings 'lettuce': 2 sowings, good in 12 of 12 years>
-    >>> covering.most_good
-    [9, 12]
-    """
-
-    __slots__ = ("_asked",)
-
-    _asked: tuple[Any, ...]
-
-    def __init__(self) -> None:
-        raise TypeError("CoveringSowings are made by fewest_sowings(plan, climate, crop, ...)")
-
-    @property
-    def crop(self) -> str:
-        """Name of the crop."""
-        return self._held.crop
-
-    @property
-    def sowings(self) -> _check.DayArray:
-        """The days, datetime64[D], ascending; empty where `none` says why."""
-        return self._held.sowings
-
-    @property
-    def years(self) -> int:
-        """Season years."""
-        return self._held.years
-
-    @property
-    def needed(self) -> int:
-        """Season years that the chance asks for."""
-        return self._held.needed
-
-    @property
-    def good(self) -> int:
-        """Season years in which one of the sowings serves."""
-        return self._held.good
-
-    @property
-    def most_good(self) -> list[int]:
-        """The most years that one sowing can serve, that two can, ...: all but the last too few."""
-        return self._held.most_good
-
-    @property
-    def served(self) -> list[list[int]]:
-        """Season years that each sowing serves; a year may be served twice."""
-        return self._held.served
-
-    @property
-    def missed(self) -> list[int]:
-        """Season years that none serves; empty where there are no sowings."""
-        return self._held.missed
-
-    @property
-    def none(self) -> Obstacle | None:
-        """Why no number of sowings is enough."""
-        found = self._held.none
-        return None if found is None else Obstacle(*found)
-
-    @property
-    def successions(self) -> list[dict[str, Any]]:
-        """The sowings as tables of a plan, of one plant each, aimed at their sowing days."""
-        return [_table(one, 1.0) for one in self._held.successions]
-
-    def added_to(self, plan: Plan) -> Plan:
-        """Make a plan with the sowings after its own successions.
-
-        Parameters
-        ----------
-        plan : Plan
-            With the crop; as a rule the one that was asked.
-
-        Returns
-        -------
-        Plan
-            With one plant of each; change its tables for more.
-
-        Raises
-        ------
-        InvalidInput
-            Where the plan has successions of these names.
-
-        Examples
-        --------
-        >>> covering.added_to(plan).successions
-        ['lettuce 1', 'lettuce 2', 'lettuce 3', 'lettuce 4']
-        """
-        return _with_successions(plan, self.successions)
-
-    def __eq__(self, other: object) -> bool:
-        if not isinstance(other, CoveringSowings):
-            return NotImplemented
-        return self._asked == other._asked
-
-    def __hash__(self) -> int:
-        return hash(self._asked)
-
-    def __repr__(self) -> str:
-        count = len(self.sowings)
-        return (
-            f"<CoveringSowings {self.crop!r}: {count} sowing{'' if count == 1 else 's'}, "
-            f"good in {self.good if count else 0} of {self.years} years>"
-        )
-
-    def _parts(self) -> tuple[Any, ...]:
-        return self._asked
-
-    def _restore(self, *parts: Any) -> None:
-        plan, climate, *asked = parts
-        self._asked = parts
-        self._held = _core.fewest_sowings(plan._held, climate._held, *asked)
 
 
 def stagger(
@@ -502,8 +276,8 @@ def stagger(
         plan,
         climate,
         _check.text(crop, "crop"),
-        _day(first, "first"),
-        None if last is None else _day(last, "last"),
+        one_day(first, "first"),
+        None if last is None else one_day(last, "last"),
         _number(until_first_frost, "until_first_frost"),
         None if every is None else _check.whole(every, "every"),
         None if count is None else _check.whole(count, "count"),
@@ -515,95 +289,5 @@ def stagger(
     return made
 
 
-def fewest_sowings(
-    plan: Plan,
-    climate: Climate,
-    crop: str,
-    start: _check.Day,
-    until: _check.Day | None = None,
-    *,
-    chance: float,
-) -> CoveringSowings:
-    """Find the fewest sowings of which one is in harvest on the days that matter.
-
-    A sowing serves a season year when its first harvest comes on or before `start` and its
-    clearing after `until`. The answer is exact: one sowing fewer is not enough on this record.
-
-    Parameters
-    ----------
-    plan : Plan
-        Gives places, crops, the meaning of frost and the accepted risk; its own successions are
-        not looked at.
-    climate : Climate
-        Season years with the plan's season start, length and latitude.
-    crop : str
-        Name or id of a crop with a ``first_harvest``.
-    start : datetime.date or numpy.datetime64
-        First wanted day.
-    until : datetime.date or numpy.datetime64, optional
-        Last wanted day. None: `start`.
-    chance : float
-        Share of the season years in which at least one sowing is to serve, 0 to 1.
-
-    Returns
-    -------
-    CoveringSowings
-        The sowings, or why no number of them is enough.
-
-    Raises
-    ------
-    InvalidInput
-        For an unknown crop, days outside the season or in the wrong order, a chance out of range,
-        and what `schedule` refuses.
-    TypeError
-        When an argument is of the wrong kind.
-
-    Examples
-    --------
-    >>> found = epicotyl.fewest_sowings(
-    ...     plan, climate, "lettuce", datetime.date(2027, 6, 12), chance=0.95
-    ... )
-    >>> found.good >= found.needed
-    True
-    """
-    _check.instance(plan, Plan, "plan")
-    _check.instance(climate, Climate, "climate")
-    from_day = _day(start, "start")
-    made = CoveringSowings.__new__(CoveringSowings)
-    made._restore(
-        plan,
-        climate,
-        _check.text(crop, "crop"),
-        from_day,
-        from_day if until is None else _day(until, "until"),
-        _check.number(chance, "chance"),
-    )
-    return made
-
-
-def _day(value: _check.Day, name: str) -> datetime.date:
-    found = _check.days(value, name)
-    if found.ndim or np.isnat(found):
-        raise TypeError(f"{name}: one day is wanted, not {value!r}")
-    day: datetime.date = found.item()
-    return day
-
-
 def _number(value: float | None, name: str) -> float | None:
     return None if value is None else _check.number(value, name)
-
-
-def _table(sown: tuple[str, str, str, datetime.date], plants: float) -> dict[str, Any]:
-    name, crop, event, day = sown
-    return {
-        "name": name,
-        "crop": crop,
-        "plants": plants,
-        "target": {"event": event, "on": day},
-    }
-
-
-def _with_successions(plan: Plan, more: list[dict[str, Any]]) -> Plan:
-    _check.instance(plan, Plan, "plan")
-    tables = plan.to_dict()
-    return _plan_of(tables | {"succession": [*tables.get("succession", []), *more]})
