@@ -47,6 +47,7 @@
 #include <epicotyl/season/simulate.hpp>
 #include <epicotyl/season/stagger.hpp>
 #include <epicotyl/season/window_years.hpp>
+#include <epicotyl/space/alive.hpp>
 #include <epicotyl/units.hpp>
 #include <epicotyl/version.hpp>
 #include <epicotyl/weather/adjust.hpp>
