@@ -131,6 +131,15 @@ from epicotyl._requirement import (
     WindowFailure,
 )
 from epicotyl._season import Season, climate_from_normals, open_season
+from epicotyl._seed_packets import (
+    BoughtSeed,
+    SeedPacket,
+    buy_seed,
+    grams_of,
+    seeds_in,
+    seeds_per_gram_of_ounce,
+)
+from epicotyl._seeds import GerminationSpread, cells_needed, chance_of_plants, seeds_needed
 from epicotyl._sown import (
     EqualGapSowing,
     HarvestGap,
@@ -145,6 +154,7 @@ from epicotyl._windows import PlantingWindows, WindowYears, planting_windows, wi
 __version__: str = _core.version
 
 __all__ = [
+    "BoughtSeed",
     "Calendar",
     "CalendarComparison",
     "ChainEvent",
@@ -168,6 +178,7 @@ __all__ = [
     "FreezeYear",
     "FrostFreeSpan",
     "GerminationCurve",
+    "GerminationSpread",
     "HarvestGap",
     "HarvestWeek",
     "InvalidInput",
@@ -188,6 +199,7 @@ __all__ = [
     "Requirement",
     "Season",
     "SeasonConflict",
+    "SeedPacket",
     "SowingClaim",
     "SpliceReport",
     "SplicedElement",
@@ -201,7 +213,10 @@ __all__ = [
     "WindowYears",
     "YearlyCourse",
     "__version__",
+    "buy_seed",
+    "cells_needed",
     "chance_band",
+    "chance_of_plants",
     "climate_from_normals",
     "compare",
     "day_length",
@@ -214,6 +229,7 @@ __all__ = [
     "generate",
     "germinated_by_day",
     "germination_rate",
+    "grams_of",
     "iso_weeks",
     "last_day_with",
     "model_from_normals",
@@ -227,6 +243,9 @@ __all__ = [
     "read_ghcn_daily",
     "read_plan",
     "schedule",
+    "seeds_in",
+    "seeds_needed",
+    "seeds_per_gram_of_ounce",
     "simulate",
     "splice",
     "stagger",

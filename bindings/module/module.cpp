@@ -10,6 +10,7 @@ PYBIND11_MODULE(_core, m, pybind11::mod_gil_not_used()) {
     register_weather(m);
     register_clock(m);
     register_frost(m);
+    register_seeds(m);
     register_plan(m);
     register_season(m);
 }

@@ -9,6 +9,7 @@ void register_errors(pybind11::module_& m);
 void register_weather(pybind11::module_& m);
 void register_clock(pybind11::module_& m);
 void register_frost(pybind11::module_& m);
+void register_seeds(pybind11::module_& m);
 void register_plan(pybind11::module_& m);
 void register_season(pybind11::module_& m);
 

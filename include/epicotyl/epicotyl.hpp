@@ -15,6 +15,8 @@
 #include <epicotyl/crop/crop.hpp>
 #include <epicotyl/crop/place.hpp>
 #include <epicotyl/crop/rule.hpp>
+#include <epicotyl/crop/seed_count.hpp>
+#include <epicotyl/crop/seed_packets.hpp>
 #include <epicotyl/days.hpp>
 #include <epicotyl/error.hpp>
 #include <epicotyl/frost/chance_band.hpp>

@@ -52,12 +52,15 @@ class season_halves;
 struct freeze_options;
 
 // crop/
+class germination_spread;
 struct air;
 struct air_series;
+struct bought_seed;
 struct container;
 struct crop;
 struct lamps;
 struct place;
+struct seed_packet;
 struct stage;
 class risk_setting;
 

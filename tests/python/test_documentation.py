@@ -69,6 +69,7 @@ def test_example_does_what_it_says(name, documented):
 
 #: Results that only carry numbers; what makes them has the example.
 REPORTS = {
+    "BoughtSeed",
     "CalendarComparison",
     "ChainEvent",
     "ChangedInput",
@@ -99,6 +100,7 @@ REPORTS = {
     "Requirement",
     "Season",
     "SeasonConflict",
+    "SeedPacket",
     "SowingClaim",
     "SpliceReport",
     "SplicedElement",
