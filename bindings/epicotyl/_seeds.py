@@ -70,9 +70,7 @@ class GerminationSpread(Value[_core.GerminationSpread]):
         >>> epicotyl.GerminationSpread.from_test(9, 10)
         GerminationSpread(10.0, 2.0)
         """
-        return cls._of(
-            _core.GerminationSpread.from_test(_whole(up, "up"), _whole(sown, "sown")),
-        )
+        return cls._of(_core.spread_from_test(_whole(up, "up"), _whole(sown, "sown")))
 
     @classmethod
     def from_mean(cls, mean: float, concentration: float) -> GerminationSpread:
@@ -102,7 +100,7 @@ class GerminationSpread(Value[_core.GerminationSpread]):
         """
         mean = _check.number(mean, "mean")
         concentration = _check.number(concentration, "concentration")
-        return cls._of(_core.GerminationSpread.from_mean(mean, concentration))
+        return cls._of(_core.spread_from_mean(mean, concentration))
 
     @property
     def a(self) -> float:

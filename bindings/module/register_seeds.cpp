@@ -121,14 +121,14 @@ bought_tuple bought(std::int64_t seeds, std::vector<packet_tuple> const& written
 void register_seeds(py::module_& m) {
     py::class_<germination_spread>(m, "GerminationSpread")
         .def(py::init<double, double>(), "a"_a, "b"_a)
-        .def_static("from_test", &germination_spread::from_test, "up"_a, "sown"_a)
-        .def_static("from_mean", &germination_spread::from_mean, "mean"_a, "concentration"_a)
         .def_property_readonly("a", &germination_spread::a)
         .def_property_readonly("b", &germination_spread::b)
         .def_property_readonly("mean", &germination_spread::mean)
         .def_property_readonly("concentration", &germination_spread::concentration)
         .def(py::self == py::self);
 
+    m.def("spread_from_test", &germination_spread::from_test, "up"_a, "sown"_a);
+    m.def("spread_from_mean", &germination_spread::from_mean, "mean"_a, "concentration"_a);
     m.def("seeds_of_shares", &seeds_of_shares, "plants"_a, "germination"_a, "usable"_a,
           "confidence"_a);
     m.def("seeds_of_spread", &seeds_of_spread, "plants"_a, "germination"_a, "usable"_a,
