@@ -264,6 +264,17 @@ private:
         }
     }
 
+    /// Plants cannot wait with what they do themselves; a `within` holds nobody back.
+    void check_outcome(link const& one, event_of then, std::string const& field) const {
+        crop const& of = *successions_[static_cast<std::size_t>(then.succession)].grown;
+        auto const* wait = std::get_if<calendar_wait>(&one.after.what());
+        if (!is_outcome(of, then.event) || (wait != nullptr && wait->days == 0.0)) { return; }
+        refuse_part(
+            "link.outcome", field + ".after", one.then.event,
+            fmt::format("\"{}\" comes when the plants are ready and cannot wait", one.then.event),
+            "let what the grower does before it wait");
+    }
+
     void resolve(link const& one, std::string const& field) {
         check_of(one, field);
         check_waits(one, field);
@@ -279,6 +290,7 @@ private:
         std::vector<event_of> const firsts = events(one.first, field + ".first");
         int const source = static_cast<int>(&one - parts_.links.data());
         for (event_of const& then : events(one.then, field + ".then")) {
+            check_outcome(one, then, field);
             for (event_of const& first : firsts) {
                 if (first.succession == then.succession) { refuse_self(then.succession, field); }
             }
@@ -330,8 +342,17 @@ private:
         int const freed = before.places.back();
         for (std::size_t j = 0; j < after.places.size(); ++j) {
             if (after.places[j] != freed) { continue; }
+            int const moves_in = static_cast<int>(j);
+            if (is_outcome(*after.grown, moves_in)) {
+                refuse_part(
+                    "succession.follows", field, before.name,
+                    fmt::format("\"{}\" moves into the place that \"{}\" frees by {}, "
+                                "which comes when the plants are ready and cannot wait",
+                                after.name, before.name, event_name(*after.grown, moves_in)),
+                    "let the grower move them there, or link what is done before it");
+            }
             links_.push_back({.firsts = {{cleared, event_count(*before.grown) - 1}},
-                              .then = {follower, static_cast<int>(j)},
+                              .then = {follower, moves_in},
                               .after = clock::days(gap),
                               .place = {},
                               .within = {}});

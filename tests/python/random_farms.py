@@ -8,9 +8,11 @@ bounds that bind; leap years and southern latitudes; gaps in the record; both ki
 from __future__ import annotations
 
 import datetime
-import math
+import itertools
 import random
 from dataclasses import dataclass
+
+import numpy as np
 
 from reference_season import NAN, Record
 
@@ -31,6 +33,7 @@ class Farm:
     document: dict
     record: Record
     years: int
+    other: Record | None = None  # weather of years that are not those planned for
 
 
 class Writer:
@@ -51,7 +54,8 @@ class Writer:
         return float(round(self.draw.uniform(low, high) * (1.8 if self.us else 1.0)))
 
 
-def random_farm(seed: int) -> Farm:
+def random_farm(seed: int, *, small: bool = False) -> Farm:
+    """The farm of a seed; a small one has a season of less than 400 days and few batches."""
     draw = random.Random(seed)
     south = draw.random() < 0.25
     latitude = round(draw.uniform(25.0, 58.0), 1) * (-1.0 if south else 1.0)
@@ -59,7 +63,7 @@ def random_farm(seed: int) -> Farm:
     season_start = datetime.date(*draw.choice(starts))
     if draw.random() < 0.15:
         season_start = datetime.date(draw.choice([2026, 2027]), draw.randint(1, 12), 1)
-    season_days = draw.choice([366, 420, 550, 550, 730])
+    season_days = draw.randint(270, 390) if small else draw.choice([366, 420, 550, 550, 730])
     us = draw.random() < 0.25
     write = Writer(draw, us)
     document = {
@@ -78,18 +82,22 @@ def random_farm(seed: int) -> Farm:
         "events": ["bud"],
     }
     document["crops"] = {
-        f"crop {k}": crop(draw, write, document["places"]) for k in range(1, draw.randint(2, 4))
+        f"crop {k}": crop(draw, write, document["places"])
+        for k in range(1, draw.randint(2, 3 if small else 4))
     }
     if draw.random() < 0.3:
         document["crops"]["kin"] = {"like": "crop 1", **limits(draw, write)}
     if draw.random() < 0.8:
         document["defaults"]["risk"] = draw.choice([False, 0.0, 0.1, 0.2, 0.3])
     document["succession"] = [
-        succession(draw, write, document, k) for k in range(1, draw.randint(3, 6))
+        succession(draw, write, document, k) for k in range(1, draw.randint(3, 5 if small else 6))
     ]
-    add_links(draw, write, document)
-    years = draw.randint(5, 8)
-    return Farm(document, weather(draw, season_start, season_days, years, south), years)
+    add_links(draw, write, document, 0.6 if small else 0.3)
+    years = draw.randint(4, 7) if small else draw.randint(5, 8)
+    farm = Farm(document, weather(draw, season_start, season_days, years, south), years)
+    if small and draw.random() < 0.2:
+        farm.other = weather(draw, season_start, season_days, years, south)
+    return farm
 
 
 # ---- Weather -----------------------------------------------------------------------------------
@@ -101,16 +109,15 @@ def weather(draw, season_start, season_days, years, south) -> Record:
     mean, swing, half = draw.uniform(7, 14), draw.uniform(7, 13), draw.uniform(3, 6)
     if draw.random() < 0.1:
         mean = draw.uniform(14, 20)  # hardly any frost, or none
-    low, high = [], []
-    departure = 0.0
-    for k in range(count):
-        day = (first + k * ONE_DAY).timetuple().tm_yday
-        season = math.cos((day - (20 if south else 203)) / 365.25 * 2.0 * math.pi)
-        departure = 0.7 * departure + draw.gauss(0.0, 2.2)
-        middle = mean + swing * season + departure
-        reach = max(0.2, half + draw.gauss(0.0, 1.5))
-        low.append(round(middle - reach, 1))
-        high.append(round(middle + reach, 1))
+    noise = np.random.default_rng(draw.getrandbits(32))
+    day = np.datetime64(first) + np.arange(count)
+    of_year = (day - day.astype("datetime64[Y]")).astype(float) + 1.0
+    season = np.cos((of_year - (20 if south else 203)) / 365.25 * 2.0 * np.pi)
+    shocks = noise.normal(0.0, 2.2, count).tolist()
+    departure = np.array(list(itertools.accumulate(shocks, lambda was, shock: 0.7 * was + shock)))
+    middle = mean + swing * season + departure
+    reach = np.maximum(0.2, noise.normal(half, 1.5, count))
+    low, high = np.round(middle - reach, 1).tolist(), np.round(middle + reach, 1).tolist()
     for _ in range(draw.randint(0, 25)):
         at = draw.randrange(count)
         longest = 6 if draw.random() < 0.03 else 3
@@ -341,7 +348,7 @@ def succession(draw, write, document, number) -> dict:
     found = {"name": f"batch {number}", "crop": name, "plants": 50}
     start, length = document["site"]["season_start"], document["site"]["season_days"]
 
-    def day(first=30, last=320):
+    def day(first=80, last=320):
         return start + draw.randint(first, min(last, length - 10)) * ONE_DAY
 
     decisions = [stage["begins"] for stage in stages if stage["begins"] not in OUTCOMES]
@@ -364,16 +371,16 @@ def succession(draw, write, document, number) -> dict:
         else:
             target[rule] = day()
     else:
-        rule = draw.choice(["by", "by", "on"] + ["in_harvest"] * has_harvest)
+        rule = draw.choice(["by", "by", "by", "on", "on"] + ["in_harvest"] * has_harvest)
         target = {"event": draw.choice([*outcomes, "clear"])}
         if rule == "in_harvest":
-            begin = day(120, 330)
-            until = begin + draw.randint(3, 40) * ONE_DAY
-            chance = draw.choice([0.3, 0.5, 0.8])
+            begin = day(150, 330)
+            until = min(begin + draw.randint(3, 40) * ONE_DAY, start + (length - 1) * ONE_DAY)
+            chance = draw.choice([0.2, 0.4, 0.8])
             window = {"from": begin, "until": until, "chance": chance}
             target = {"event": "first_harvest", "in_harvest": window}
         else:
-            target[rule] = day(120, 360)
+            target[rule] = day(150, 360)
     found["target"] = target
     if draw.random() < 0.3:
         found["not_before"] = {draw.choice(decisions): day(10, 150)}
@@ -396,7 +403,7 @@ def succession(draw, write, document, number) -> dict:
         found["wave"] = draw.choice(["cool", "warm"])
     if draw.random() < 0.2:
         found["stage"] = {draw.choice(stages)["begins"]: override(draw, write)}
-    if has_harvest and draw.random() < 0.12:
+    if has_harvest and draw.random() < 0.08:
         found["repeat"] = {"times": draw.randint(2, 3), "harvest_every": draw.randint(5, 21)}
     return found
 
@@ -420,7 +427,19 @@ def frost_rule(draw) -> dict:
     return {f"{unit}_{side}_frost": draw.randint(0, most)}
 
 
-def add_links(draw, write, document) -> None:
+def place_named(document, where) -> str:
+    """The place that a `where` means."""
+    places = document["places"]
+    for wanted in where if isinstance(where, list) else [where]:
+        if wanted in places:
+            return wanted
+        for name, place in places.items():
+            if wanted in place["for"]:
+                return name
+    raise ValueError(f"no place for {where}")
+
+
+def add_links(draw, write, document, often) -> None:
     """Links from earlier to later successions only, so that none goes round in a circle."""
     batches = [s for s in document["succession"] if "repeat" not in s]
     links = []
@@ -431,21 +450,23 @@ def add_links(draw, write, document) -> None:
     def decisions(batch):
         return [event for event in events(batch)[:-1] if event not in OUTCOMES]
 
-    def last_place(batch):
-        changed = batch.get("stage", {}).get(events(batch)[-2], {})
-        return changed.get("where") or stages_of(document, batch["crop"])[-1]["where"]
+    def stands(batch):
+        """The name of the place of each stage."""
+        changed = batch.get("stage", {})
+        return {
+            stage["begins"]: place_named(
+                document, changed.get(stage["begins"], {}).get("where") or stage["where"]
+            )
+            for stage in stages_of(document, batch["crop"])
+        }
 
     for k in range(1, len(batches)):
         then = batches[k]
-        if draw.random() > 0.3:
+        if draw.random() > often:
             continue
         first = draw.choice(batches[:k])
-        moved = {
-            stage["begins"]: then.get("stage", {}).get(stage["begins"], {}).get("where")
-            or stage["where"]
-            for stage in stages_of(document, then["crop"])
-        }
-        into_freed = [event for event, where in moved.items() if where == last_place(first)]
+        freed = list(stands(first).values())[-1]
+        into_freed = [event for event, place in stands(then).items() if place == freed]
         if draw.random() < 0.25 and into_freed and into_freed[0] in decisions(then):
             if draw.random() < 0.7:
                 then["gap"] = draw.randint(0, 14)
@@ -453,7 +474,10 @@ def add_links(draw, write, document) -> None:
             continue
         link = {
             "first": {"succession": first["name"], "event": draw.choice(events(first))},
-            "then": {"succession": then["name"], "event": draw.choice(decisions(then))},
+            "then": {
+                "succession": then["name"],
+                "event": draw.choice([events(then)[0], *decisions(then)]),
+            },
         }
         wave = first.get("wave")
         members = [b for b in document["succession"] if wave and b.get("wave") == wave]

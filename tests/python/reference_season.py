@@ -2,8 +2,10 @@
 
 The library answers from tables of ready days, searches and shared look-ups. This module answers
 the same questions with nothing but loops over days, so that the two can be compared day by day
-(`test_reference_season.py`). It imports nothing of the library and is written to be read: where
-it is slow, it is slow on purpose.
+(`test_library_against_reference.py`, `test_simulate_against_reference.py`). It imports nothing of
+the library and is written to be read: where it is slow, it is slow on purpose. Only what knows one
+day at a time, air and rates, is reckoned by numpy for all days at once, so that thousands of farms
+can be compared.
 
 Days are integers counted from the plan's season start. `NEVER` is later than every day.
 Temperatures are degrees Celsius inside; a plan in US units is turned at the door.
@@ -26,7 +28,7 @@ Where the words of the design leave a choice, these are the readings taken here:
   `on`, the `chance` of an `in_harvest`, else the reliability.
 - `clear` is planned as an outcome, for its middle day.
 - With the heater off the cover is put on when the colder air asks for it.
-- What is ready and never done is overheld.
+- What is ready and never done is held to the season's end, where it keeps its place.
 
 Order of the module: records and season years; the plan file; air; clocks; the days rules name;
 bounds; what becomes of a calendar; damage, holding and nights to act; the claims of a calendar
@@ -42,6 +44,8 @@ import math
 import tomllib
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+
+import numpy as np
 
 NEVER = math.inf
 NAN = math.nan
@@ -559,67 +563,68 @@ def place_air(place: Place, low, high, limit, *, heater=True, cover=True):
     """Minimum and maximum inside on each day, and the nights on which the cover is put on.
 
     `limit` is the limit of what stands there: the cover's own where `cover_below` gives none."""
-    lows, highs, acted = [], [], []
-    for outdoor_low, outdoor_high in zip(low, high, strict=True):
-        if place.steady is not None:
-            night, day = place.steady
-        else:
-            night = outdoor_low + place.warmer_night
-            day = outdoor_high + place.warmer_day
-            if heater and place.heat_to is not None:
-                night = max(night, min(place.heat_to, night + place.heat_lift))
-                day = max(day, min(place.heat_to, day + place.heat_lift))
-            if place.vent_above is not None:
-                day = min(day, max(place.vent_above, outdoor_high))
-        acts = False
-        if place.cover is not None:
-            below = place.cover_below if place.cover_below is not None else limit
-            acts = below is not None and night <= below
-            if acts and cover:
-                night += place.cover
-        lows.append(night)
-        highs.append(max(day, night))
-        acted.append(acts)
-    return lows, highs, acted
+    outdoor_low, outdoor_high = np.asarray(low), np.asarray(high)
+    if place.steady is not None:
+        night = np.full(len(outdoor_low), place.steady[0])
+        day = np.full(len(outdoor_low), place.steady[1])
+    else:
+        night = outdoor_low + place.warmer_night
+        day = outdoor_high + place.warmer_day
+        if heater and place.heat_to is not None:
+            night = np.maximum(night, np.minimum(place.heat_to, night + place.heat_lift))
+            day = np.maximum(day, np.minimum(place.heat_to, day + place.heat_lift))
+        if place.vent_above is not None:
+            day = np.minimum(day, np.maximum(place.vent_above, outdoor_high))
+    acted = np.zeros(len(outdoor_low), dtype=bool)
+    below = place.cover_below if place.cover_below is not None else limit
+    if place.cover is not None and below is not None:
+        acted = night <= below
+        if cover:
+            night = np.where(acted, night + place.cover, night)
+    return night.tolist(), np.maximum(day, night).tolist(), acted.tolist()
 
 
 # ---- Clocks ------------------------------------------------------------------------------------
 
 
 def degrees_above(low, high, threshold, method):
-    """Mean over one day of the degrees above a threshold."""
+    """Mean over each day of the degrees above a threshold."""
     mean, half = (low + high) / 2.0, (high - low) / 2.0
     if method == "average":
-        return max(0.0, mean - threshold)
+        return np.maximum(0.0, mean - threshold)
     if method == "average_floored":
-        return (max(0.0, low - threshold) + max(0.0, high - threshold)) / 2.0
-    if high <= threshold:
-        return 0.0
-    if low >= threshold:
-        return mean - threshold
+        return (np.maximum(0.0, low - threshold) + np.maximum(0.0, high - threshold)) / 2.0
+    above = np.where(low >= threshold, mean - threshold, 0.0)
+    crossed = (low < threshold) & (threshold < high)
     if method.endswith("triangle"):
-        return (high - threshold) ** 2 / (2.0 * (high - low))
-    theta = math.asin(max(-1.0, min(1.0, (threshold - mean) / half)))
-    return ((mean - threshold) * (math.pi / 2.0 - theta) + half * math.cos(theta)) / math.pi
+        part = (high[crossed] - threshold) ** 2 / (2.0 * (high[crossed] - low[crossed]))
+    else:
+        mean, half = mean[crossed], half[crossed]
+        theta = np.arcsin(np.clip((threshold - mean) / half, -1.0, 1.0))
+        part = ((mean - threshold) * (np.pi / 2.0 - theta) + half * np.cos(theta)) / np.pi
+    above[crossed] = part
+    return above
 
 
 def share_above(low, high, threshold, method):
-    """Share of the day above a threshold."""
+    """Share of each day above a threshold."""
     if method == "average":  # the whole day stands at its mean
-        return 1.0 if (low + high) / 2.0 > threshold else 0.0
-    if high <= threshold:
-        return 0.0
-    if low >= threshold:
-        return 1.0
+        return np.where((low + high) / 2.0 > threshold, 1.0, 0.0)
+    above = np.where((low >= threshold) & (high > threshold), 1.0, 0.0)
+    crossed = (low < threshold) & (threshold < high)
+    low, high = low[crossed], high[crossed]
     if method.endswith("triangle"):
-        return (high - threshold) / (high - low)
-    sine = (threshold - (low + high) / 2.0) / ((high - low) / 2.0)
-    theta = math.asin(max(-1.0, min(1.0, sine)))
-    return (math.pi / 2.0 - theta) / math.pi
+        part = (high - threshold) / (high - low)
+    else:
+        sine = (threshold - (low + high) / 2.0) / ((high - low) / 2.0)
+        part = (np.pi / 2.0 - np.arcsin(np.clip(sine, -1.0, 1.0))) / np.pi
+    above[crossed] = part
+    return above
 
 
 def degree_days(low, high, clock: Clock):
-    """Degree-days of one minimum and one maximum (Zalom et al. 1983; B. the averages)."""
+    """Degree-days of minima and maxima (Zalom et al. 1983; B. the averages)."""
+    low, high = np.asarray(low), np.asarray(high)
     above_base = degrees_above(low, high, clock.base, clock.method)
     if clock.upper is None:
         return above_base
@@ -627,17 +632,17 @@ def degree_days(low, high, clock: Clock):
     if clock.cutoff == "horizontal":
         return above_base - above_upper
     if clock.cutoff == "intermediate":
-        return max(0.0, above_base - 2.0 * above_upper)
+        return np.maximum(0.0, above_base - 2.0 * above_upper)
     share = share_above(low, high, clock.upper, clock.method)
     return above_base - above_upper - share * (clock.upper - clock.base)
 
 
 def germination_rate(mean, clock: Clock):
-    if mean <= clock.base or mean >= clock.ceiling:
-        return 0.0
-    if mean <= clock.optimum:
-        return mean - clock.base
-    return (clock.optimum - clock.base) * (clock.ceiling - mean) / (clock.ceiling - clock.optimum)
+    rising = mean - clock.base
+    falling = clock.optimum - clock.base
+    falling = falling * (clock.ceiling - mean) / (clock.ceiling - clock.optimum)
+    within = (clock.base < mean) & (mean < clock.ceiling)
+    return np.where(within, np.where(mean <= clock.optimum, rising, falling), 0.0)
 
 
 def day_length(latitude: float, date: datetime.date) -> float:
@@ -655,34 +660,32 @@ def day_length(latitude: float, date: datetime.date) -> float:
 def daily_rates(clock: Clock, lows, highs, hours) -> list[float]:
     """What a simple clock runs up on each day."""
     days = len(lows)
+    lows, highs = np.asarray(lows), np.asarray(highs)
     if clock.soil:
-        means = [(lows[d] + highs[d]) / 2.0 for d in range(days)]
+        means = (lows + highs) / 2.0
         soil = []
         for d in range(days):
-            last_ten = means[max(0, d - 9) : d + 1]
+            last_ten = means[max(0, d - 9) : d + 1].tolist()
             soil.append(sum(last_ten) / len(last_ten))
-        lows = highs = soil
-    rates = []
-    for d in range(days):
-        if clock.kind == "days":
-            rate = 1.0
-        elif clock.kind == "days_between":
-            rate = 1.0 if clock.low <= (lows[d] + highs[d]) / 2.0 <= clock.high else 0.0
-        elif clock.kind == "germination":
-            rate = germination_rate((lows[d] + highs[d]) / 2.0, clock)
-        elif clock.method.startswith("double"):
-            tomorrow = lows[min(d + 1, days - 1)]
-            rate = 0.5 * degree_days(lows[d], highs[d], clock) + 0.5 * degree_days(
-                min(tomorrow, highs[d]), highs[d], clock
-            )
-        else:
-            rate = degree_days(lows[d], highs[d], clock)
-        for gate in clock.gates:
-            inside = hours[d] >= gate.hours if gate.at_least else hours[d] <= gate.hours
-            if not inside:
-                rate *= gate.otherwise
-        rates.append(rate)
-    return rates
+        lows = highs = np.array(soil)
+    means = (lows + highs) / 2.0
+    if clock.kind == "days":
+        rates = np.ones(days)
+    elif clock.kind == "days_between":
+        rates = np.where((clock.low <= means) & (means <= clock.high), 1.0, 0.0)
+    elif clock.kind == "germination":
+        rates = germination_rate(means, clock)
+    elif clock.method.startswith("double"):
+        tomorrow = np.minimum(np.append(lows[1:], lows[-1:]), highs)
+        rates = 0.5 * degree_days(lows, highs, clock) + 0.5 * degree_days(tomorrow, highs, clock)
+    else:
+        rates = degree_days(lows, highs, clock)
+    for gate in clock.gates:
+        inside = np.asarray(hours) >= gate.hours
+        if not gate.at_least:
+            inside = np.asarray(hours) <= gate.hours
+        rates = np.where(inside, rates, rates * gate.otherwise)
+    return rates.tolist()
 
 
 def ready_day(rates: list[float], amount: float, start: int) -> float:
@@ -833,7 +836,8 @@ class Season:
         key = (clock, outdoor.name, limit if asks_limit else None, year)
         if key not in self._rates:
             lows, highs, _ = self.air(outdoor, limit, year)
-            self._rates[key] = daily_rates(clock, lows, highs, self.hours(place))
+            hours = self.hours(place) if clock.gates else []
+            self._rates[key] = daily_rates(clock, lows, highs, hours)
             self._ready[key] = {}
         known = self._ready[key]
         if start not in known:
@@ -932,17 +936,16 @@ class Season:
             return None  # the season has no night left to tell by
         if last - 30 < start:
             return start  # the half is over: there is nothing to be protected from
-        day = start
-        while day <= last - 30:
-            years_with_one = 0
-            for year in range(self.n):
-                lows, _, _ = self.air(place, of_stage, year)
-                nights = range(max(day, begin, 0), min(last, self.plan.season_days - 1) + 1)
-                if any(lows[d] <= limit for d in nights):
-                    years_with_one += 1
-            if years_with_one <= allowed(chance, self.n):
+        last_nights = []  # of each season year; -1 where none
+        for year in range(self.n):
+            lows, _, _ = self.air(place, of_stage, year)
+            night = min(last, self.plan.season_days - 1)
+            while night >= max(begin, 0) and lows[night] > limit:
+                night -= 1
+            last_nights.append(night if night >= max(begin, 0) else -1)
+        for day in range(start, last - 30 + 1):
+            if sum(night >= day for night in last_nights) <= allowed(chance, self.n):
                 return day
-            day += 1
         return None
 
     def rule_day(self, succession: Succession, event: int, rule: Rule):
@@ -1372,7 +1375,7 @@ class Season:
             stages = range(first_stage, len(succession.stages))
         else:
             at = succession.events.index(event)
-            stages = [at] if at >= first_stage else []
+            stages = [at] if first_stage <= at < len(succession.stages) else []
         nights, margins = [], []
         for year in range(self.n):
             found, margin = [], NEVER
@@ -1380,14 +1383,17 @@ class Season:
                 place = succession.stages[stage].place
                 limit = self.limit(succession, stage)
                 mark = succession.stages[stage].too_hot if hot else limit
-                if mark is None:
+                stands = self.standing(days[name], stage, year)
+                if mark is None or not stands:
                     continue
                 lows, highs, _ = self.air(place, limit, year, heater=heater, cover=cover)
-                for day in self.standing(days[name], stage, year):
-                    above = mark - highs[day] if hot else lows[day] - mark
-                    margin = min(margin, above)
-                    if above <= 0.0:
-                        found.append(day)
+                if hot:
+                    above = [mark - highs[day] for day in stands]
+                else:
+                    above = [lows[day] - mark for day in stands]
+                margin = min(margin, *above)
+                if margin <= 0.0:
+                    found += [d for d, k in zip(stands, above, strict=True) if k <= 0.0]
             nights.append(found)
             margins.append(margin)
         return Damage(nights, margins)
@@ -1399,20 +1405,21 @@ class Season:
             return range(0)
         return range(begin, int(min(end, self.plan.season_days)))
 
-    def overheld(self, name: str, days: dict, event: str) -> list[bool]:
-        """Per season year whether the stage that `event` begins waited longer than its `hold`."""
+    def held_over(self, name: str, days: dict, event: str) -> list:
+        """Per season year the days by which the stage that `event` begins waited longer than its
+        `hold`; what is never done waits to the season's end."""
         succession = self.plan.successions[name]
         at = succession.events.index(event)
         hold = succession.stages[at].hold
-        held = []
+        over = []
         for year in range(self.n):
             begun, done = days[name][at][year], days[name][at + 1][year]
-            if hold is None or begun == NEVER:
-                held.append(False)
-                continue
-            ready = self.ready(succession, at, year, begun)
-            held.append(ready != NEVER and done - ready > hold)
-        return held
+            ready = NEVER if begun == NEVER else self.ready(succession, at, year, begun)
+            if hold is None or ready == NEVER:
+                over.append(0)
+            else:
+                over.append(max(0, min(done, self.plan.season_days) - ready - hold))
+        return over
 
     def nights_to_act(self, name: str, days: dict, stage: int, year: int) -> set[int]:
         """The nights on which the cover is put on over one stage."""

@@ -820,7 +820,7 @@ def test_damage_with_heater_or_cover_off_is_on_the_same_days():
 
 def test_overheld_is_done_less_ready_beyond_the_hold():
     stages = [{**sowing(days=3), "hold": 2}, planting(days=5)]
-    for day, held in ((5, False), (6, True)):
+    for day, held in ((5, 0), (6, 1), (9, 4)):
         plan = farm(
             {
                 "target": {"event": "sow", "from": date(1, 1)},
@@ -832,5 +832,5 @@ def test_overheld_is_done_less_ready_beyond_the_hold():
         sown, aims, bounds = season.reckon()
         days = season.simulate(sown, aims, bounds)
         assert days["plant"][1] == [day]  # ready on day 3
-        assert season.overheld("plant", days, "sow") == [held]
-        assert season.overheld("plant", days, "transplant") == [False]
+        assert season.held_over("plant", days, "sow") == [held]
+        assert season.held_over("plant", days, "transplant") == [0]

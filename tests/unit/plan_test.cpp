@@ -410,6 +410,13 @@ TEST_CASE("parts made in code are checked like those of a file") {
     CHECK(fault([&](plan_parts& p) { first(p).follows = "lettuce 1"; }) ==
           "link.itself succession[1].follows");
     CHECK(fault([&](plan_parts& p) {
+              p.successions.push_back(batch("pea", "pea", "sow", april));
+              p.successions[1].changes = {
+                  stage_change{.begins = "first_harvest", .where = {{"bed 2"}}}};
+              first(p).follows = "pea";
+              first(p).changes = {stage_change{.begins = "first_harvest", .where = {{"bed 2"}}}};
+          }) == "succession.follows succession[1].follows");
+    CHECK(fault([&](plan_parts& p) {
               first(p).changes = {stage_change{.begins = "sow"}, stage_change{.begins = "sow"}};
           }) == "stage.changed_twice succession[1].stage.sow");
     CHECK(fault([&](plan_parts& p) { first(p).changes = {stage_change{.begins = "clear"}}; }) ==
@@ -453,6 +460,15 @@ TEST_CASE("parts made in code are checked like those of a file") {
           "link.of link[1].then.of");
     CHECK(link_fault([&](epicotyl::link& l) { l.within = nan; }) ==
           "link.within link[1].within.days");
+    // Plants do not wait with a harvest; that it comes soon enough may be asked.
+    CHECK(link_fault([](epicotyl::link& l) {
+              l.then.event = "first_harvest";
+              l.within = 90.0;
+          }) == "accepted");
+    CHECK(link_fault([](epicotyl::link& l) {
+              l.then.event = "first_harvest";
+              l.after = epicotyl::clock::days(3);
+          }) == "link.outcome link[1].after");
     CHECK(link_fault([](epicotyl::link& l) { l.place = "bed 3"; }) ==
           "plan.unknown_place link[1].after.place");
 }
