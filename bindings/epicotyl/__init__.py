@@ -103,6 +103,7 @@ from epicotyl._calendar import Calendar, explain, schedule
 from epicotyl._clock import day_length, degree_days, first_day_with, iso_weeks, last_day_with
 from epicotyl._compare import CalendarComparison, ChangedInput, MovedEvent, compare
 from epicotyl._course import ElementCourse, YearlyCourse, phase_of
+from epicotyl._coverage import CoverageGap, CoverageWeek, HarvestCoverage, coverage
 from epicotyl._fewest import CoveringSowings, fewest_sowings
 from epicotyl._freeze_answer import (
     CountedChance,
@@ -116,6 +117,8 @@ from epicotyl._freeze_table import FreezeTable, FreezeTableRow
 from epicotyl._frost import FreezeRisk
 from epicotyl._generator import WeatherModel, fit_weather_model, generate, model_from_normals
 from epicotyl._germination import GerminationCurve, MaximumGermination, steepness_between
+from epicotyl._harvest import HarvestSpans, harvest_spans
+from epicotyl._json import from_json, to_json
 from epicotyl._plan import Plan, expand, plan, read_plan
 from epicotyl._prospect import DamageReport, OverheldReport, Prospect, simulate
 from epicotyl._rate import germinated_by_day, germination_rate
@@ -150,6 +153,7 @@ from epicotyl._sown import (
 from epicotyl._stagger import Staggered, stagger
 from epicotyl._weather import Climate, FilledDays, LeftOutYear
 from epicotyl._windows import PlantingWindows, WindowYears, planting_windows, window_years
+from epicotyl._yield import HarvestYield, YieldByWeek, YieldShape, expected_yield
 
 __version__: str = _core.version
 
@@ -162,6 +166,8 @@ __all__ = [
     "Climate",
     "ConflictStep",
     "CountedChance",
+    "CoverageGap",
+    "CoverageWeek",
     "CoveringSowings",
     "Cure",
     "DailyRecord",
@@ -179,8 +185,11 @@ __all__ = [
     "FrostFreeSpan",
     "GerminationCurve",
     "GerminationSpread",
+    "HarvestCoverage",
     "HarvestGap",
+    "HarvestSpans",
     "HarvestWeek",
+    "HarvestYield",
     "InvalidInput",
     "LastSowing",
     "LeftOutYear",
@@ -212,6 +221,8 @@ __all__ = [
     "WindowFailure",
     "WindowYears",
     "YearlyCourse",
+    "YieldByWeek",
+    "YieldShape",
     "__version__",
     "buy_seed",
     "cells_needed",
@@ -219,17 +230,21 @@ __all__ = [
     "chance_of_plants",
     "climate_from_normals",
     "compare",
+    "coverage",
     "day_length",
     "degree_days",
     "expand",
+    "expected_yield",
     "explain",
     "fewest_sowings",
     "first_day_with",
     "fit_weather_model",
+    "from_json",
     "generate",
     "germinated_by_day",
     "germination_rate",
     "grams_of",
+    "harvest_spans",
     "iso_weeks",
     "last_day_with",
     "model_from_normals",
@@ -250,6 +265,7 @@ __all__ = [
     "splice",
     "stagger",
     "steepness_between",
+    "to_json",
     "window_years",
     "with_elevation_difference",
 ]

@@ -391,6 +391,66 @@ class Prospect:
     def overheld(self, succession: str) -> tuple[int, int, npt.NDArray[np.intc]]: ...
     def nights_to_act(self, place: str | None, succession: str | None) -> npt.NDArray[np.intc]: ...
 
+class YieldShape:
+    @staticmethod
+    def box(length: float) -> YieldShape: ...
+    @staticmethod
+    def trapezoid(rise: float, level: float, fall: float) -> YieldShape: ...
+    @staticmethod
+    def weibull(shape: float, scale: float) -> YieldShape: ...
+    @property
+    def name(self) -> str: ...
+    @property
+    def parameters(self) -> list[float]: ...
+    def cumulative(self, x: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]: ...
+    def density(self, x: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]: ...
+    def __eq__(self, arg0: object, /) -> bool: ...
+
+class HarvestYield:
+    def __init__(
+        self,
+        shape: YieldShape,
+        units_per_plant: float,
+        unit: str,
+        heat: tuple[float, float | None, str, str] | None,
+    ) -> None: ...
+    def __eq__(self, arg0: object, /) -> bool: ...
+
+_YieldByWeek = tuple[
+    str,
+    str,
+    float,
+    float,
+    list[int],
+    npt.NDArray[np.datetime64],
+    npt.NDArray[np.float64],
+    npt.NDArray[np.float64],
+]
+_CoverageWeek = tuple[datetime.date, datetime.date, int, int | None, bool]
+_CoverageGap = tuple[datetime.date, int, int | None, str]
+
+def harvest_spans(
+    prospect: Prospect, succession: str, heat_stops: bool
+) -> tuple[
+    npt.NDArray[np.datetime64],
+    npt.NDArray[np.datetime64],
+    list[Literal["frost", "clock", "heat", "season"] | None],
+]: ...
+def expected_yield(
+    prospect: Prospect, succession: str, gives: HarvestYield, heat_stops: bool
+) -> _YieldByWeek: ...
+def quantile_of_weeks(values: npt.NDArray[np.float64], q: float) -> npt.NDArray[np.float64]: ...
+def coverage(
+    prospect: Prospect,
+    kind: str,
+    names: Sequence[str],
+    first: datetime.date | np.datetime64 | None,
+    last: datetime.date | np.datetime64 | None,
+    reliability: float | None,
+    amount: tuple[float, Sequence[tuple[str, HarvestYield]]] | None,
+    heat_stops: bool,
+) -> tuple[list[str], int, int, list[_CoverageWeek], list[_CoverageGap], str]: ...
+
 _Requirement = tuple[str, str, str, str, str, bool, str, str, int]
 _Step = tuple[_Requirement, str, str, bool, datetime.date | None, int]
 _Conflict = tuple[list[str], list[_Step], _Requirement, datetime.date | None, str]

@@ -213,6 +213,7 @@ void register_season(py::module_& m) {
     register_windows(m);
     register_compare(m);
     register_stagger(m);
+    register_harvest(m);
 
     // The lock is released around the numeric core only. That is safe because plans, climates and
     // calendars are immutable, hold nothing of Python, and are kept alive by the arguments; because

@@ -37,9 +37,11 @@
 #include <epicotyl/plan/succession.hpp>
 #include <epicotyl/season/calendar.hpp>
 #include <epicotyl/season/compare.hpp>
+#include <epicotyl/season/coverage.hpp>
 #include <epicotyl/season/event_network.hpp>
 #include <epicotyl/season/explain.hpp>
 #include <epicotyl/season/fewest_sowings.hpp>
+#include <epicotyl/season/harvest.hpp>
 #include <epicotyl/season/open_season.hpp>
 #include <epicotyl/season/planting_windows.hpp>
 #include <epicotyl/season/prospect.hpp>
@@ -49,6 +51,7 @@
 #include <epicotyl/season/simulate.hpp>
 #include <epicotyl/season/stagger.hpp>
 #include <epicotyl/season/window_years.hpp>
+#include <epicotyl/season/yield.hpp>
 #include <epicotyl/space/alive.hpp>
 #include <epicotyl/units.hpp>
 #include <epicotyl/version.hpp>

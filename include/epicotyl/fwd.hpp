@@ -84,17 +84,26 @@ class planting_windows;
 class prospect;
 class stage_map;
 class staggered;
+class succession_group;
 class window_years;
+class yield_shape;
 struct calendar_comparison;
 struct chain_event;
 struct changed_input;
 struct conflict_step;
+struct coverage_gap;
+struct coverage_options;
+struct coverage_week;
 struct covering_sowings;
 struct cure;
 struct damage_report;
 struct equal_gap_sowing;
+struct harvest_coverage;
 struct harvest_gap;
+struct harvest_options;
+struct harvest_span;
 struct harvest_week;
+struct harvest_yield;
 struct last_sowing;
 struct open_season_options;
 struct moved_event;
@@ -107,7 +116,9 @@ struct sowing_claim;
 struct stagger_options;
 struct staggered_sowing;
 struct tight_chain;
+struct wanted_amount;
 struct window_failure;
+struct yield_by_week;
 
 }  // namespace epicotyl
 

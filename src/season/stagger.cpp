@@ -10,6 +10,7 @@
 #include <epicotyl/frost/freeze_risk.hpp>
 #include <epicotyl/season/schedule.hpp>
 
+#include "day_run.hpp"
 #include "one_crop.hpp"
 #include "rule_days.hpp"
 #include "say.hpp"
@@ -362,26 +363,20 @@ private:
 
     /// Counts, for every day and week of the span, the season years with something in harvest.
     void count_days(std::vector<harvest_run> const& runs, int last, int years) {
-        years_on_.assign(at(last - first_ + 1), 0);
-        day const monday = monday_of(data_.options.first);
-        for (day from = monday; from <= *data_.until; from += days{7}) {
-            data_.weeks.push_back({.from = std::max(from, data_.options.first),
-                                   .until = std::min(from + days{6}, *data_.until)});
-        }
+        cover_count count{window_, first_, last};
         for (int y = 0; y < years; ++y) {
-            std::vector<char> in_harvest(years_on_.size(), 0);
+            std::vector<day_run> in_harvest;
             for (auto const& [picked, cleared] : runs) {
-                int const end = std::min<int>(cleared[at(y)], last + 1);
-                for (int d = std::max<int>(picked[at(y)], first_); d < end; ++d) {
-                    in_harvest[at(d - first_)] = 1;
-                }
+                in_harvest.push_back({picked[at(y)], cleared[at(y)]});
             }
-            for (std::size_t d = 0; d < in_harvest.size(); ++d) { years_on_[d] += in_harvest[d]; }
-            for (harvest_week& week : data_.weeks) {
-                auto const from = in_harvest.begin() + (window_.offset_of(week.from) - first_);
-                auto const until = in_harvest.begin() + (window_.offset_of(week.until) - first_);
-                week.years += std::find(from, until + 1, 1) != until + 1;
-            }
+            count.add_year(in_harvest);
+        }
+        years_on_ = count.years_on();
+        for (std::size_t w = 0; w < count.weeks().size(); ++w) {
+            auto const [from, until] = count.weeks()[w];
+            data_.weeks.push_back({.from = window_.start() + days{from},
+                                   .until = window_.start() + days{until},
+                                   .years = count.years_in()[w]});
         }
     }
 

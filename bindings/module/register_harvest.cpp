@@ -1,0 +1,190 @@
+// Season: harvests, what they give, and the weeks that they cover.
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <limits>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <tuple>
+#include <utility>
+#include <vector>
+
+#include <pybind11/numpy.h>
+#include <pybind11/operators.h>
+#include <pybind11/pybind11.h>
+#include <pybind11/stl.h>
+
+#include <epicotyl/season/coverage.hpp>
+#include <epicotyl/season/harvest.hpp>
+#include <epicotyl/season/yield.hpp>
+
+#include "casters.hpp"
+#include "options.hpp"
+#include "register.hpp"
+#include "words.hpp"
+
+namespace py = pybind11;
+using namespace py::literals;
+using namespace epicotyl;
+using namespace epicotyl::bindings;
+
+namespace {
+
+using numbers = py::array_t<double, py::array::c_style>;
+/// (first days, days after the last, what ended it).
+using spans_tuple = std::tuple<py::array, py::array, std::vector<std::optional<std::string>>>;
+/// (base [°C], upper [°C], method, cutoff).
+using heat_tuple = std::tuple<double, std::optional<double>, std::string, std::string>;
+/// (succession, unit, plants, possible, years, weeks, values, totals).
+using yield_tuple = std::tuple<std::string, std::string, double, double, std::vector<int>,
+                               py::array, numbers, numbers>;
+using week_tuple = std::tuple<day, day, int, std::optional<int>, bool>;
+using gap_tuple = std::tuple<day, int, std::optional<int>, std::string>;
+/// (successions, years, needed, weeks, gaps, text).
+using coverage_tuple = std::tuple<std::vector<std::string>, int, int, std::vector<week_tuple>,
+                                  std::vector<gap_tuple>, std::string>;
+/// (units a week, what plants give by name).
+using amount_pair = std::pair<double, std::vector<std::pair<std::string, harvest_yield>>>;
+
+template <class Of>
+numbers each(numbers const& given, Of const& of) {
+    numbers result(given.size());
+    double* out = result.mutable_data();
+    for (double const value : std::span{given.data(), static_cast<std::size_t>(given.size())}) {
+        *out++ = of(value);
+    }
+    return result;
+}
+
+numbers table_of(std::vector<double> const& values, std::vector<py::ssize_t> const& shape) {
+    numbers result(shape);
+    std::copy(values.begin(), values.end(), result.mutable_data());
+    return result;
+}
+
+py::array days_of(std::vector<day> const& all) {
+    std::vector<std::optional<day>> const days{all.begin(), all.end()};
+    return to_day_array(days);
+}
+
+spans_tuple spans_of(prospect const& of, std::string const& succession, bool heat_stops) {
+    auto const spans =
+        without_lock([&] { return harvest_spans(of, succession, {.heat_stops = heat_stops}); });
+    std::vector<std::optional<day>> from;
+    std::vector<std::optional<day>> until;
+    std::vector<std::optional<std::string>> ended_by;
+    for (harvest_span const& one : spans) {
+        from.push_back(one.from);
+        until.push_back(one.until);
+        ended_by.emplace_back();
+        if (one.ended_by) { ended_by.back() = to_string(*one.ended_by); }
+    }
+    return {to_day_array(from), to_day_array(until), std::move(ended_by)};
+}
+
+harvest_yield make_yield(yield_shape const& shape, double units, std::string unit,
+                         std::optional<heat_tuple> const& heat) {
+    harvest_yield made{.shape = shape, .units_per_plant = units, .unit = std::move(unit)};
+    if (heat) {
+        auto const& [base, upper, method, cutoff] = *heat;
+        made.heat = degree_day_rule{
+            .base = base,
+            .upper = upper.value_or(std::numeric_limits<double>::infinity()),
+            .method = enum_of<degree_day_method>(method, degree_day_method_names, "method"),
+            .cutoff = enum_of<degree_day_cutoff>(cutoff, degree_day_cutoff_names, "cutoff")};
+    }
+    validate(made);
+    return made;
+}
+
+yield_tuple yield_of(prospect const& of, std::string const& succession, harvest_yield const& gives,
+                     bool heat_stops) {
+    yield_by_week const found = without_lock(
+        [&] { return expected_yield(of, succession, gives, {.heat_stops = heat_stops}); });
+    auto const years = static_cast<py::ssize_t>(found.years.size());
+    auto const weeks = static_cast<py::ssize_t>(found.weeks.size());
+    return {found.succession,
+            found.unit,
+            found.plants,
+            found.possible,
+            found.years,
+            days_of(found.weeks),
+            table_of(found.values, {years, weeks}),
+            table_of(found.totals, {years})};
+}
+
+/// Week by week the quantile of a table [year][week].
+numbers quantile_of(numbers const& values, double q) {
+    auto const years = static_cast<std::size_t>(values.shape(0));
+    auto const weeks = static_cast<std::size_t>(values.shape(1));
+    yield_by_week const table{.succession = {},
+                              .years = std::vector<int>(years),
+                              .weeks = std::vector<day>(weeks),
+                              .values = {values.data(), values.data() + values.size()}};
+    return table_of(table.quantile(quantile_level{q}), {values.shape(1)});
+}
+
+succession_group group_of(std::string const& kind, std::vector<std::string> names) {
+    if (kind == "wave") { return succession_group::of_wave(std::move(names.front())); }
+    if (kind == "crop") { return succession_group::of_crop(std::move(names.front())); }
+    return succession_group::of(std::move(names));
+}
+
+coverage_tuple coverage_of(prospect const& of, std::string const& kind,
+                           std::vector<std::string> names, std::optional<day> first,
+                           std::optional<day> last, std::optional<double> wanted,
+                           std::optional<amount_pair> amount, bool heat_stops) {
+    coverage_options options{.first = first, .last = last, .harvest = {.heat_stops = heat_stops}};
+    if (wanted) {
+        options.reliability = said_of("reliability", [&] { return reliability{*wanted}; });
+    }
+    if (amount) {
+        options.amount =
+            wanted_amount{.per_week = amount->first, .gives = std::move(amount->second)};
+    }
+    succession_group const group = group_of(kind, std::move(names));
+    harvest_coverage const found = without_lock([&] { return coverage(of, group, options); });
+    std::vector<week_tuple> weeks;
+    for (coverage_week const& one : found.weeks) {
+        weeks.emplace_back(one.from, one.until, one.years, one.met, one.covered);
+    }
+    std::vector<gap_tuple> gaps;
+    for (coverage_gap const& one : found.gaps) {
+        gaps.emplace_back(one.monday, one.without, one.less, one.sentence);
+    }
+    return {found.successions, found.years, found.needed, weeks, gaps, to_string(found)};
+}
+
+}  // namespace
+
+void register_harvest(py::module_& m) {
+    py::class_<yield_shape>(m, "YieldShape")
+        .def_static("box", &yield_shape::box, "length"_a)
+        .def_static("trapezoid", &yield_shape::trapezoid, "rise"_a, "level"_a, "fall"_a)
+        .def_static("weibull", &yield_shape::weibull, "shape"_a, "scale"_a)
+        .def_property_readonly("name", &yield_shape::name)
+        .def_property_readonly("parameters", &yield_shape::parameters)
+        .def(
+            "cumulative",
+            [](yield_shape const& of, numbers const& x) {
+                return each(x, [&](double one) { return of.cumulative(one); });
+            },
+            "x"_a)
+        .def(
+            "density",
+            [](yield_shape const& of, numbers const& x) {
+                return each(x, [&](double one) { return of.density(one); });
+            },
+            "x"_a)
+        .def(py::self == py::self);
+    py::class_<harvest_yield>(m, "HarvestYield")
+        .def(py::init(&make_yield), "shape"_a, "units_per_plant"_a, "unit"_a, "heat"_a)
+        .def(py::self == py::self);
+    m.def("harvest_spans", &spans_of, "prospect"_a, "succession"_a, "heat_stops"_a);
+    m.def("expected_yield", &yield_of, "prospect"_a, "succession"_a, "gives"_a, "heat_stops"_a);
+    m.def("quantile_of_weeks", &quantile_of, "values"_a, "q"_a);
+    m.def("coverage", &coverage_of, "prospect"_a, "kind"_a, "names"_a, "first"_a, "last"_a,
+          "reliability"_a, "amount"_a, "heat_stops"_a);
+}
