@@ -152,7 +152,7 @@ def coverage(
     >>> found.successions
     ['lettuce 1', 'lettuce 2']
     >>> print(found.gaps[0])
-    week of Mon 3 May (week 18): nothing in harvest in 9 of 12 years
+    week of Mon 17 May (week 20): nothing in harvest in 6 of 12 years
     """
     _check.instance(prospect, Prospect, "prospect")
     groups = {"names": successions, "wave": wave, "crop": crop}

@@ -54,7 +54,7 @@ class YieldShape(Value[_core.YieldShape]):
         >>> epicotyl.YieldShape.box(20).cumulative(5)
         0.25
         """
-        return cls._of(_core.YieldShape.box(_check.number(length, "length")))
+        return cls._of(_core.YieldShape("box", [_check.number(length, "length")]))
 
     @classmethod
     def trapezoid(cls, rise: float, level: float, fall: float) -> YieldShape:
@@ -84,7 +84,7 @@ class YieldShape(Value[_core.YieldShape]):
             _check.number(one, name)
             for one, name in ((rise, "rise"), (level, "level"), (fall, "fall"))
         ]
-        return cls._of(_core.YieldShape.trapezoid(*lengths))
+        return cls._of(_core.YieldShape("trapezoid", lengths))
 
     @classmethod
     def weibull(cls, shape: float, scale: float) -> YieldShape:
@@ -112,9 +112,8 @@ class YieldShape(Value[_core.YieldShape]):
         >>> round(epicotyl.YieldShape.weibull(2.0, 14.0).cumulative(14.0), 3)
         0.632
         """
-        return cls._of(
-            _core.YieldShape.weibull(_check.number(shape, "shape"), _check.number(scale, "scale"))
-        )
+        values = [_check.number(shape, "shape"), _check.number(scale, "scale")]
+        return cls._of(_core.YieldShape("weibull", values))
 
     @property
     def name(self) -> str:
@@ -195,12 +194,7 @@ class YieldShape(Value[_core.YieldShape]):
 
     def _restore(self, *parts: Any) -> None:
         name, *values = parts
-        makers = {
-            "box": _core.YieldShape.box,
-            "trapezoid": _core.YieldShape.trapezoid,
-            "weibull": _core.YieldShape.weibull,
-        }
-        self._held = makers[name](*values)
+        self._held = _core.YieldShape(name, values)
 
 
 class HarvestYield(Value[_core.HarvestYield]):
@@ -389,7 +383,8 @@ class YieldByWeek:
         Examples
         --------
         >>> stems = epicotyl.HarvestYield(epicotyl.YieldShape.box(10), 12, unit="stems")
-        >>> round(epicotyl.expected_yield(prospect, "lettuce 1", stems).mean().sum(), 6)
+        >>> cut = epicotyl.expected_yield(prospect, "lettuce 1", stems)
+        >>> round(float(cut.mean().sum()), 6)
         1200.0
         """
         found: _check.FloatArray = self.values.mean(axis=0)

@@ -1,5 +1,6 @@
 // Season: harvests, what they give, and the weeks that they cover.
-#include <cmath>
+#include <algorithm>
+#include <array>
 #include <cstddef>
 #include <cstdint>
 #include <limits>
@@ -84,6 +85,21 @@ spans_tuple spans_of(prospect const& of, std::string const& succession, bool hea
     return {to_day_array(from), to_day_array(until), std::move(ended_by)};
 }
 
+/// `parameters` are as many as the shape has; Python sees to that.
+yield_shape make_shape(std::string const& name, std::vector<double> const& parameters) {
+    enum class form { box, trapezoid, weibull };
+    static constexpr std::array<std::string_view, 3> words = {"box", "trapezoid", "weibull"};
+    switch (enum_of<form>(name, words, "name")) {
+        case form::box:
+            return yield_shape::box(parameters.at(0));
+        case form::trapezoid:
+            return yield_shape::trapezoid(parameters.at(0), parameters.at(1), parameters.at(2));
+        case form::weibull:
+            break;
+    }
+    return yield_shape::weibull(parameters.at(0), parameters.at(1));
+}
+
 harvest_yield make_yield(yield_shape const& shape, double units, std::string unit,
                          std::optional<heat_tuple> const& heat) {
     harvest_yield made{.shape = shape, .units_per_plant = units, .unit = std::move(unit)};
@@ -161,9 +177,7 @@ coverage_tuple coverage_of(prospect const& of, std::string const& kind,
 
 void register_harvest(py::module_& m) {
     py::class_<yield_shape>(m, "YieldShape")
-        .def_static("box", &yield_shape::box, "length"_a)
-        .def_static("trapezoid", &yield_shape::trapezoid, "rise"_a, "level"_a, "fall"_a)
-        .def_static("weibull", &yield_shape::weibull, "shape"_a, "scale"_a)
+        .def(py::init(&make_shape), "name"_a, "parameters"_a)
         .def_property_readonly("name", &yield_shape::name)
         .def_property_readonly("parameters", &yield_shape::parameters)
         .def(

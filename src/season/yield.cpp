@@ -46,6 +46,8 @@ template <class... Ts>
 struct overloaded : Ts... {
     using Ts::operator()...;
 };
+template <class... Ts>
+overloaded(Ts...) -> overloaded<Ts...>;
 
 }  // namespace
 

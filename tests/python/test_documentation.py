@@ -75,6 +75,8 @@ REPORTS = {
     "ChangedInput",
     "ConflictStep",
     "CountedChance",
+    "CoverageGap",
+    "CoverageWeek",
     "Cure",
     "DamageReport",
     "EqualGapSowing",
@@ -85,7 +87,9 @@ REPORTS = {
     "FreezeTableRow",
     "FreezeYear",
     "FrostFreeSpan",
+    "HarvestCoverage",
     "HarvestGap",
+    "HarvestSpans",
     "HarvestWeek",
     "LastSowing",
     "LeftOutYear",
@@ -108,6 +112,7 @@ REPORTS = {
     "StaggeredSowing",
     "TightChain",
     "WindowFailure",
+    "YieldByWeek",
 }
 
 

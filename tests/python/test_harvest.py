@@ -33,7 +33,7 @@ def reckoned(seed):
 
 @pytest.fixture(scope="module")
 def farms():
-    return [reckoned(seed) for seed in range(40)]
+    return [reckoned(seed) for seed in range(24)]
 
 
 def harvested(pair):
@@ -131,7 +131,7 @@ def test_weeks_of_random_farms_add_up_to_the_share_of_the_window_realised(farms,
             assert found.possible == 3.0 * found.plants
             assert (found.values >= 0.0).all()
             count += np.count_nonzero(expected)
-    assert count > 100
+    assert count > 60
 
 
 def test_yield_over_heat_follows_the_degree_days_of_the_place(farms):
@@ -213,7 +213,7 @@ def test_coverage_of_random_farms_is_the_one_counted_day_by_day(farms):
         assert [gap.monday for gap in mine.gaps] == uncovered
         weeks_seen += len(mine.weeks)
         gaps_seen += len(mine.gaps)
-    assert weeks_seen > 300
+    assert weeks_seen > 200
     assert 0 < gaps_seen < weeks_seen
 
 
@@ -230,11 +230,12 @@ def test_waves_and_crops_are_their_successions(farms):
 
 
 def test_gaps_are_named(known):
+    """Picked from Sunday 11 April on, but from Monday the 12th in the year of the cold night."""
     found = epicotyl.coverage(known.prospect, ["chard 1"], reliability=1.0)
     assert str(found.gaps[0]) == (
-        "week of Mon 5 Apr (week 14): nothing in harvest in 9 of 10 years"
+        "week of Mon 5 Apr (week 14): nothing in harvest in 1 of 10 years"
     )
-    assert str(found).startswith("0 of 3 weeks covered in 10 of 10 years or more\n")
+    assert str(found).startswith("1 of 2 weeks covered in 10 of 10 years or more\n")
 
 
 @pytest.mark.parametrize(

@@ -52,13 +52,19 @@ SIGNATURES = {
     "Prospect.quantile": "(self, succession, event, q)",
     "Prospect.too_hot": "(self, succession, event=None)",
     "chance_band": "(counted, years, *, level=0.95)",
+    "coverage": (
+        "(prospect, successions=None, *, wave=None, crop=None, first=None, last=None, "
+        "reliability=None, per_week=None, gives=None, heat_stops=True)"
+    ),
     "day_length": "(latitude, dates, *, model='cbm', sun_angle=0.8333)",
     "degree_days": ("(tmin, tmax, *, base, upper=None, method='single_sine', cutoff='horizontal')"),
     "expand": "(path)",
+    "expected_yield": "(prospect, succession, gives, *, heat_stops=True)",
     "explain": "(calendar, succession, event)",
     "fewest_sowings": "(plan, climate, crop, start, until=None, *, chance)",
     "first_day_with": ("(latitude, hours, *, start, until, model='cbm', sun_angle=0.8333)"),
     "fit_weather_model": "(record, *, years=30)",
+    "from_json": "(text, *, check=True)",
     "generate": "(model, start, length, *, seed)",
     "germinated_by_day": "(means, *, base, optimum, ceiling, curve, maximum)",
     "last_day_with": "(latitude, hours, *, start, until, model='cbm', sun_angle=0.8333)",
@@ -79,6 +85,7 @@ SIGNATURES = {
         "(plan, climate, crop, first, last=None, *, until_first_frost=None, every=None, "
         "count=None, reliability=None, day_length_at_least=None, name='', plants=1.0)"
     ),
+    "to_json": "(value, *, indent=None)",
     "with_elevation_difference": "(record, metres, *, lapse_rate=6.5)",
 }
 
