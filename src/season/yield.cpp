@@ -185,9 +185,9 @@ yielding::yielding(prospect_data const& data, int succession, harvest_yield cons
       succession_{succession},
       harvest_{harvest_event(data.model->planned, succession)},
       gives_{gives},
-      options_{options} {
+      options_{options},
+      plants_{alive_at(data.model->planned, succession, harvest_)} {
     validate(gives);
-    plants_ = alive_at(data.model->planned, succession, harvest_);
     run_up_.resize(at(data.model->season_days) + 1);
     std::iota(run_up_.begin(), run_up_.end(), 0.0);
 }

@@ -33,7 +33,7 @@ private:
     int harvest_;
     harvest_yield gives_;
     harvest_options options_;
-    double plants_ = 0.0;
+    double plants_;
     std::vector<double> run_up_;  ///< days, or heat of the year at hand, up to each day
 };
 
