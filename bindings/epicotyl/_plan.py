@@ -7,14 +7,14 @@ from collections.abc import Mapping
 from typing import Any, Literal
 
 from epicotyl import _check, _core
-from epicotyl._value import Value
+from epicotyl._edit import PlanEdits
 
 
-class Plan(Value[_core.Plan]):
+class Plan(PlanEdits):
     """Places, crops, successions and links of one farm and one season, checked.
 
-    Plans are made by `read_plan` and `plan`. They are immutable; to change one, change the tables
-    of `to_dict` and make a new one.
+    Plans are made by `read_plan` and `plan`. They are immutable; an edit (`with_...`,
+    `without_...`) gives a new plan, the one that you get by typing the change into its file.
 
     Examples
     --------

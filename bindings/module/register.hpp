@@ -15,6 +15,7 @@ void register_season(pybind11::module_& m);
 
 void register_generator(pybind11::module_& m);    // of weather
 void register_germination(pybind11::module_& m);  // of clock
+void register_edits(pybind11::module_& m);        // of plan
 void register_compare(pybind11::module_& m);      // of season
 void register_harvest(pybind11::module_& m);      // of season
 void register_stagger(pybind11::module_& m);      // of season

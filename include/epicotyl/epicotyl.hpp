@@ -30,6 +30,8 @@
 #include <epicotyl/network/monotone_network.hpp>
 #include <epicotyl/network/order.hpp>
 #include <epicotyl/network/walk.hpp>
+#include <epicotyl/plan/edit.hpp>
+#include <epicotyl/plan/edit_keys.hpp>
 #include <epicotyl/plan/link.hpp>
 #include <epicotyl/plan/plan.hpp>
 #include <epicotyl/plan/plan_file.hpp>

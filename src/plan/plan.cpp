@@ -381,9 +381,10 @@ private:
 
 }  // namespace detail
 
-plan::plan(plan_parts parts) {
-    detail::snap_to_units(parts);
-    data made{.parts = std::move(parts)};
+plan::plan(plan_parts parts) : plan{data{.parts = std::move(parts)}} {}
+
+plan::plan(data made) {
+    detail::snap_to_units(made.parts);
     detail::resolver resolved{made.parts};
     made.successions = std::move(resolved.successions());
     made.links = std::move(resolved.links());
@@ -397,12 +398,15 @@ plan plan::read_from(plan_tree source, std::string file_name) const {
     data made = *data_;
     made.source = std::make_shared<plan_tree const>(std::move(source));
     made.file_name = std::move(file_name);
+    made.edits = {};
     copy.data_ = std::make_shared<data const>(std::move(made));
     return copy;
 }
 
 int plan::line_of(std::string_view field) const {
-    plan_tree const* const found = data_->source ? data_->source->find_path(field) : nullptr;
+    if (!data_->source) { return 0; }
+    std::optional<std::string> const written = field_in_tree(field);
+    plan_tree const* const found = written ? data_->source->find_path(*written) : nullptr;
     return found == nullptr ? 0 : found->line();
 }
 

@@ -299,8 +299,7 @@ stage read_stage(plan_node const& node) {
 }
 
 stage_change read_stage_change(std::string event, plan_node const& node) {
-    node.allow(
-        {"who", "where", "takes", "container", "spacing", "survives", "hold", "limit", "too_hot"});
+    node.allow(stage_change_keys);
     stage_change read;
     read.begins = std::move(event);
     read_stage_keys(node, read);

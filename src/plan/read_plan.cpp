@@ -81,8 +81,7 @@ private:
     crop const& at(std::size_t index) {
         if (!read_[index]) {
             plan_node const& node = entries_[index].second;
-            node.allow({"id", "like", "stages", "limit_tender", "limit_hardened", "risk",
-                        "not_before", "not_after", "caution"});
+            node.allow(crop_keys);
             read_[index] = with_own_keys(like(node, entries_[index].first), node);
         }
         return *read_[index];
@@ -142,22 +141,6 @@ private:
     std::vector<std::size_t> open_;  ///< crops being read, each like the next
     std::unordered_map<std::string, std::size_t> index_;
 };
-
-/// True where a stage of a crop gives its wait as a pair of weeks, or the crop that it is like
-/// does.
-[[nodiscard]] bool waits_by_a_pair(plan_tree const& crops, std::string const& name,
-                                   std::string_view begins) {
-    plan_tree const* of = crops.find(name);
-    while (of->find("stages") == nullptr) { of = crops.find(of->find("like")->as_text()); }
-    for (plan_tree const& one : of->find("stages")->items()) {
-        if (one.find("begins")->as_text() != begins) { continue; }
-        plan_tree const& takes = *one.find("takes");
-        plan_tree const* const weeks =
-            takes.what() == plan_tree::kind::table ? takes.find("weeks") : nullptr;
-        return weeks != nullptr && weeks->what() == plan_tree::kind::list;
-    }
-    return false;
-}
 
 /// A pair of weeks says how long plants wait and how long they hold; another wait in its place
 /// ends both.
@@ -296,8 +279,7 @@ void read_defaults(plan_node const& defaults, plan_parts& parts) {
 }  // namespace
 
 place read_place(std::string name, plan_node const& node) {
-    node.allow({"id", "for", "day", "night", "warmer_night", "warmer_day", "heat_to", "heat_lift",
-                "vent_above", "cold_nights", "trays", "bed", "open", "part_of", "lamps"});
+    node.allow(place_keys);
     place read{.name = std::move(name), .air = read_air(node)};
     if (auto const id = node.get("id")) { read.id = id->name(); }
     plan_node const jobs = node.need("for", "say what it is for, such as for = [\"grow\"]");
@@ -323,6 +305,19 @@ container read_container(std::string name, plan_node const& node) {
 
 std::vector<crop> read_crops(plan_node const& node) {
     return crop_reader{node}.all();
+}
+
+bool waits_by_a_pair(plan_tree const& crops, std::string const& name, std::string_view begins) {
+    plan_tree const* of = crops.find(name);
+    while (of->find("stages") == nullptr) { of = crops.find(of->find("like")->as_text()); }
+    for (plan_tree const& one : of->find("stages")->items()) {
+        if (one.find("begins")->as_text() != begins) { continue; }
+        plan_tree const& takes = *one.find("takes");
+        plan_tree const* const weeks =
+            takes.what() == plan_tree::kind::table ? takes.find("weeks") : nullptr;
+        return weeks != nullptr && weeks->what() == plan_tree::kind::list;
+    }
+    return false;
 }
 
 plan_parts read_parts(plan_tree const& tree) {

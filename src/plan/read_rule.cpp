@@ -142,8 +142,7 @@ risk_setting read_risk(plan_node const& node) {
 }
 
 succession read_succession(plan_node const& node) {
-    node.allow({"name", "id", "crop", "plants", "trays", "bed", "target", "not_before", "not_after",
-                "reliability", "risk", "wave", "repeat", "follows", "gap", "stage"});
+    node.allow(succession_keys);
     plan_node const crop = node.need("crop", "name a crop of [crops]");
     static constexpr char const* aim_remedy =
         "say what it aims at, such as { event = \"transplant\", risk = 0.1 }";

@@ -15,6 +15,20 @@
 
 namespace epicotyl::detail {
 
+/// Keys of the tables that edits change one by one.
+inline constexpr std::string_view succession_keys[] = {
+    "name",      "id",          "crop", "plants", "trays",  "bed",     "target", "not_before",
+    "not_after", "reliability", "risk", "wave",   "repeat", "follows", "gap",    "stage"};
+inline constexpr std::string_view stage_change_keys[] = {
+    "who", "where", "takes", "container", "spacing", "survives", "hold", "limit", "too_hot"};
+inline constexpr std::string_view place_keys[] = {
+    "id",         "for",     "day",       "night",      "warmer_night",
+    "warmer_day", "heat_to", "heat_lift", "vent_above", "cold_nights",
+    "trays",      "bed",     "open",      "part_of",    "lamps"};
+inline constexpr std::string_view crop_keys[] = {
+    "like", "id",         "stages",    "limit_tender", "limit_hardened",
+    "risk", "not_before", "not_after", "caution"};
+
 /// A wait as it is written. `weeks = [8, 10]` is a clock of 8 weeks and a hold of 14 days.
 struct written_wait {
     clock takes;
@@ -40,6 +54,11 @@ struct written_wait {
 [[nodiscard]] place read_place(std::string name, plan_node const& node);
 [[nodiscard]] container read_container(std::string name, plan_node const& node);
 [[nodiscard]] std::vector<crop> read_crops(plan_node const& node);
+
+/// True where a stage of a crop gives its wait as a pair of weeks, or the crop that it is like
+/// does. `crops` is the table of crops, which is known to be sound.
+[[nodiscard]] bool waits_by_a_pair(plan_tree const& crops, std::string const& name,
+                                   std::string_view begins);
 
 /// The whole of a plan.
 [[nodiscard]] plan_parts read_parts(plan_tree const& tree);

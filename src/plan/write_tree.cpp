@@ -1,5 +1,4 @@
 #include <array>
-#include <cmath>
 
 #include <fmt/format.h>
 
@@ -14,15 +13,6 @@ namespace epicotyl {
 namespace detail {
 
 namespace {
-
-/// A count is written without a point where it is whole.
-[[nodiscard]] plan_tree count(double value) {
-    constexpr double largest_exact = 1e15;
-    if (value == std::floor(value) && std::abs(value) < largest_exact) {
-        return plan_tree{static_cast<std::int64_t>(value)};
-    }
-    return plan_tree{value};
-}
 
 [[nodiscard]] plan_tree texts(std::vector<std::string> const& all) {
     plan_tree list = plan_tree::list();
@@ -41,10 +31,16 @@ namespace {
     return plan_tree::list({plan_tree{run.front()}, plan_tree{run.back()}});
 }
 
-class tree_writer {
+class tree_writer : number_writer {
 public:
+    /// Writes what the parts say.
+    explicit tree_writer(plan_parts const& parts)
+        : number_writer{unit_door{parts.units}}, parts_{parts}, full_{false} {}
+
     tree_writer(plan const& of, extent how_much)
-        : parts_{of.parts()}, door_{parts_.units}, full_{how_much == extent::full} {
+        : number_writer{unit_door{of.parts().units}},
+          parts_{of.parts()},
+          full_{how_much == extent::full} {
         for (resolved_succession const& one : of.successions()) {
             if (static_cast<std::size_t>(one.source) == first_member_.size()) {
                 first_member_.push_back(&one);
@@ -71,6 +67,11 @@ public:
         return root;
     }
 
+    template <class Part>
+    [[nodiscard]] plan_tree write(Part const& one) const {
+        return tree(one);
+    }
+
 private:
     template <class Part>
     void add_named(plan_tree& root, char const* key, std::vector<Part> const& parts) const {
@@ -88,22 +89,6 @@ private:
         root.set(key, std::move(list));
     }
 
-    [[nodiscard]] plan_tree number(temperature value) const {
-        return plan_tree{door_.written(quantity::temperature, value.celsius())};
-    }
-    [[nodiscard]] plan_tree number(temperature_span value) const {
-        return plan_tree{door_.written(quantity::span, value.kelvin())};
-    }
-    [[nodiscard]] plan_tree number(thermal_time value) const {
-        return plan_tree{door_.written(quantity::heat, value.kelvin_days())};
-    }
-    [[nodiscard]] plan_tree number(quantity what, double value) const {
-        return plan_tree{door_.written(what, value)};
-    }
-    template <class Value>
-    void set_some(plan_tree& table, char const* key, std::optional<Value> const& value) const {
-        if (value) { table.set(key, number(*value)); }
-    }
     static void set_text(plan_tree& table, char const* key, std::string const& text) {
         if (!text.empty()) { table.set(key, plan_tree{text}); }
     }
@@ -193,60 +178,7 @@ private:
         return table;
     }
 
-    [[nodiscard]] plan_tree wait(calendar_wait const& of) const {
-        return plan_tree::table().set("days", count(of.days));
-    }
-    [[nodiscard]] plan_tree wait(heat_wait const& of) const {
-        heat_wait const usual{of.amount, of.base, {}};
-        plan_tree table = plan_tree::table();
-        table.set("heat", number(of.amount));
-        table.set("base", number(of.base));
-        set_some(table, "upper", of.upper);
-        if (of.method != usual.method || full_) {
-            table.set("method", plan_tree{to_string(of.method)});
-        }
-        if (of.cutoff != usual.cutoff || full_) {
-            table.set("cutoff", plan_tree{to_string(of.cutoff)});
-        }
-        return with_soil(std::move(table), of.soil);
-    }
-    [[nodiscard]] plan_tree wait(days_between_wait const& of) const {
-        plan_tree table = plan_tree::table();
-        table.set("days_between", count(of.days));
-        table.set("low", number(of.low));
-        table.set("high", number(of.high));
-        return with_soil(std::move(table), of.soil);
-    }
-    [[nodiscard]] plan_tree wait(germination_wait const& of) const {
-        plan_tree table = plan_tree::table();
-        table.set("germination", number(of.amount));
-        table.set("base", number(of.base));
-        table.set("optimum", number(of.optimum));
-        table.set("ceiling", number(of.ceiling));
-        return with_soil(std::move(table), of.soil);
-    }
-    [[nodiscard]] plan_tree wait(clock_group const& of) const {
-        plan_tree members = plan_tree::list();
-        for (clock const& member : of.members) { members.append(tree(member)); }
-        char const* const key = of.which == clock_group::decides::last ? "all" : "any";
-        return plan_tree::table().set(key, std::move(members));
-    }
-    [[nodiscard]] static plan_tree with_soil(plan_tree table, bool soil) {
-        if (soil) { table.set("soil", plan_tree{true}); }
-        return table;
-    }
-
-    [[nodiscard]] plan_tree tree(clock const& of) const {
-        plan_tree table = std::visit([&](auto const& what) { return wait(what); }, of.what());
-        if (of.gate()) {
-            plan_tree gate = plan_tree::table();
-            gate.set(of.gate()->at_least ? "day_length_at_least" : "day_length_at_most",
-                     plan_tree{of.gate()->hours});
-            gate.set("otherwise", plan_tree{of.gate()->otherwise});
-            table.set("gate", std::move(gate));
-        }
-        return table;
-    }
+    [[nodiscard]] plan_tree tree(clock const& of) const { return tree_of(of, door_, full_); }
 
     [[nodiscard]] plan_tree tree(spacing const& of) const {
         plan_tree table = plan_tree::table();
@@ -375,10 +307,9 @@ private:
     }
 
     [[nodiscard]] plan_tree tree(succession const& of) const {
-        resolved_succession const& used = resolved(of);
+        resolved_succession const* const used = full_ ? &resolved(of) : nullptr;
         plan_tree table = plan_tree::table();
-        std::string const& crop_name = used.grown->name;
-        set_text(table, "name", of.name.empty() && full_ ? crop_name : of.name);
+        set_text(table, "name", of.name.empty() && used != nullptr ? used->grown->name : of.name);
         set_text(table, "id", of.id);
         table.set("crop", plan_tree{of.crop});
         set_amount(table, of.amount);
@@ -387,12 +318,12 @@ private:
         aim.set("event", plan_tree{of.target.event});
         set_rule(aim, of.target.rule);
         table.set("target", std::move(aim));
-        set_bounds(table, "not_before", full_ ? used.not_before : of.not_before);
-        set_bounds(table, "not_after", full_ ? used.not_after : of.not_after);
-        if (of.reliability || full_) {
-            table.set("reliability", plan_tree{used.reliability.value()});
-        }
-        if (of.risk || full_) { table.set("risk", written(used.risk)); }
+        set_bounds(table, "not_before", used != nullptr ? used->not_before : of.not_before);
+        set_bounds(table, "not_after", used != nullptr ? used->not_after : of.not_after);
+        std::optional<reliability> const own = used != nullptr ? used->reliability : of.reliability;
+        if (own) { table.set("reliability", plan_tree{own->value()}); }
+        std::optional<risk_setting> const risk = used != nullptr ? used->risk : of.risk;
+        if (risk) { table.set("risk", written(*risk)); }
         if (of.repeat) {
             plan_tree again = plan_tree::table();
             again.set("times", plan_tree{of.repeat->times});
@@ -436,7 +367,6 @@ private:
     }
 
     plan_parts const& parts_;
-    unit_door door_;
     bool full_;
     std::vector<resolved_succession const*> first_member_;
 };
@@ -445,6 +375,19 @@ private:
 
 plan_tree tree_of(plan const& of, extent how_much) {
     return tree_writer{of, how_much}.write();
+}
+
+plan_tree tree_of(plan_parts const& parts, succession const& one) {
+    return tree_writer{parts}.write(one);
+}
+plan_tree tree_of(plan_parts const& parts, stage_change const& one) {
+    return tree_writer{parts}.write(one);
+}
+plan_tree tree_of(plan_parts const& parts, place const& one) {
+    return tree_writer{parts}.write(one);
+}
+plan_tree tree_of(plan_parts const& parts, crop const& one) {
+    return tree_writer{parts}.write(one);
 }
 
 }  // namespace detail

@@ -3,13 +3,48 @@
 #define EPICOTYL_SRC_PLAN_WRITER_HPP
 
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include <epicotyl/plan/plan.hpp>
 #include <epicotyl/plan/plan_tree.hpp>
 
+#include "units.hpp"
+
 namespace epicotyl::detail {
+
+/// A count, written without a point where it is whole.
+[[nodiscard]] plan_tree count(double value);
+
+/// Writes numbers in the units of a plan.
+class number_writer {
+public:
+    explicit number_writer(unit_door door) : door_{door} {}
+
+    [[nodiscard]] plan_tree number(temperature value) const {
+        return plan_tree{door_.written(quantity::temperature, value.celsius())};
+    }
+    [[nodiscard]] plan_tree number(temperature_span value) const {
+        return plan_tree{door_.written(quantity::span, value.kelvin())};
+    }
+    [[nodiscard]] plan_tree number(thermal_time value) const {
+        return plan_tree{door_.written(quantity::heat, value.kelvin_days())};
+    }
+    [[nodiscard]] plan_tree number(quantity what, double value) const {
+        return plan_tree{door_.written(what, value)};
+    }
+    template <class Value>
+    void set_some(plan_tree& table, char const* key, std::optional<Value> const& value) const {
+        if (value) { table.set(key, number(*value)); }
+    }
+
+protected:
+    unit_door door_;
+};
+
+/// A clock as it is written; `full`: with method and cutoff where they are the usual ones.
+[[nodiscard]] plan_tree tree_of(clock const& of, unit_door const& door, bool full);
 
 /// What a tree of a plan says.
 enum class extent {
@@ -18,6 +53,12 @@ enum class extent {
 };
 
 [[nodiscard]] plan_tree tree_of(plan const& of, extent how_much);
+
+/// One part of a plan as it is said there, in the plan's units.
+[[nodiscard]] plan_tree tree_of(plan_parts const& parts, succession const& one);
+[[nodiscard]] plan_tree tree_of(plan_parts const& parts, stage_change const& one);
+[[nodiscard]] plan_tree tree_of(plan_parts const& parts, place const& one);
+[[nodiscard]] plan_tree tree_of(plan_parts const& parts, crop const& one);
 
 /// How a tree is laid out in a file.
 struct toml_layout {

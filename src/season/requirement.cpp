@@ -42,6 +42,7 @@ public:
         std::string name = of.name;
         while (true) {
             fields.push_back("crops." + written_key(name) + key);
+            if (plan_.is_edited(fields.back())) { return; }
             plan_tree const* const model =
                 plan_.source() == nullptr
                     ? nullptr

@@ -19,10 +19,8 @@ def documented_things():
             continue
         yield name, thing
         if inspect.isclass(thing):
-            for member, value in vars(thing).items():
-                if member.startswith("_"):
-                    continue
-                if inspect.isfunction(value):
+            for member, value in inspect.getmembers(thing, inspect.isfunction):
+                if not member.startswith("_"):
                     yield f"{name}.{member}", value
 
 

@@ -3,7 +3,8 @@
 // `plan_parts` is what a caller or a file says: plain data, in the order in which it was said.
 // `plan` is what has been checked: every name is known, every event belongs to its crop, every
 // stage has a place, every rule fits its event, waves and repeats are spelled out. A plan is
-// immutable and cheap to copy; to change one, change a copy of its parts and build a new plan.
+// immutable and cheap to copy; to change one, make another by an edit (edit.hpp), or change a copy
+// of its parts and build a new plan.
 //
 //     plan_parts parts{.window = season{make_day(2027, 1, 1)}, .where = latitude{51.9}, ...};
 //     parts.places = {...};
@@ -40,6 +41,10 @@
 #include <epicotyl/weather/climate.hpp>
 
 namespace epicotyl {
+
+namespace detail {
+class plan_editor;
+}
 
 /// Units in which a plan is written and answered. The library computes in metric units always.
 enum class unit_system { metric, us };
@@ -179,18 +184,30 @@ public:
     /// The same plan, knowing the file or tree that it was read from, so that results can point
     /// there. `file_name` may be empty.
     [[nodiscard]] plan read_from(plan_tree source, std::string file_name) const;
-    /// The tree that it was read from; null for a plan made in code.
+    /// The tree that it was read from, as it was before any edit; null for a plan made in code.
     [[nodiscard]] plan_tree const* source() const noexcept { return data_->source.get(); }
     /// Name of the file it was read from; empty for a plan made in code.
     [[nodiscard]] std::string const& file_name() const noexcept { return data_->file_name; }
     /// Line in that file of a field, such as "succession[3].not_before.transplant"; 0 where the
-    /// field is not written there.
+    /// field is not written there, or is what an edit has changed.
     [[nodiscard]] int line_of(std::string_view field) const;
+    /// True for a field that no longer is as that file has it, by an edit.
+    [[nodiscard]] bool is_edited(std::string_view field) const {
+        return data_->source != nullptr && !field_in_tree(field);
+    }
 
     /// Equal parts make equal plans, wherever they were read.
     friend bool operator==(plan const& a, plan const& b) { return a.parts() == b.parts(); }
 
 private:
+    friend class detail::plan_editor;
+
+    /// What no longer stands as it was read, in the words of the tree.
+    struct edits {
+        std::vector<std::string> changed = {};  ///< fields, each with all below it
+        /// Index of each succession in the tree, -1 for a new one; empty: all as they were read.
+        std::vector<int> successions = {};
+    };
     struct data {
         plan_parts parts;
         std::vector<resolved_succession> successions = {};
@@ -199,7 +216,14 @@ private:
         std::unordered_map<std::string, int> place_names = {};
         std::shared_ptr<plan_tree const> source = {};
         std::string file_name = {};
+        plan::edits edits = {};
     };
+
+    /// Looks up and checks everything; of `made`, parts and what it was read from are given.
+    explicit plan(data made);
+    /// A field as the tree has it; none where an edit has changed it.
+    [[nodiscard]] std::optional<std::string> field_in_tree(std::string_view field) const;
+
     std::shared_ptr<data const> data_;
 };
 
