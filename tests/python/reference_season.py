@@ -207,6 +207,9 @@ class Clock:
     gates: tuple[Gate, ...] = ()
     members: tuple[Clock, ...] = ()
 
+    def __hash__(self):  # asked for at every look-up; equal clocks have equal amounts
+        return hash((self.kind, self.amount, self.base))
+
 
 @dataclass
 class Lamps:
@@ -1238,16 +1241,16 @@ class Season:
 
     def latest_sowing(self, succession: Succession, aim, bounds: Bounds):
         """The latest sowing with enough good years, by trying every day; None where none is."""
-        counts = {
-            day: self.good_years(succession, day, aim, bounds)
-            for day in range(self.last_day, -1, -1)
-            if day >= bounds.before[0]
-        }
         need = self.need(succession)
-        if succession.target.kind == "in_harvest" and counts:
-            need = max(need, max(counts.values()))
-        enough = [day for day, count in counts.items() if count >= need]
-        return max(enough) if enough else None
+        days = range(self.last_day, max(0, bounds.before[0]) - 1, -1)
+        if succession.target.kind == "in_harvest":
+            counts = {day: self.good_years(succession, day, aim, bounds) for day in days}
+            need = max([need, *counts.values()])
+            return next((day for day in days if counts[day] >= need), None)
+        for day in days:
+            if self.good_years(succession, day, aim, bounds) >= need:
+                return day
+        return None
 
     # -- whole calendars --
 

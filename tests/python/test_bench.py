@@ -17,8 +17,7 @@ pytest.importorskip("epicotyl")
 BENCH = Path(__file__).resolve().parents[1] / "bench"
 
 
-def ratios_of(script, *options):
-    """Runs a script; the ratios it prints, and all of what it prints."""
+def printed_by(script, *options):
     told = subprocess.run(
         [sys.executable, str(BENCH / script), *options],
         capture_output=True,
@@ -27,7 +26,13 @@ def ratios_of(script, *options):
     )
     assert told.returncode == 0, told.stdout + told.stderr
     print(told.stdout)
-    return [float(ratio) for ratio in re.findall(r"ratio ([\d.]+)$", told.stdout, re.M)]
+    return told.stdout
+
+
+def ratios_of(script, *options):
+    """The ratios that a script prints."""
+    told = printed_by(script, *options)
+    return [float(ratio) for ratio in re.findall(r"ratio ([\d.]+)$", told, re.M)]
 
 
 def test_a_hundred_years_are_read_in_half_of_the_time_of_read_fwf():
@@ -42,3 +47,8 @@ def test_degree_days_agree_with_numpy_and_take_less_time():
     assert len(ratios) == 16
     # One ratio may be met by another program's turn; half of them are not.
     assert np.median(ratios) < 1.0
+
+
+def test_a_round_from_edit_to_quantiles_is_timed():
+    steps = re.findall(r"^(\w+) +[\d.]+ ms", printed_by("interactive.py", "--repeats", "5"), re.M)
+    assert steps == ["edit", "schedule", "simulate", "quantiles", "round"]
