@@ -150,6 +150,7 @@ from epicotyl._sown import (
     LastSowing,
     StaggeredSowing,
 )
+from epicotyl._space import Occupancy, Overflow, Standing, occupancy
 from epicotyl._stagger import Staggered, stagger
 from epicotyl._weather import Climate, FilledDays, LeftOutYear
 from epicotyl._windows import PlantingWindows, WindowYears, planting_windows, window_years
@@ -199,6 +200,8 @@ __all__ = [
     "MissingRun",
     "MovedEvent",
     "Obstacle",
+    "Occupancy",
+    "Overflow",
     "OverheldReport",
     "Plan",
     "PlantingWindows",
@@ -215,6 +218,7 @@ __all__ = [
     "SplicedRecord",
     "Staggered",
     "StaggeredSowing",
+    "Standing",
     "TightChain",
     "Unresolved",
     "WeatherModel",
@@ -249,6 +253,7 @@ __all__ = [
     "last_day_with",
     "model_from_normals",
     "morning_reader",
+    "occupancy",
     "open_season",
     "phase_of",
     "plan",

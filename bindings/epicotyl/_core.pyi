@@ -606,6 +606,43 @@ def fewest_sowings(
     until: datetime.date,
     chance: float,
 ) -> CoveringSowings: ...
+
+_Standing = tuple[str, str, str, float, datetime.date, datetime.date | None]
+_Overflow = tuple[
+    str,
+    str,
+    str,
+    float,
+    int,
+    int,
+    datetime.date,
+    datetime.date,
+    int | None,
+    float,
+    int,
+    list[_Standing],
+    list[str],
+    str,
+]
+
+class Occupancy:
+    @property
+    def years(self) -> list[int]: ...
+    def space(self, place: str, kind: str) -> npt.NDArray[np.float64]: ...
+    def quantile(self, place: str, kind: str, q: float) -> npt.NDArray[np.float64]: ...
+    def room(self, place: str, kind: str) -> float | None: ...
+    def there(
+        self,
+        place: str,
+        kind: str,
+        when: datetime.date | np.datetime64,
+        year: int | None,
+    ) -> list[_Standing]: ...
+    @property
+    def overflows(self) -> list[_Overflow]: ...
+
+def occupancy_planned(calendar: Calendar) -> Occupancy: ...
+def occupancy_by_year(prospect: Prospect) -> Occupancy: ...
 def schedule(plan: Plan, climate: Climate, reliability: float | None) -> Calendar: ...
 def simulate(calendar: Calendar, climate: Climate, threads: int) -> Prospect: ...
 def open_season(

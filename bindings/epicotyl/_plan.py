@@ -6,6 +6,8 @@ import datetime
 from collections.abc import Mapping
 from typing import Any, Literal
 
+import numpy as np
+
 from epicotyl import _check, _core
 from epicotyl._edit import PlanEdits
 
@@ -164,6 +166,11 @@ class Plan(PlanEdits):
     def _restore(self, *parts: Any) -> None:
         (toml,) = parts
         self._held = _core.parse_plan(toml)
+
+
+def season_dates(of: Plan) -> _check.DayArray:
+    """The days of the season, on which plants can stand somewhere."""
+    return np.arange(of.season_days) + np.datetime64(of.season_start, "D")
 
 
 def read_plan(path: _check.Path) -> Plan:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import datetime
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Literal
 
 import numpy as np
 import numpy.typing as npt
 
 from epicotyl import _check, _core
 from epicotyl._calendar import Calendar
+from epicotyl._plan import season_dates
 from epicotyl._value import Value
 from epicotyl._weather import Climate
 
@@ -331,6 +332,40 @@ class Prospect(Value[_core.Prospect]):
             None if place is None else _check.text(place, "place"),
             None if succession is None else _check.text(succession, "succession"),
         )
+
+    def space(
+        self, place: str, kind: Literal["trays", "bed"] = "trays"
+    ) -> tuple[_check.DayArray, _check.FloatArray]:
+        """How much stands in a place, day by day and year by year; see `occupancy` for more.
+
+        Parameters
+        ----------
+        place : str
+            Name or id; what stands in its parts counts.
+        kind : str, optional
+            "trays", or "bed" in metres.
+
+        Returns
+        -------
+        dates : numpy.ndarray of datetime64[D], shape (days,)
+            The days of the season, on the plan's own dates.
+        filled : numpy.ndarray of float64, shape (years, days)
+            Trays or metres.
+
+        Raises
+        ------
+        InvalidInput
+            For a place that the plan does not have, and an unknown kind.
+
+        Examples
+        --------
+        >>> dates, trays = prospect.space("bench")
+        >>> trays.shape
+        (12, 365)
+        """
+        _check.text(kind, "kind")
+        filled = _core.occupancy_by_year(self._held).space(_check.text(place, "place"), kind)
+        return season_dates(self.calendar.plan), filled
 
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, Prospect):

@@ -13,4 +13,5 @@ PYBIND11_MODULE(_core, m, pybind11::mod_gil_not_used()) {
     register_seeds(m);
     register_plan(m);
     register_season(m);
+    register_space(m);
 }

@@ -12,6 +12,7 @@ void register_frost(pybind11::module_& m);
 void register_seeds(pybind11::module_& m);
 void register_plan(pybind11::module_& m);
 void register_season(pybind11::module_& m);
+void register_space(pybind11::module_& m);
 
 void register_generator(pybind11::module_& m);    // of weather
 void register_germination(pybind11::module_& m);  // of clock

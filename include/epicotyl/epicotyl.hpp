@@ -55,6 +55,7 @@
 #include <epicotyl/season/window_years.hpp>
 #include <epicotyl/season/yield.hpp>
 #include <epicotyl/space/alive.hpp>
+#include <epicotyl/space/occupancy.hpp>
 #include <epicotyl/units.hpp>
 #include <epicotyl/version.hpp>
 #include <epicotyl/weather/adjust.hpp>

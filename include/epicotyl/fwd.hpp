@@ -120,6 +120,11 @@ struct wanted_amount;
 struct window_failure;
 struct yield_by_week;
 
+// space/
+class occupancy;
+struct overflow;
+struct standing;
+
 }  // namespace epicotyl
 
 #endif

@@ -59,6 +59,7 @@ def test_example_does_what_it_says(name, documented):
             chance=0.95,
         ),
     }
+    names["filled"] = epicotyl.occupancy(documented.prospect)
     test = doctest.DocTestParser().get_doctest(THINGS[name].__doc__, names, name, None, 0)
     told = []
     doctest.DocTestRunner(optionflags=doctest.IGNORE_EXCEPTION_DETAIL).run(test, out=told.append)
@@ -96,6 +97,7 @@ REPORTS = {
     "MissingRun",
     "MovedEvent",
     "Obstacle",
+    "Overflow",
     "OverheldReport",
     "Reason",
     "RecordQuality",
@@ -108,6 +110,7 @@ REPORTS = {
     "SplicedElement",
     "SplicedRecord",
     "StaggeredSowing",
+    "Standing",
     "TightChain",
     "WindowFailure",
     "YieldByWeek",

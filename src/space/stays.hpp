@@ -1,0 +1,72 @@
+// Where every stage stands, from when until when, and what that sums up to day by day.
+#ifndef EPICOTYL_SRC_SPACE_STAYS_HPP
+#define EPICOTYL_SRC_SPACE_STAYS_HPP
+
+#include <cstdint>
+#include <span>
+#include <vector>
+
+#include <epicotyl/space/occupancy.hpp>
+
+namespace epicotyl::detail {
+
+struct calendar_data;
+struct prospect_data;
+
+/// More than the room is more by at least this, in trays or metres: amounts are sums of rounded
+/// ones.
+inline constexpr double room_tolerance = 1e-6;
+
+/// One stage that takes room, with the days [from, until) of each row.
+struct stay {
+    int succession;
+    int stage;
+    int place;
+    double trays;  ///< 0 where it stands in no container
+    double bed;    ///< metres, 0 where it stands in no bed
+    std::vector<std::int16_t> from;
+    std::vector<std::int16_t> until;
+
+    [[nodiscard]] double amount(room_kind of) const { return of == room_kind::trays ? trays : bed; }
+};
+
+struct occupancy_data {
+    epicotyl::plan planned;
+    std::vector<int> years;  ///< empty: planned days
+    int rows;
+    int season_days;
+    std::vector<stay> stays;
+};
+
+[[nodiscard]] std::vector<stay> stays_of(calendar_data const& of);
+[[nodiscard]] std::vector<stay> stays_of(prospect_data const& of);
+
+/// To a billionth, as a multiple of a power of two: sums of such amounts have no rounding.
+[[nodiscard]] double rounded_amount(double amount);
+
+/// Of each place whether it is the given one or a part of it, directly or not.
+[[nodiscard]] std::vector<char> is_within(plan const& of, int place);
+
+/// A place, of which kind, and whether what stands in its parts counts.
+struct room_asked {
+    int place;
+    room_kind kind;
+    bool with_parts = true;
+};
+
+/// What fills a place, [row][day].
+[[nodiscard]] std::vector<double> filled(occupancy_data const& of, room_asked what);
+
+/// What stands in a place on a day of a row, in the order in which it came.
+[[nodiscard]] std::vector<standing> standing_there(occupancy_data const& of, room_asked what,
+                                                   int day, int row);
+
+/// All that is too much.
+[[nodiscard]] std::vector<overflow> find_overflows(occupancy_data const& of);
+
+/// "12 trays", "3.5 m", "11.5 ft": by the plan's units.
+[[nodiscard]] std::string say_amount(plan const& of, room_kind kind, double amount);
+
+}  // namespace epicotyl::detail
+
+#endif
