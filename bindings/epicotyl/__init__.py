@@ -102,6 +102,14 @@ from epicotyl._adjust import (
 from epicotyl._calendar import Calendar, explain, schedule
 from epicotyl._clock import day_length, degree_days, first_day_with, iso_weeks, last_day_with
 from epicotyl._compare import CalendarComparison, ChangedInput, MovedEvent, compare
+from epicotyl._cost import (
+    Landed,
+    OwnCost,
+    PlantOffer,
+    break_even_usable,
+    cost_of_raising,
+    landed_cost,
+)
 from epicotyl._course import ElementCourse, YearlyCourse, phase_of
 from epicotyl._coverage import CoverageGap, CoverageWeek, HarvestCoverage, coverage
 from epicotyl._fewest import CoveringSowings, fewest_sowings
@@ -121,6 +129,18 @@ from epicotyl._harvest import HarvestSpans, harvest_spans
 from epicotyl._json import from_json, to_json
 from epicotyl._plan import Plan, expand, plan, read_plan
 from epicotyl._prospect import DamageReport, OverheldReport, Prospect, simulate
+from epicotyl._quantities import (
+    PlanQuantities,
+    SeedLot,
+    SeedOrderLine,
+    StageQuantity,
+    SuccessionQuantity,
+    TrayLine,
+    alive_counts,
+    cube_litres,
+    frustum_litres,
+    quantities,
+)
 from epicotyl._rate import germinated_by_day, germination_rate
 from epicotyl._reason import LinkCount, LinkedGroup, Reason, SowingClaim
 from epicotyl._record import DailyRecord, read_daily_csv, read_ghcn_daily
@@ -192,6 +212,7 @@ __all__ = [
     "HarvestWeek",
     "HarvestYield",
     "InvalidInput",
+    "Landed",
     "LastSowing",
     "LeftOutYear",
     "LinkCount",
@@ -203,7 +224,10 @@ __all__ = [
     "Occupancy",
     "Overflow",
     "OverheldReport",
+    "OwnCost",
     "Plan",
+    "PlanQuantities",
+    "PlantOffer",
     "PlantingWindows",
     "Prospect",
     "Reason",
@@ -211,15 +235,20 @@ __all__ = [
     "Requirement",
     "Season",
     "SeasonConflict",
+    "SeedLot",
+    "SeedOrderLine",
     "SeedPacket",
     "SowingClaim",
     "SpliceReport",
     "SplicedElement",
     "SplicedRecord",
+    "StageQuantity",
     "Staggered",
     "StaggeredSowing",
     "Standing",
+    "SuccessionQuantity",
     "TightChain",
+    "TrayLine",
     "Unresolved",
     "WeatherModel",
     "WindowFailure",
@@ -228,13 +257,17 @@ __all__ = [
     "YieldByWeek",
     "YieldShape",
     "__version__",
+    "alive_counts",
+    "break_even_usable",
     "buy_seed",
     "cells_needed",
     "chance_band",
     "chance_of_plants",
     "climate_from_normals",
     "compare",
+    "cost_of_raising",
     "coverage",
+    "cube_litres",
     "day_length",
     "degree_days",
     "expand",
@@ -244,12 +277,14 @@ __all__ = [
     "first_day_with",
     "fit_weather_model",
     "from_json",
+    "frustum_litres",
     "generate",
     "germinated_by_day",
     "germination_rate",
     "grams_of",
     "harvest_spans",
     "iso_weeks",
+    "landed_cost",
     "last_day_with",
     "model_from_normals",
     "morning_reader",
@@ -259,6 +294,7 @@ __all__ = [
     "plan",
     "planting_windows",
     "quality",
+    "quantities",
     "read_daily_csv",
     "read_ghcn_daily",
     "read_plan",

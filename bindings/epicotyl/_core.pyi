@@ -369,6 +369,58 @@ def with_season(
     plan: Plan, start: datetime.date | np.datetime64 | None, length: int | None
 ) -> Plan: ...
 
+_Lot = tuple[
+    str,
+    float | None,
+    GerminationSpread | None,
+    int,
+    float | None,
+    list[tuple[str, int, float]],
+    str,
+]
+_Quantities = tuple[
+    list[tuple[Any, ...]],
+    list[tuple[Any, ...]],
+    list[tuple[str, int, float, float, float | None]],
+    float,
+    list[str],
+    str,
+]
+
+def alive_counts(plan: Plan, succession: str) -> _Numbers: ...
+def quantities(
+    plan: Plan,
+    confidence: float,
+    compaction: float,
+    compactions: list[tuple[str, float]],
+    lots: list[_Lot],
+) -> _Quantities: ...
+def cube_litres(side: float) -> float: ...
+def frustum_litres(top: float, bottom: float, depth: float) -> float: ...
+def landed_cost(
+    plants: int,
+    plants_a_tray: int,
+    trays_a_box: int,
+    breaks: list[tuple[int, float]],
+    freight_a_box: float,
+    freight: float,
+    survives: float,
+    currency: str,
+) -> tuple[Any, ...]: ...
+def cost_of_raising(
+    plants: int,
+    usable: float,
+    seed: float,
+    medium: float,
+    heat: float,
+    labour_hours: float,
+    wage: float,
+    containers: list[tuple[float, float, float]],
+    other: float,
+    currency: str,
+) -> tuple[Any, ...]: ...
+def break_even_usable(total: float, plants: int, price: float) -> float | None: ...
+
 class Calendar:
     @property
     def plan(self) -> Plan: ...

@@ -14,6 +14,7 @@ void register_plan(pybind11::module_& m);
 void register_season(pybind11::module_& m);
 void register_space(pybind11::module_& m);
 
+void register_amounts(pybind11::module_& m);      // of space
 void register_generator(pybind11::module_& m);    // of weather
 void register_germination(pybind11::module_& m);  // of clock
 void register_edits(pybind11::module_& m);        // of plan

@@ -12,6 +12,7 @@
 #include <epicotyl/clock/rate.hpp>
 #include <epicotyl/clock/ready_map.hpp>
 #include <epicotyl/crop/air.hpp>
+#include <epicotyl/crop/cell_volume.hpp>
 #include <epicotyl/crop/crop.hpp>
 #include <epicotyl/crop/place.hpp>
 #include <epicotyl/crop/rule.hpp>
@@ -55,7 +56,9 @@
 #include <epicotyl/season/window_years.hpp>
 #include <epicotyl/season/yield.hpp>
 #include <epicotyl/space/alive.hpp>
+#include <epicotyl/space/cost.hpp>
 #include <epicotyl/space/occupancy.hpp>
+#include <epicotyl/space/quantities.hpp>
 #include <epicotyl/units.hpp>
 #include <epicotyl/version.hpp>
 #include <epicotyl/weather/adjust.hpp>

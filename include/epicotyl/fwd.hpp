@@ -122,8 +122,16 @@ struct yield_by_week;
 
 // space/
 class occupancy;
+struct landed;
 struct overflow;
+struct own_cost;
+struct plan_quantities;
+struct plant_offer;
+struct quantity_options;
+struct raising;
+struct seed_lot;
 struct standing;
+struct succession_quantity;
 
 }  // namespace epicotyl
 
