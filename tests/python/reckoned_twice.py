@@ -183,6 +183,27 @@ def differing_holds(pair):
     return found
 
 
+def differing_harvests(pair):
+    """From when to when there is something to pick, and what ends it, with heat and without."""
+    season, found = pair.season, []
+    for name in pair.resolved:
+        if "first_harvest" not in pair.plan.successions[name].events:
+            continue
+        for heat_stops in (True, False):
+            mine = [
+                season.harvest(name, pair.days, year, heat_stops=heat_stops) or (NEVER, NEVER, None)
+                for year in range(season.n)
+            ]
+            begun, until, ended_by = zip(*mine, strict=True)
+            theirs = epicotyl.harvest_spans(pair.prospect, name, heat_stops=heat_stops)
+            if theirs.ended_by != list(ended_by) or not (
+                same_days(theirs.start, pair.dates(begun))
+                and same_days(theirs.until, pair.dates(until))
+            ):
+                found.append((name, heat_stops, theirs, theirs.until, theirs.ended_by, mine))
+    return found
+
+
 def differing_nights(pair):
     """Nights to act by place, by succession, by both and in all: a night in a place counts once."""
     season, found = pair.season, []
@@ -334,6 +355,7 @@ FOLLOWED = [
     differing_shares,
     differing_damage,
     differing_holds,
+    differing_harvests,
     differing_nights,
 ]
 COMPARISONS = [

@@ -1424,6 +1424,28 @@ class Season:
                 over.append(max(0, min(done, self.plan.season_days) - ready - hold))
         return over
 
+    def harvest(self, name: str, days: dict, year: int, *, heat_stops: bool):
+        """First day of picking, first day without, and what ended it: "frost", "clock", "heat" or
+        "season"; None where nothing is picked."""
+        succession = self.plan.successions[name]
+        at = succession.events.index("first_harvest")
+        begin, over, cleared = days[name][at][year], days[name][at + 1][year], days[name][-1][year]
+        last = self.plan.season_days
+        if begin >= last:
+            return None
+        stage, limit = succession.stages[at], self.limit(succession, at)
+        lows, highs, _ = self.air(stage.place, limit, year)
+        until, ended_by = cleared, "clock"
+        if cleared == NEVER:
+            until, ended_by = last, "season"
+        elif limit is not None and begin < over < last and lows[over] <= limit:
+            ended_by = "frost"
+        if heat_stops and stage.too_hot is not None:
+            for day in range(begin + 1, until):
+                if highs[day] >= stage.too_hot:
+                    return begin, day, "heat"
+        return begin, until, ended_by
+
     def nights_to_act(self, name: str, days: dict, stage: int, year: int) -> set[int]:
         """The nights on which the cover is put on over one stage."""
         succession = self.plan.successions[name]

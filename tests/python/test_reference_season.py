@@ -643,6 +643,31 @@ def test_the_first_night_after_a_harvest_began_ends_it():
     assert (damage.nights, damage.damaged, damage.margin) == ([[10]], 1, [0.0])
 
 
+def test_a_harvest_is_over_with_its_clock_a_frost_a_hot_day_or_the_season():
+    stages = [
+        sowing(days=3),
+        {"begins": "first_harvest", "where": "field", "takes": {"days": 9}, "too_hot": 30.0},
+    ]
+    plan = farm(
+        {"target": {"event": "sow", "on": date(1, 8)}}, stages=stages, crop={"limit_tender": 0.0}
+    )
+    mild, warm = [5.0] * 30, [20.0] * 30
+    cold, hot = list(mild), list(warm)
+    cold[14] = 0.0
+    hot[10] = hot[12] = 30.0  # the day it begins is picked, whatever its heat
+    season = Season(plan, weather((mild, warm), (cold, warm), (cold, hot), (mild, warm)))
+    days = {"plant": [[7, 7, 7, 22], [10, 10, 10, 25], [19, 14, 14, NEVER]]}
+
+    def harvests(*, heat_stops):
+        return [season.harvest("plant", days, year, heat_stops=heat_stops) for year in range(4)]
+
+    with_heat = [(10, 19, "clock"), (10, 14, "frost"), (10, 12, "heat"), (25, 30, "season")]
+    assert harvests(heat_stops=True) == with_heat
+    assert harvests(heat_stops=False)[2] == (10, 14, "frost")
+    days["plant"][1][3] = NEVER
+    assert harvests(heat_stops=True)[3] is None
+
+
 # ---- Links -------------------------------------------------------------------------------------
 
 

@@ -3,7 +3,8 @@
 Two thousand small random farms are planned and simulated by the library, and their calendars
 followed through every season year by `reference_season.py`, which was written from the same design
 and shares no code with the library. Compared are all days, quantiles and chances, damage and heat,
-holds, and nights to act. A fifth of the farms live through other years than they were planned for.
+holds, harvests and nights to act. A fifth of the farms live through other years than they were
+planned for.
 
 `EPICOTYL_SMALL_FARMS` is the number of farms.
 """
@@ -20,7 +21,7 @@ from random_farms import CUTOFFS, METHODS, random_farm
 from reckoned_twice import FOLLOWED, differences, reckoned_twice
 from reference_season import NEVER
 
-pytest.importorskip("epicotyl")
+epicotyl = pytest.importorskip("epicotyl")
 
 FOLLOWED_ALL = "successions followed"
 SHARES = 20
@@ -42,6 +43,10 @@ KINDS = {
     "gate that slows",
     "gate that stops",
     "germination",
+    "harvest ended by clock",
+    "harvest ended by frost",
+    "harvest ended by heat",
+    "harvest ended by season",
     "heat_lift",
     "held too long",
     "hold",
@@ -183,6 +188,9 @@ def come_to_pass(pair):
             "held too long": pair.prospect.overheld(name).overheld,
         }
         found |= {what for what, some in happened.items() if some}
+        if "first_harvest" in succession.events:
+            spans = epicotyl.harvest_spans(pair.prospect, name)
+            found |= {f"harvest ended by {end}" for end in spans.ended_by if end}
     if pair.prospect.nights_to_act().any():
         found.add("nights to act")
     for link in pair.plan.links:
