@@ -100,6 +100,7 @@ from epicotyl._adjust import (
     with_elevation_difference,
 )
 from epicotyl._calendar import Calendar, explain, schedule
+from epicotyl._change import Change
 from epicotyl._clock import day_length, degree_days, first_day_with, iso_weeks, last_day_with
 from epicotyl._compare import CalendarComparison, ChangedInput, MovedEvent, compare
 from epicotyl._cost import (
@@ -172,6 +173,7 @@ from epicotyl._sown import (
 )
 from epicotyl._space import Occupancy, Overflow, Standing, occupancy
 from epicotyl._stagger import Staggered, stagger
+from epicotyl._sweep import Sweep, SweepRow, SweptSuccession, sweep
 from epicotyl._weather import Climate, FilledDays, LeftOutYear
 from epicotyl._windows import PlantingWindows, WindowYears, planting_windows, window_years
 from epicotyl._yield import HarvestYield, YieldByWeek, YieldShape, expected_yield
@@ -183,6 +185,7 @@ __all__ = [
     "Calendar",
     "CalendarComparison",
     "ChainEvent",
+    "Change",
     "ChangedInput",
     "Climate",
     "ConflictStep",
@@ -247,6 +250,9 @@ __all__ = [
     "StaggeredSowing",
     "Standing",
     "SuccessionQuantity",
+    "Sweep",
+    "SweepRow",
+    "SweptSuccession",
     "TightChain",
     "TrayLine",
     "Unresolved",
@@ -306,6 +312,7 @@ __all__ = [
     "splice",
     "stagger",
     "steepness_between",
+    "sweep",
     "to_json",
     "window_years",
     "with_elevation_difference",

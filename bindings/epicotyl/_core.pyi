@@ -1,6 +1,6 @@
 # The private extension module. Users see the package around it.
 import datetime
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any, Literal, NoReturn
 
 import numpy as np
@@ -523,6 +523,29 @@ def coverage(
     amount: tuple[float, Sequence[tuple[str, HarvestYield]]] | None,
     heat_stops: bool,
 ) -> tuple[list[str], int, int, list[_CoverageWeek], list[_CoverageGap], str]: ...
+
+_Swept = tuple[
+    str,
+    str,
+    datetime.date | None,
+    datetime.date | None,
+    str,
+    list[datetime.date | None],
+    int,
+    int,
+    int,
+    int,
+    int,
+    int,
+]
+
+def sweep_cases(
+    cases: Sequence[tuple[Plan, Climate, float | None]],
+    levels: Sequence[float],
+    event: str,
+    threads: int,
+    watch: Callable[[int], bool],
+) -> list[tuple[int, str, int, list[_Swept]]]: ...
 
 _Requirement = tuple[str, str, str, str, str, bool, str, str, int]
 _Step = tuple[_Requirement, str, str, bool, datetime.date | None, int]

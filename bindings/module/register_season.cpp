@@ -214,6 +214,7 @@ void register_season(py::module_& m) {
     register_compare(m);
     register_stagger(m);
     register_harvest(m);
+    register_sweep(m);
 
     // The lock is released around the numeric core only. That is safe because plans, climates and
     // calendars are immutable, hold nothing of Python, and are kept alive by the arguments; because

@@ -53,6 +53,7 @@
 #include <epicotyl/season/schedule.hpp>
 #include <epicotyl/season/simulate.hpp>
 #include <epicotyl/season/stagger.hpp>
+#include <epicotyl/season/sweep.hpp>
 #include <epicotyl/season/window_years.hpp>
 #include <epicotyl/season/yield.hpp>
 #include <epicotyl/space/alive.hpp>

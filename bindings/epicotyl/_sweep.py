@@ -1,0 +1,494 @@
+"""Season: one plan under every combination of some changes."""
+
+from __future__ import annotations
+
+import datetime
+import itertools
+import math
+import os
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+import numpy.typing as npt
+
+from epicotyl import _check, _core
+from epicotyl._change import Case, Change
+from epicotyl._errors import InvalidInput
+from epicotyl._plan import Plan
+from epicotyl._progress import Progress, watcher
+from epicotyl._weather import Climate
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+_MOST_CELLS = 1_000_000
+_DAYS = ("sowing", "target")
+_COUNTS = ("good", "damaged", "damaged_heater_off", "damaged_cover_off", "too_hot", "overheld")
+
+
+@dataclass(frozen=True, slots=True)
+class SweptSuccession:
+    """One succession in one cell of a sweep. Counts are of season years.
+
+    Attributes
+    ----------
+    name : str
+        Its name.
+    unresolved : str
+        Code of what stands in the way; empty: it has its days.
+    sowing, target : datetime.date or None
+        Planned days of its first event and of the event aimed at; None: it has none.
+    event : str
+        The event that the quantiles are of.
+    quantiles : list of datetime.date or None
+        Of the days of that event, level by level; None: never.
+    good : int
+        Years in which the target is met.
+    damaged, damaged_heater_off, damaged_cover_off : int
+        Years with damage by cold; had the heaters been off, had nothing been done on those nights.
+    too_hot : int
+        Years with harm by heat.
+    overheld : int
+        Years in which plants waited longer than their hold.
+    """
+
+    name: str
+    unresolved: str
+    sowing: datetime.date | None
+    target: datetime.date | None
+    event: str
+    quantiles: list[datetime.date | None] = field(hash=False)
+    good: int
+    damaged: int
+    damaged_heater_off: int
+    damaged_cover_off: int
+    too_hot: int
+    overheld: int
+
+
+@dataclass(frozen=True, slots=True)
+class SweepRow:
+    """One cell of a sweep.
+
+    Attributes
+    ----------
+    cell : int
+        Its number in the grid, whose last axis turns fastest.
+    choice : tuple of str
+        Label of its change on each axis.
+    refused : str
+        Why it could not be made; empty: it was.
+    years : int
+        Season years; 0 where refused.
+    successions : list of SweptSuccession
+        In the order of the cell's plan.
+    """
+
+    cell: int
+    choice: tuple[str, ...]
+    refused: str
+    years: int
+    successions: list[SweptSuccession] = field(hash=False)
+
+    def __getitem__(self, name: str) -> SweptSuccession:
+        for one in self.successions:
+            if one.name == name:
+                return one
+        raise KeyError(name)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sweep:
+    """What becomes of one plan under every combination of some changes, made by `sweep`.
+
+    Attributes
+    ----------
+    axes : dict of str to list of str
+        The labels on each axis.
+    levels : list of float
+        Of the quantiles.
+    rows : list of SweepRow
+        Cells that are done, in the order of the grid.
+    """
+
+    axes: dict[str, list[str]]
+    levels: list[float]
+    rows: list[SweepRow]
+
+    @property
+    def shape(self) -> tuple[int, ...]:
+        """Changes on each axis."""
+        return tuple(len(labels) for labels in self.axes.values())
+
+    @property
+    def cells(self) -> int:
+        """Cells of the grid."""
+        return math.prod(self.shape)
+
+    @property
+    def complete(self) -> bool:
+        """Whether all of them are done."""
+        return len(self.rows) == self.cells
+
+    def row(self, *choice: str) -> SweepRow:
+        """The row of one combination.
+
+        Parameters
+        ----------
+        *choice : str
+            A label for each axis.
+
+        Returns
+        -------
+        SweepRow
+            The row.
+
+        Raises
+        ------
+        KeyError
+            When there is no such combination, or it is not done.
+
+        Examples
+        --------
+        >>> changes = {"years": [epicotyl.Change.none(), epicotyl.Change.warmer(2.0)]}
+        >>> found = epicotyl.sweep(plan, climate, changes)
+        >>> found.row("+2 K")["lettuce 2"].sowing > found.row("as it is")["lettuce 2"].sowing
+        True
+        """
+        for row in self.rows:
+            if row.choice == choice:
+                return row
+        raise KeyError(choice)
+
+    def grid(self, succession: str, what: str, *, level: float = 0.5) -> npt.NDArray[Any]:
+        """One number or day of a succession over the whole grid.
+
+        Parameters
+        ----------
+        succession : str
+            Its name.
+        what : str
+            ``"sowing"``, ``"target"`` or ``"quantile"`` for days, ``"good"``, ``"damaged"``,
+            ``"damaged_heater_off"``, ``"damaged_cover_off"``, ``"too_hot"`` or ``"overheld"`` for
+            shares of the season years.
+        level : float, optional
+            Which quantile, one of the levels of the sweep.
+
+        Returns
+        -------
+        numpy.ndarray, shape of the grid
+            Of datetime64[D], or of float; NaT and NaN where a cell is not done, is refused, lacks
+            the succession, or has no days for it.
+
+        Raises
+        ------
+        InvalidInput
+            For another word, a level that was not asked for, or a succession in no cell.
+
+        Examples
+        --------
+        >>> sure = [epicotyl.Change.reliability(share) for share in (0.6, 0.8, 1.0)]
+        >>> found = epicotyl.sweep(plan, climate, {"reliability": sure})
+        >>> found.grid("lettuce 2", "sowing").astype(str).tolist()
+        ['2027-05-03', '2027-04-24', '2027-04-24']
+        """
+        if what not in (*_DAYS, "quantile", *_COUNTS):
+            _core.refuse(
+                code="sweep.word",
+                field="what",
+                value=str(what),
+                bound=", ".join((*_DAYS, "quantile", *_COUNTS)),
+                problem=f"{what!r} is nothing that a sweep holds",
+                remedy="give one of these words",
+            )
+        at = self._level(level) if what == "quantile" else 0
+        is_day = what not in _COUNTS
+        found: npt.NDArray[Any] = (
+            np.full(self.cells, "NaT", "datetime64[D]") if is_day else np.full(self.cells, np.nan)
+        )
+        seen = False
+        for row in self.rows:
+            for one in row.successions:
+                if one.name != succession:
+                    continue
+                seen = True
+                if one.unresolved:
+                    continue
+                value = one.quantiles[at] if what == "quantile" else getattr(one, what)
+                if value is not None:
+                    found[row.cell] = value if is_day else value / row.years
+        if not seen and self.rows:
+            _core.refuse(
+                code="succession.unknown",
+                field="succession",
+                value=str(succession),
+                problem=f"no cell has a succession {succession!r}",
+                remedy="give a name of the plan",
+            )
+        return found.reshape(self.shape)
+
+    def _level(self, level: float) -> int:
+        near = [k for k, one in enumerate(self.levels) if math.isclose(one, level)]
+        if not near:
+            _core.refuse(
+                code="sweep.level",
+                field="level",
+                value=str(level),
+                bound=", ".join(f"{one:g}" for one in self.levels),
+                problem=f"the level {level:g} was not asked for",
+                remedy="give one of the levels of the sweep",
+            )
+        return near[0]
+
+    def to_frame(self) -> pd.DataFrame:
+        """Make a table of all cells and successions (needs pandas).
+
+        Returns
+        -------
+        pandas.DataFrame
+            A line a cell and succession: a column an axis, ``refused``, ``years``, those of
+            `SweptSuccession`, and one a level such as ``q0.5``. A refused cell is a line without a
+            succession.
+
+        Examples
+        --------
+        >>> changes = {"years": [epicotyl.Change.none(), epicotyl.Change.warmer(2.0)]}
+        >>> epicotyl.sweep(plan, climate, changes).to_frame().shape[0]
+        4
+        """
+        try:
+            import pandas as pd
+        except ImportError as missing:
+            raise ImportError(
+                "to_frame() needs pandas: pip install 'epicotyl[pandas]'"
+            ) from missing
+        names = [f"q{level:g}" for level in self.levels]
+        lines = []
+        for row in self.rows:
+            head = dict(zip(self.axes, row.choice, strict=True))
+            head |= {"refused": row.refused, "years": row.years}
+            for one in row.successions or [None]:
+                line: dict[str, Any] = dict(head)
+                line["succession"] = one and one.name
+                for key in ("unresolved", "event", *_COUNTS):
+                    line[key] = one and getattr(one, key)
+                for key in _DAYS:
+                    line[key] = np.datetime64(one and getattr(one, key), "D")
+                for k, name in enumerate(names):
+                    line[name] = np.datetime64(one and one.quantiles[k], "D")
+                lines.append(line)
+        return pd.DataFrame(lines)
+
+    def __len__(self) -> int:
+        return len(self.rows)
+
+    def __repr__(self) -> str:
+        grid = " x ".join(map(str, self.shape)) or "1"
+        done = "" if self.complete else f", {len(self.rows)} done"
+        return f"<Sweep {', '.join(self.axes) or 'of nothing'}: {grid} cells{done}>"
+
+
+def sweep(
+    plan: Plan,
+    climate: Climate,
+    changes: Mapping[str, Sequence[Change]],
+    *,
+    levels: Sequence[float] = (0.1, 0.5, 0.9),
+    event: str = "first_harvest",
+    threads: int = 0,
+    progress: Progress | bool | None = None,
+) -> Sweep:
+    """Plan every combination of some changes, and keep what can be compared.
+
+    Each cell is what `schedule` and `simulate` make of the changed plan and climate. The changes of
+    a cell are made in the order of the axes, each on what the one before it left. A combination
+    that cannot be made is a row that says why; the others go on.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    climate : Climate
+        Season years with the plan's season start, length and latitude.
+    changes : mapping of str to sequence of Change
+        The axes of the grid: the name of each, and the changes tried for it.
+    levels : sequence of float, optional
+        Shares of the season years by which the event has come, 0 to 1.
+    event : str, optional
+        The event of the quantiles; the target of successions that do not have it.
+    threads : int, optional
+        0: as many as the machine has. The result does not depend on it.
+    progress : callable or bool, optional
+        Called with the cells done and the cells of the grid; when it returns False the sweep stops
+        and gives the cells that are done. None: a bar where standard error is a terminal. True: a
+        bar; False: none.
+
+    Returns
+    -------
+    Sweep
+        A row a cell, in the order of the grid, whose last axis turns fastest.
+
+    Raises
+    ------
+    InvalidInput
+        For an axis without changes or with two of one name, too many cells, a level out of range,
+        an event that no plan knows, and negative threads.
+    TypeError
+        When an argument is of the wrong kind.
+    KeyboardInterrupt
+        When it is interrupted; its attribute ``sweep`` has the cells that are done.
+
+    Examples
+    --------
+    >>> found = epicotyl.sweep(
+    ...     plan,
+    ...     climate,
+    ...     {
+    ...         "reliability": [epicotyl.Change.reliability(share) for share in (0.8, 0.9)],
+    ...         "years": [epicotyl.Change.none(), epicotyl.Change.warmer(2.0)],
+    ...     },
+    ... )
+    >>> found
+    <Sweep reliability, years: 2 x 2 cells>
+    >>> found.rows[1].choice
+    ('0.8', '+2 K')
+    """
+    _check.instance(plan, Plan, "plan")
+    _check.instance(climate, Climate, "climate")
+    axes = _axes(changes)
+    shares = [_check.number(level, "levels") for level in levels]
+    name = _check.text(event, "event")
+    count = _check.whole(threads, "threads")
+    labels = {axis: [one.label for one in tried] for axis, tried in axes.items()}
+    found = Sweep(labels, shares, [])
+    tell, end = watcher(progress)
+    run = _Run(found, tell)
+    at_once = 8 * (count if count > 0 else os.cpu_count() or 1)
+    try:
+        for cells in _batched(_cases((plan, climate, None), list(axes.values())), at_once):
+            run.take(cells, shares, name, count)
+            if run.stopped:
+                break
+    except KeyboardInterrupt as fault:
+        run.interrupted = fault
+    finally:
+        end()
+    if run.interrupted is not None:
+        run.interrupted.sweep = found  # type: ignore[attr-defined]
+        run.interrupted.add_note(
+            f"{len(found.rows)} of {found.cells} cells are done; this exception has them as `sweep`"
+        )
+        raise run.interrupted
+    return found
+
+
+class _Run:
+    """Takes cells, a few at a time, and tells of them."""
+
+    def __init__(self, found: Sweep, tell: Progress):
+        self._found, self._tell = found, tell
+        self.stopped = False
+        self.interrupted: KeyboardInterrupt | None = None
+
+    def take(
+        self,
+        cells: list[tuple[int, tuple[str, ...], Case | str]],
+        levels: list[float],
+        event: str,
+        threads: int,
+    ) -> None:
+        made = [
+            (plan._held, climate._held, wanted)
+            for _, _, case in cells
+            if not isinstance(case, str)
+            for plan, climate, wanted in [case]
+        ]
+        before = len(self._found.rows) + len(cells) - len(made)
+        rows = {
+            at: (refused, years, [SweptSuccession(*one) for one in successions])
+            for at, refused, years, successions in _core.sweep_cases(
+                made, levels, event, threads, lambda done: self._watch(before + done)
+            )
+        }
+        at = 0
+        for cell, choice, case in cells:
+            if isinstance(case, str):
+                self._found.rows.append(SweepRow(cell, choice, case, 0, []))
+                continue
+            if at in rows:
+                self._found.rows.append(SweepRow(cell, choice, *rows[at]))
+            at += 1
+
+    def _watch(self, done: int) -> bool:
+        """Called between cells, by the thread that asked for the sweep."""
+        try:
+            self.stopped = self._tell(done, self._found.cells) is False
+        except KeyboardInterrupt as fault:
+            self.interrupted, self.stopped = fault, True
+        return not self.stopped
+
+
+def _axes(changes: Mapping[str, Sequence[Change]]) -> dict[str, list[Change]]:
+    if not isinstance(changes, Mapping):
+        raise TypeError(f"changes: a mapping of names to changes is wanted, not {changes!r}")
+    axes = {}
+    for axis, tried in changes.items():
+        tried = list(tried)
+        for one in tried:
+            _check.instance(one, Change, f"changes[{axis!r}]")
+        labels = [one.label for one in tried]
+        if not tried or len(set(labels)) < len(labels):
+            _core.refuse(
+                code="sweep.axis_empty" if not tried else "sweep.label_twice",
+                field=f"changes[{axis!r}]",
+                value=", ".join(labels),
+                problem="there is no change on this axis"
+                if not tried
+                else "two changes on this axis have one name",
+                remedy="give one or more, each with a label of its own",
+            )
+        axes[_check.text(axis, "changes")] = tried
+    if math.prod(map(len, axes.values())) > _MOST_CELLS:
+        _core.refuse(
+            code="sweep.too_many",
+            field="changes",
+            value=str(math.prod(map(len, axes.values()))),
+            bound=str(_MOST_CELLS),
+            unit="cells",
+            problem="the grid has too many cells",
+            remedy="try fewer changes at once",
+        )
+    return axes
+
+
+def _cases(
+    base: Case, axes: list[list[Change]]
+) -> Iterator[tuple[int, tuple[str, ...], Case | str]]:
+    """Number, labels and case (or why there is none) of every cell, in the order of the grid.
+
+    What the first axes made is kept while the last ones turn.
+    """
+    kept: list[Case | str] = [base] * (len(axes) + 1)
+    last: tuple[int, ...] = ()
+    for cell, choice in enumerate(itertools.product(*(range(len(axis)) for axis in axes))):
+        differs = next((k for k, (a, b) in enumerate(zip(last, choice, strict=False)) if a != b), 0)
+        for k in range(differs, len(axes)):
+            case = kept[k]
+            if not isinstance(case, str):
+                try:
+                    case = axes[k][choice[k]]._apply(case)
+                except InvalidInput as fault:
+                    case = str(fault)
+            kept[k + 1] = case
+        last = choice
+        yield cell, tuple(axes[k][at].label for k, at in enumerate(choice)), kept[-1]
+
+
+def _batched(
+    cells: Iterable[tuple[int, tuple[str, ...], Case | str]], size: int
+) -> Iterator[list[tuple[int, tuple[str, ...], Case | str]]]:
+    remaining = iter(cells)
+    while batch := list(itertools.islice(remaining, size)):
+        yield batch
