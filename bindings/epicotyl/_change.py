@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
 from typing import Any, TypeAlias
 
 import numpy as np
@@ -16,7 +15,6 @@ from epicotyl._weather import Climate
 Case: TypeAlias = tuple[Plan, Climate, float | None]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
 class Change:
     """One change of a plan or a climate, with the name that it has on its axis of a `sweep`.
 
@@ -28,8 +26,25 @@ class Change:
     Change('+2 K')
     """
 
-    label: str
-    _apply: Callable[[Case], Case] = field(repr=False)
+    __slots__ = ("_apply", "_label")
+
+    _label: str
+    _apply: Callable[[Case], Case]
+
+    def __init__(self) -> None:
+        raise TypeError("a Change is made by its methods, such as Change.warmer(2.0)")
+
+    @classmethod
+    def _of(cls, label: str, apply: Callable[[Case], Case]) -> Change:
+        made = cls.__new__(cls)
+        made._label = label
+        made._apply = apply
+        return made
+
+    @property
+    def label(self) -> str:
+        """Its name on its axis."""
+        return self._label
 
     @staticmethod
     def none(label: str = "as it is") -> Change:
@@ -50,7 +65,7 @@ class Change:
         >>> epicotyl.Change.none().label
         'as it is'
         """
-        return Change(_check.text(label, "label"), lambda case: case)
+        return Change._of(_check.text(label, "label"), lambda case: case)
 
     @staticmethod
     def plan(label: str, edit: Callable[[Plan], Plan]) -> Change:
@@ -86,7 +101,7 @@ class Change:
             _check.instance(made, Plan, "what edit gives")
             return made, case[1], case[2]
 
-        return Change(_check.text(label, "label"), apply)
+        return Change._of(_check.text(label, "label"), apply)
 
     @staticmethod
     def climate(label: str, change: Callable[[Climate], Climate]) -> Change:
@@ -122,7 +137,7 @@ class Change:
             _check.instance(made, Climate, "what change gives")
             return case[0], made, case[2]
 
-        return Change(_check.text(label, "label"), apply)
+        return Change._of(_check.text(label, "label"), apply)
 
     @staticmethod
     def reliability(share: float) -> Change:
@@ -145,7 +160,7 @@ class Change:
         '0.9'
         """
         wanted = _check.number(share, "share")
-        return Change(f"{wanted:g}", lambda case: (case[0], case[1], wanted))
+        return Change._of(f"{wanted:g}", lambda case: (case[0], case[1], wanted))
 
     @staticmethod
     def warmer(by: float | _check.Numbers, label: str | None = None) -> Change:

@@ -52,3 +52,14 @@ def test_degree_days_agree_with_numpy_and_take_less_time():
 def test_a_round_from_edit_to_quantiles_is_timed():
     steps = re.findall(r"^(\w+) +[\d.]+ ms", printed_by("interactive.py", "--repeats", "5"), re.M)
     assert steps == ["edit", "schedule", "simulate", "quantiles", "round"]
+
+
+def test_a_sweep_says_how_long_its_cells_took():
+    told = subprocess.run(
+        [sys.executable, str(BENCH / "sweep.py"), "--steps", "2"],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert re.match(r"8 cells of 31 successions in 30 season years: ", told.stdout), told.stderr
+    assert told.stderr == ""  # no terminal, no bar

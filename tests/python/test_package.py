@@ -85,6 +85,10 @@ SIGNATURES = {
         "(plan, climate, crop, first, last=None, *, until_first_frost=None, every=None, "
         "count=None, reliability=None, day_length_at_least=None, name='', plants=1.0)"
     ),
+    "sweep": (
+        "(plan, climate, changes, *, levels=(0.1, 0.5, 0.9), event='first_harvest', threads=0, "
+        "progress=None)"
+    ),
     "to_json": "(value, *, indent=None)",
     "with_elevation_difference": "(record, metres, *, lapse_rate=6.5)",
 }
