@@ -186,7 +186,7 @@ class Change:
         """
         spans = _check.values(by, "by")
         if label is None:
-            label = "/".join(f"{one:+.3g}" for one in np.atleast_1d(spans).tolist()) + " K"
+            label = "/".join(f"{one:+g}" for one in np.atleast_1d(spans).tolist()) + " K"
         return Change.climate(label, lambda climate: climate.shifted(spans))
 
     @staticmethod

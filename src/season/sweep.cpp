@@ -147,7 +147,7 @@ sweep_change changed_climate(std::string label, std::function<climate(climate co
 }
 
 sweep_change warmer(temperature_span by) {
-    return changed_climate(fmt::format("{:+.3g} K", by.kelvin()),
+    return changed_climate(fmt::format("{:+g} K", by.kelvin()),
                            [by](climate const& of) { return of.shifted(by); });
 }
 

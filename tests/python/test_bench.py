@@ -61,5 +61,5 @@ def test_a_sweep_says_how_long_its_cells_took():
         text=True,
         check=False,
     )
-    assert re.match(r"8 cells of 31 successions in 30 season years: ", told.stdout), told.stderr
+    assert re.match(r"8 cells of 30 successions in 30 season years: ", told.stdout), told.stderr
     assert told.stderr == ""  # no terminal, no bar
