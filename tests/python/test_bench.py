@@ -55,11 +55,5 @@ def test_a_round_from_edit_to_quantiles_is_timed():
 
 
 def test_a_sweep_says_how_long_its_cells_took():
-    told = subprocess.run(
-        [sys.executable, str(BENCH / "sweep.py"), "--steps", "2"],
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    assert re.match(r"8 cells of 30 successions in 30 season years: ", told.stdout), told.stderr
-    assert told.stderr == ""  # no terminal, no bar
+    told = printed_by("sweep.py", "--steps", "2")
+    assert re.match(r"8 cells of 30 successions in 30 season years: ", told)
