@@ -12,8 +12,8 @@ import numpy as np
 import pytest
 
 from random_farms import random_farm
+from reckoned_twice import reckoned_twice
 from reference_season import NEVER
-from test_library_against_reference import reckoned_twice
 
 epicotyl = pytest.importorskip("epicotyl")
 scipy_stats = pytest.importorskip("scipy.stats")
