@@ -57,7 +57,12 @@
 #include <epicotyl/season/window_years.hpp>
 #include <epicotyl/season/yield.hpp>
 #include <epicotyl/space/alive.hpp>
+#include <epicotyl/space/coldest_night.hpp>
 #include <epicotyl/space/cost.hpp>
+#include <epicotyl/space/fit_air.hpp>
+#include <epicotyl/space/heat.hpp>
+#include <epicotyl/space/heat_curve.hpp>
+#include <epicotyl/space/heat_season.hpp>
 #include <epicotyl/space/occupancy.hpp>
 #include <epicotyl/space/quantities.hpp>
 #include <epicotyl/units.hpp>

@@ -129,6 +129,13 @@ struct yield_by_week;
 
 // space/
 class occupancy;
+struct air_fit;
+struct cold_extreme;
+struct guessed_gain;
+struct heat_curve_result;
+struct heat_point;
+struct heat_price;
+struct heated_batch;
 struct landed;
 struct overflow;
 struct own_cost;
@@ -136,9 +143,13 @@ struct plan_quantities;
 struct plant_offer;
 struct quantity_options;
 struct raising;
+struct season_heat;
 struct seed_lot;
 struct standing;
+struct structure;
 struct succession_quantity;
+struct surface;
+struct year_heat;
 
 }  // namespace epicotyl
 
