@@ -192,7 +192,7 @@ class Sweep:
         >>> sure = [epicotyl.Change.reliability(share) for share in (0.6, 0.8, 1.0)]
         >>> found = epicotyl.sweep(plan, climate, {"reliability": sure})
         >>> found.grid("lettuce 2", "sowing").astype(str).tolist()
-        ['2027-05-03', '2027-04-24', '2027-04-24']
+        ['2027-04-27', '2027-04-24', '2027-04-24']
         """
         if what not in (*_DAYS, "quantile", *_COUNTS):
             _core.refuse(
@@ -412,6 +412,8 @@ class _Run:
                 made, levels, event, threads, lambda done: self._watch(before + done)
             )
         }
+        if not made:
+            self._watch(before)
         at = 0
         for cell, choice, case in cells:
             if isinstance(case, str):

@@ -195,6 +195,14 @@ def test_progress_is_told_in_order_and_to_the_end(documented):
     )
     assert told[-1] == (40, 40)
     assert told == sorted(told)
+    told.clear()
+    epicotyl.sweep(
+        documented.plan,
+        documented.climate,
+        {"heater": [Change.heater_off("bench")]},
+        progress=lambda done, cells: told.append((done, cells)),
+    )
+    assert told == [(1, 1)]
 
 
 def test_a_sweep_that_is_told_to_stop_gives_what_is_done(documented):
