@@ -72,7 +72,7 @@ class HarvestCoverage:
     needed : int
         Years that the reliability asks for.
     weeks : list of CoverageWeek
-        Of the span; empty: nothing is harvested in any year.
+        Of the span; empty: nothing is harvested in it in any year.
     gaps : list of CoverageGap
         Weeks that are not covered.
     """

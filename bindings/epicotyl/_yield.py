@@ -12,6 +12,7 @@ from epicotyl._value import Value
 
 if TYPE_CHECKING:
     import pandas as pd
+    from matplotlib.axes import Axes
 
 
 class YieldShape(Value[_core.YieldShape]):
@@ -413,6 +414,42 @@ class YieldByWeek:
         return pd.DataFrame(
             self.values.T, index=pd.Index(self.weeks, name="week"), columns=self.years
         )
+
+    def plot(self, *, per_week: float | None = None, ax: Axes | None = None) -> Axes:
+        """Draw the weeks: the usual year and a band of the years; needs matplotlib.
+
+        The line is the median of each week, the band goes from the 1st to the 9th tenth of the
+        years.
+
+        Parameters
+        ----------
+        per_week : float, optional
+            Units that are wanted each week, drawn as a dashed line.
+        ax : matplotlib.axes.Axes, optional
+            Where to draw; None: the current axes.
+
+        Returns
+        -------
+        matplotlib.axes.Axes
+            With units on both axes.
+
+        Raises
+        ------
+        ImportError
+            When matplotlib is missing.
+
+        Examples
+        --------
+        >>> import matplotlib
+        >>> matplotlib.use("agg")
+        >>> stems = epicotyl.HarvestYield(epicotyl.YieldShape.box(10), 12, unit="stems")
+        >>> epicotyl.expected_yield(prospect, "lettuce 1", stems).plot().get_ylabel()
+        'stems a week'
+        """
+        from epicotyl._yield_plot import draw
+
+        wanted = None if per_week is None else _check.number(per_week, "per_week")
+        return draw(self, wanted, ax)
 
     def __repr__(self) -> str:
         unit = f" {self.unit}" if self.unit else ""

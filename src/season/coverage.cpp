@@ -260,7 +260,7 @@ harvest_coverage coverage(prospect const& of, succession_group const& group,
 }
 
 std::string to_string(harvest_coverage const& of) {
-    if (of.weeks.empty()) { return "Nothing is harvested in any season year.\n"; }
+    if (of.weeks.empty()) { return "Nothing is harvested in the span, in any season year.\n"; }
     std::string text =
         fmt::format("{} of {} weeks covered in {} or more\n", of.weeks.size() - of.gaps.size(),
                     of.weeks.size(), detail::say_years(of.needed, of.years));

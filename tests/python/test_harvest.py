@@ -163,6 +163,19 @@ def test_quantile_of_a_week_is_one_of_its_years_and_the_kth(known):
         found.quantile(1.5)
 
 
+def test_picture_shows_the_usual_year_within_its_band(known):
+    figure = pytest.importorskip("matplotlib.figure").Figure()
+    gives = epicotyl.HarvestYield(epicotyl.YieldShape.box(7), 2.0, unit="heads")
+    found = epicotyl.expected_yield(known.prospect, "chard 1", gives)
+    axes = found.plot(per_week=30, ax=figure.add_subplot())
+    assert (axes.get_title(), axes.get_ylabel()) == ("chard 1", "heads a week")
+    usual, wanted = axes.get_lines()
+    np.testing.assert_array_equal(usual.get_ydata()[:-1], found.quantile(0.5))
+    assert set(wanted.get_ydata()) == {30}
+    labels = [one.get_text() for one in axes.get_legend().get_texts()]
+    assert labels == ["1st to 9th tenth of the years", "usual", "30 wanted"]
+
+
 # ---- Coverage ------------------------------------------------------------------------------------
 
 

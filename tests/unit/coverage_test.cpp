@@ -106,7 +106,7 @@ TEST_CASE("Where nothing is ever harvested there are no weeks") {
     ep::harvest_coverage const found = ep::coverage(of, ep::succession_group::of({"bean 1"}));
     CHECK(found.weeks.empty());
     CHECK(found.share_covered() == 0.0);
-    CHECK(ep::to_string(found) == "Nothing is harvested in any season year.\n");
+    CHECK(ep::to_string(found) == "Nothing is harvested in the span, in any season year.\n");
 }
 
 TEST_CASE("Of a wave, those that are never harvested cover nothing") {

@@ -107,7 +107,7 @@ struct harvest_coverage {
     std::vector<std::string> successions = {};  ///< of the group, in plan order
     int years = 0;                              ///< season years, n
     int needed = 0;                             ///< years that the reliability asks for
-    std::vector<coverage_week> weeks = {};      ///< none: nothing is harvested in any year
+    std::vector<coverage_week> weeks = {};      ///< none: nothing is harvested in it
     std::vector<coverage_gap> gaps = {};
 
     /// Share of the weeks that are covered; 0 without weeks.
