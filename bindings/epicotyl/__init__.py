@@ -99,7 +99,7 @@ from epicotyl._adjust import (
     splice,
     with_elevation_difference,
 )
-from epicotyl._calendar import Calendar, explain, schedule
+from epicotyl._calendar import Calendar, schedule
 from epicotyl._change import Change
 from epicotyl._clock import day_length, degree_days, first_day_with, iso_weeks, last_day_with
 from epicotyl._compare import CalendarComparison, ChangedInput, MovedEvent, compare
@@ -113,6 +113,7 @@ from epicotyl._cost import (
 )
 from epicotyl._course import ElementCourse, YearlyCourse, phase_of
 from epicotyl._coverage import CoverageGap, CoverageWeek, HarvestCoverage, coverage
+from epicotyl._explain import UnresolvedConflict, explain, why_unresolved
 from epicotyl._fewest import CoveringSowings, fewest_sowings
 from epicotyl._freeze_answer import (
     CountedChance,
@@ -256,6 +257,7 @@ __all__ = [
     "TightChain",
     "TrayLine",
     "Unresolved",
+    "UnresolvedConflict",
     "WeatherModel",
     "WindowFailure",
     "WindowYears",
@@ -314,6 +316,7 @@ __all__ = [
     "steepness_between",
     "sweep",
     "to_json",
+    "why_unresolved",
     "window_years",
     "with_elevation_difference",
 ]

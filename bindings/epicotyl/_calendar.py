@@ -10,7 +10,7 @@ import numpy as np
 from epicotyl import _check, _core
 from epicotyl._errors import Obstacle
 from epicotyl._plan import Plan, season_dates
-from epicotyl._reason import LinkCount, LinkedGroup, Reason, SowingClaim
+from epicotyl._reason import LinkCount, LinkedGroup, SowingClaim
 from epicotyl._value import Value
 from epicotyl._weather import Climate
 
@@ -275,37 +275,3 @@ def schedule(plan: Plan, climate: Climate, *, reliability: float | None = None) 
     _check.instance(climate, Climate, "climate")
     wanted = None if reliability is None else _check.number(reliability, "reliability")
     return Calendar._of(_core.schedule(plan._held, climate._held, wanted))
-
-
-def explain(calendar: Calendar, succession: str, event: str) -> list[Reason]:
-    """Say why an event is planned for its day, or why it has none.
-
-    Parameters
-    ----------
-    calendar : Calendar
-        The calendar.
-    succession : str
-        Name or id.
-    event : str
-        One of its events.
-
-    Returns
-    -------
-    list of Reason
-        The first binds the day asked about; those that follow lead back from it.
-
-    Raises
-    ------
-    InvalidInput
-        For a succession or event that the plan does not have.
-
-    Examples
-    --------
-    >>> epicotyl.explain(calendar, "lettuce 1", "sow")[0].code
-    'sow.latest'
-    """
-    _check.instance(calendar, Calendar, "calendar")
-    found = _core.explain(
-        calendar._held, _check.text(succession, "succession"), _check.text(event, "event")
-    )
-    return [Reason(*one) for one in found]

@@ -591,6 +591,22 @@ class WindowYears:
 
 def planting_windows(calendar: Calendar, year: int) -> PlantingWindows: ...
 def window_years(calendar: Calendar, threads: int) -> WindowYears: ...
+def why_unresolved(
+    calendar: Calendar, succession: str
+) -> (
+    tuple[
+        str,
+        int,
+        int,
+        int,
+        list[tuple[_Requirement, list[int]]],
+        int,
+        _Conflict,
+        list[_Cure],
+        str,
+    ]
+    | None
+): ...
 
 _Moved = tuple[str, str, datetime.date | None, datetime.date | None]
 
@@ -731,4 +747,7 @@ def open_season(
 def climate_from_normals(plan: Plan) -> Climate: ...
 def explain(
     calendar: Calendar, succession: str, event: str
+) -> list[tuple[str, str, str, dict[str, int | float | datetime.date | str], str]]: ...
+def explain_windows(
+    windows: PlantingWindows, succession: str, event: str
 ) -> list[tuple[str, str, str, dict[str, int | float | datetime.date | str], str]]: ...

@@ -16,7 +16,8 @@ class Requirement:
     ----------
     kind : str
         ``"season_start"``, ``"not_before"``, ``"not_after"``, ``"target"``, ``"stage"``,
-        ``"hold"``, ``"link"`` or ``"within"``.
+        ``"hold"``, ``"link"`` or ``"within"``; in `why_unresolved` also ``"planned"`` (a day that
+        `schedule` keeps, because enough years allow no sooner one) and ``"season_end"``.
     succession, event : str
         Whose event it bounds.
     from_succession, from_event : str

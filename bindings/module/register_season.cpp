@@ -95,7 +95,9 @@ std::vector<within_tuple> within_of(calendar const& of) {
     return all;
 }
 
-std::vector<reason_tuple> reasons_of(calendar const& of, std::string const& succession,
+/// Of a calendar or of planting windows.
+template <class Of>
+std::vector<reason_tuple> reasons_of(Of const& of, std::string const& succession,
                                      std::string const& event) {
     std::vector<reason_tuple> all;
     for (reason const& one : explain(of, succession, event)) {
@@ -245,5 +247,6 @@ void register_season(py::module_& m) {
         py::call_guard<py::gil_scoped_release>());
     m.def("climate_from_normals", &climate_from_normals, "plan"_a,
           py::call_guard<py::gil_scoped_release>());
-    m.def("explain", &reasons_of, "calendar"_a, "succession"_a, "event"_a);
+    m.def("explain", &reasons_of<calendar>, "calendar"_a, "succession"_a, "event"_a);
+    m.def("explain_windows", &reasons_of<planting_windows>, "windows"_a, "succession"_a, "event"_a);
 }

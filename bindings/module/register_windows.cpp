@@ -11,6 +11,7 @@
 #include <pybind11/stl.h>
 
 #include <epicotyl/season/planting_windows.hpp>
+#include <epicotyl/season/why_unresolved.hpp>
 #include <epicotyl/season/window_years.hpp>
 
 #include "casters.hpp"
@@ -101,6 +102,31 @@ std::vector<std::tuple<requirement_tuple, std::vector<int>>> failures_of(window_
         all.emplace_back(tuple_of(one.broken), one.years);
     }
     return all;
+}
+
+/// (succession, years, needed, possible, failures, year, proof, cures, sentence).
+using unresolved_tuple = std::tuple<std::string, int, int, int,
+                                    std::vector<std::tuple<requirement_tuple, std::vector<int>>>,
+                                    int, conflict_tuple, std::vector<cure_tuple>, std::string>;
+
+std::optional<unresolved_tuple> why_of(calendar const& of, std::string const& succession) {
+    std::optional<unresolved_conflict> found;
+    {
+        py::gil_scoped_release const unlocked;
+        found = why_unresolved(of, succession);
+    }
+    if (!found) { return std::nullopt; }
+    std::vector<std::tuple<requirement_tuple, std::vector<int>>> failures;
+    for (window_failure const& one : found->failures) {
+        failures.emplace_back(tuple_of(one.broken), one.years);
+    }
+    std::vector<cure_tuple> cures;
+    for (cure const& one : found->cures) {
+        cures.emplace_back(tuple_of(one.what), one.days, one.sentence);
+    }
+    return unresolved_tuple{found->succession,      found->years, found->needed,
+                            found->possible,        failures,     found->year,
+                            tuple_of(found->proof), cures,        found->sentence};
 }
 
 /// Days of slack as numbers, NaN for none.
@@ -212,4 +238,5 @@ void register_all_years(py::module_& m) {
 void register_windows(py::module_& m) {
     register_one_year(m);
     register_all_years(m);
+    m.def("why_unresolved", &why_of, "calendar"_a, "succession"_a);
 }

@@ -54,6 +54,7 @@
 #include <epicotyl/season/simulate.hpp>
 #include <epicotyl/season/stagger.hpp>
 #include <epicotyl/season/sweep.hpp>
+#include <epicotyl/season/why_unresolved.hpp>
 #include <epicotyl/season/window_years.hpp>
 #include <epicotyl/season/yield.hpp>
 #include <epicotyl/space/alive.hpp>

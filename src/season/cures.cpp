@@ -6,28 +6,12 @@
 #include <epicotyl/season/schedule.hpp>
 
 #include "say.hpp"
+#include "smallest.hpp"
 #include "windows_data.hpp"
 
 namespace epicotyl::detail {
 
 namespace {
-
-/// Longest time before the plan's season that a cure may begin it [days].
-constexpr int most_days_sooner = 366;
-
-/// Smallest number in 1 ... most for which `cures` holds, which must not stop holding as the
-/// number grows; none when it does not hold for `most`.
-template <class Cures>
-[[nodiscard]] std::optional<int> smallest(int most, Cures const& cures) {
-    if (!cures(most)) { return std::nullopt; }
-    int bad = 0;
-    int good = most;
-    while (good - bad > 1) {
-        int const middle = bad + (good - bad) / 2;
-        (cures(middle) ? good : bad) = middle;
-    }
-    return good;
-}
 
 class cure_finder {
 public:
@@ -66,47 +50,7 @@ private:
         });
         if (!days) { return std::nullopt; }
         cure made{.what = told(frame_, of), .days = *days};
-        std::string const event = say_event(made.what.event);
-        std::string const from = say_event(made.what.from_event);
-        std::string const more = say_days(*days);
-        switch (of.kind) {
-            case requirement_kind::not_before:
-                made.sentence =
-                    fmt::format("allow {} of \"{}\" {} sooner", event, made.what.succession, more);
-                break;
-            case requirement_kind::not_after:
-                made.sentence =
-                    fmt::format("allow {} of \"{}\" {} later", event, made.what.succession, more);
-                break;
-            case requirement_kind::target:
-                made.sentence =
-                    fmt::format("ask for {} of \"{}\" {} {}", event, made.what.succession, more,
-                                of.is_upper ? "later" : "sooner");
-                break;
-            case requirement_kind::stage:
-                made.sentence = fmt::format(
-                    "let {} of \"{}\" come {} sooner after {}: a warmer place or less to pass",
-                    event, made.what.succession, more, from);
-                break;
-            case requirement_kind::hold:
-                made.sentence = fmt::format(
-                    "let \"{}\" wait {} longer for {}, in a larger container or a "
-                    "cooler place",
-                    made.what.succession, more, event);
-                break;
-            case requirement_kind::link:
-                made.sentence =
-                    fmt::format("let {} of \"{}\" follow {} of \"{}\" {} sooner", event,
-                                made.what.succession, from, made.what.from_succession, more);
-                break;
-            case requirement_kind::within:
-                made.sentence =
-                    fmt::format("let {} more pass between {} of \"{}\" and {} of \"{}\"", more,
-                                from, made.what.from_succession, event, made.what.succession);
-                break;
-            case requirement_kind::season_start:
-                break;
-        }
+        made.sentence = cure_text(made.what, *days);
         return made;
     }
 
@@ -158,10 +102,7 @@ private:
         day const start = model_.planned.window().start() - days{*found};
         cure made{.what = told_season_start(frame_, {frame_.groups[at(group_)].front(), 0}),
                   .days = *found};
-        made.sentence = fmt::format(
-            "sow before the season starts: give season_start = {} and "
-            "season_days = {}",
-            to_iso(start), model_.season_days + *found);
+        made.sentence = season_start_text(start, model_.season_days + *found);
         return made;
     }
 
@@ -174,6 +115,45 @@ private:
 };
 
 }  // namespace
+
+std::string cure_text(requirement const& of, int days) {
+    std::string const event = say_event(of.event);
+    std::string const from = say_event(of.from_event);
+    std::string const more = say_days(days);
+    switch (of.kind) {
+        case requirement_kind::not_before:
+            return fmt::format("allow {} of \"{}\" {} sooner", event, of.succession, more);
+        case requirement_kind::not_after:
+            return fmt::format("allow {} of \"{}\" {} later", event, of.succession, more);
+        case requirement_kind::target:
+            return fmt::format("ask for {} of \"{}\" {} {}", event, of.succession, more,
+                               of.is_upper ? "later" : "sooner");
+        case requirement_kind::stage:
+            return fmt::format(
+                "let {} of \"{}\" come {} sooner after {}: a warmer place or less to pass", event,
+                of.succession, more, from);
+        case requirement_kind::hold:
+            return fmt::format(
+                "let \"{}\" wait {} longer for {}, in a larger container or a cooler place",
+                of.succession, more, event);
+        case requirement_kind::link:
+            return fmt::format("let {} of \"{}\" follow {} of \"{}\" {} sooner", event,
+                               of.succession, from, of.from_succession, more);
+        case requirement_kind::within:
+            return fmt::format("let {} more pass between {} of \"{}\" and {} of \"{}\"", more, from,
+                               of.from_succession, event, of.succession);
+        case requirement_kind::season_start:
+        case requirement_kind::planned:
+        case requirement_kind::season_end:
+            break;
+    }
+    return "";
+}
+
+std::string season_start_text(day start, int days) {
+    return fmt::format("sow before the season starts: give season_start = {} and season_days = {}",
+                       to_iso(start), days);
+}
 
 std::vector<cure> find_cures(windows_data const& of, season_conflict const& conflict) {
     auto const found = std::find(of.conflicts.begin(), of.conflicts.end(), conflict);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <numeric>
+#include <unordered_map>
 
 #include <fmt/format.h>
 
@@ -48,34 +49,22 @@ public:
         };
         std::vector<link> chain;
         std::vector<std::size_t> met{centre};
-        auto const is_new = [&](std::size_t v) {
-            return std::find(met.begin(), met.end(), v) == met.end();
-        };
-        auto const turned_earlier =
-            network::make_arc_table(network.net.size(), network.net.arcs<push::earlier>());
-        auto const turned_later =
-            network::make_arc_table(network.net.size(), network.net.arcs<push::later>());
         // Backwards from the middle, along what sets the earliest days.
-        std::size_t v = centre;
-        while (true) {
-            auto const found = pusher<push::later>(network, turned_earlier, earliest, v, is_new);
-            if (!found) { break; }
-            chain.push_back({v, told(*data_.frame, network.rows[at(found->label)])});
-            v = found->vertex;
-            met.push_back(v);
+        std::size_t first = centre;
+        for (pushed_by const& one : path<push::later>(network, earliest, centre, met)) {
+            chain.push_back({first, told(*data_.frame, network.rows[at(one.label)])});
+            first = one.vertex;
+            met.push_back(first);
         }
-        std::optional<int> const start = network.net.lower(v).label;
-        chain.push_back({v, start ? told(*data_.frame, network.rows[at(*start)])
-                                  : told_season_start(*data_.frame, network.owner[v])});
+        std::optional<int> const start = network.net.lower(first).label;
+        chain.push_back({first, start ? told(*data_.frame, network.rows[at(*start)])
+                                      : told_season_start(*data_.frame, network.owner[first])});
         std::reverse(chain.begin(), chain.end());
         // Forwards, along what sets the latest days. The tie belongs to the event that pushes.
-        v = centre;
-        while (true) {
-            auto const found = pusher<push::earlier>(network, turned_later, latest, v, is_new);
-            if (!found) { break; }
-            v = found->vertex;
-            met.push_back(v);
-            chain.push_back({v, told(*data_.frame, network.rows[at(found->label)])});
+        std::size_t last = centre;
+        for (pushed_by const& one : path<push::earlier>(network, latest, centre, met)) {
+            last = one.vertex;
+            chain.push_back({last, told(*data_.frame, network.rows[at(one.label)])});
         }
         tight_chain made;
         season const& window = model_.planned.window();
@@ -88,7 +77,7 @@ public:
                                    .latest = window.day_at(latest[one.vertex]),
                                    .tie = std::move(one.tie)});
         }
-        std::optional<int> const end = network.net.upper(v).label;
+        std::optional<int> const end = network.net.upper(last).label;
         if (end) { made.end = told(*data_.frame, network.rows[at(*end)]); }
         made.slack = latest[centre] - earliest[centre];
         return made;
@@ -118,24 +107,43 @@ private:
         int label;
     };
 
-    /// The neighbour that holds a vertex on its day; none where its own bound does. `turned` are
-    /// the arcs of the other way: what pushes a vertex is where they lead.
-    template <push Way, class IsNew>
-    [[nodiscard]] static std::optional<pushed_by> pusher(window_network const& network,
-                                                         network::arc_table const& turned,
-                                                         std::vector<int> const& days,
-                                                         std::size_t v, IsNew const& is_new) {
+    /// What holds a vertex on its day: the neighbours that push it, one after another, to one that
+    /// its own bound holds. The shortest such path, so that an event is not told to be held by what
+    /// it holds itself. `met` are not gone through. Empty where the vertex's own bound does.
+    template <push Way>
+    [[nodiscard]] static std::vector<pushed_by> path(window_network const& network,
+                                                     std::vector<int> const& days,
+                                                     std::size_t centre,
+                                                     std::vector<std::size_t> const& met) {
         constexpr bool later = Way == push::later;
+        constexpr push back = later ? push::earlier : push::later;
         auto const& net = network.net;
-        if (days[v] == (later ? net.lower(v).value : net.upper(v).value)) { return std::nullopt; }
-        for (network::index slot = turned.first[v]; slot < turned.first[v + 1]; ++slot) {
-            std::size_t const u = turned.target[slot];
-            auto const& edge = net.edge(turned.edge[slot]);
-            if (is_new(u) && network::push_along<Way>(edge, days[u]) == days[v]) {
-                return pushed_by{u, edge.label};
+        // The arcs of the other way: what pushes a vertex is where they lead.
+        auto const turned = network::make_arc_table(net.size(), net.template arcs<back>());
+        auto const is_held = [&](std::size_t v) {
+            return days[v] == (later ? net.lower(v).value : net.upper(v).value);
+        };
+        std::unordered_map<std::size_t, pushed_by> came_from;
+        for (std::size_t v : met) { came_from.emplace(v, pushed_by{v, -1}); }
+        std::vector<std::size_t> open{centre};
+        for (std::size_t next = 0; next < open.size(); ++next) {
+            std::size_t const v = open[next];
+            if (is_held(v)) {
+                std::vector<pushed_by> steps;
+                for (std::size_t u = v; u != centre; u = came_from.at(u).vertex) {
+                    steps.push_back({u, came_from.at(u).label});
+                }
+                std::reverse(steps.begin(), steps.end());
+                return steps;
+            }
+            for (network::index slot = turned.first[v]; slot < turned.first[v + 1]; ++slot) {
+                std::size_t const u = turned.target[slot];
+                auto const& edge = net.edge(turned.edge[slot]);
+                if (network::push_along<Way>(edge, days[u]) != days[v]) { continue; }
+                if (came_from.emplace(u, pushed_by{v, edge.label}).second) { open.push_back(u); }
             }
         }
-        return std::nullopt;
+        return {};
     }
 
     windows_data const& data_;
@@ -190,6 +198,10 @@ bool may_slip_to(windows_data const& data, event_of const& of, int when) {
 }
 
 }  // namespace
+
+tight_chain chain_through(windows_data const& of, event_of const& middle) {
+    return chain_finder{of}.through(middle);
+}
 
 std::shared_ptr<windows_data const> solve_windows(calendar const& of,
                                                   std::shared_ptr<window_frame const> frame,

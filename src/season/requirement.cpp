@@ -10,8 +10,9 @@
 namespace epicotyl {
 
 std::string_view to_string(requirement_kind of) noexcept {
-    static constexpr std::array<std::string_view, 8> words = {
-        "season_start", "not_before", "not_after", "target", "stage", "hold", "link", "within"};
+    static constexpr std::array<std::string_view, 10> words = {
+        "season_start", "not_before", "not_after", "target",  "stage",
+        "hold",         "link",       "within",    "planned", "season_end"};
     return words[static_cast<std::size_t>(of)];
 }
 
@@ -139,6 +140,20 @@ requirement told(window_frame const& frame, requirement_row const& row) {
             made.sentence = batch.asked_why->sentence;
             finder.set(made, {succession_field(one.source) + ".target"});
             break;
+        case requirement_kind::planned: {
+            // Of an event that links or what passes before it hold, its count of years is named.
+            int const need = frame.of->successions[at(row.succession)].need;
+            made.sentence = fmt::format("sooner it comes in fewer than {}, and so it is planned",
+                                        say_years(need, model.years));
+            finder.set(made, {succession_field(one.source)});
+            break;
+        }
+        case requirement_kind::season_end:
+            made.sentence =
+                fmt::format("the season ends on {}",
+                            to_day_month_year(planned.window().start() + days{model.season_days}));
+            finder.set(made, {"site.season_days"});
+            break;
         case requirement_kind::stage:
             made.sentence = fmt::format("what must pass after {} in {}", say_event(made.from_event),
                                         say_place(planned, one.places[at(row.from_event)]));
@@ -171,6 +186,26 @@ requirement told(window_frame const& frame, requirement_row const& row) {
         }
     }
     return made;
+}
+
+std::string step_text(plan const& of, conflict_step const& step) {
+    std::string const when =
+        step.when ? fmt::format("{} {}", step.no_sooner ? "not before" : "no later than",
+                                say_day(of, of.window().offset_of(*step.when)))
+                  : "not within the season";
+    return fmt::format("{} of \"{}\" {}{} ({})", say_event(step.event), step.succession, when,
+                       step.turns > 1 ? fmt::format(", after {} turns", step.turns) : "",
+                       step.because.sentence);
+}
+
+std::string broken_text(plan const& of, season_conflict const& conflict) {
+    bool const no_sooner = conflict.steps.empty() || conflict.steps.back().no_sooner;
+    return fmt::format(
+        "{} of \"{}\" {} ({})", say_event(conflict.broken.event), conflict.broken.succession,
+        conflict.allowed ? fmt::format("{} {}", no_sooner ? "no later than" : "not before",
+                                       say_day(of, of.window().offset_of(*conflict.allowed)))
+                         : "within the season",
+        conflict.broken.sentence);
 }
 
 std::vector<int> named_rows(walk const& proof) {
@@ -233,22 +268,9 @@ season_conflict told(window_frame const& frame, window_network const& of, walk c
 
     std::string text;
     for (conflict_step const& step : made.steps) {
-        if (!text.empty()) { text += "; "; }
-        std::string const when =
-            step.when ? fmt::format("{} {}", step.no_sooner ? "not before" : "no later than",
-                                    say_day(planned, planned.window().offset_of(*step.when)))
-                      : "not within the season";
-        text += fmt::format("{} of \"{}\" {}{} ({})", say_event(step.event), step.succession, when,
-                            step.turns > 1 ? fmt::format(", after {} turns", step.turns) : "",
-                            step.because.sentence);
+        text += (text.empty() ? "" : "; ") + step_text(planned, step);
     }
-    text += fmt::format(
-        "; but {} of \"{}\" {} ({})", say_event(made.broken.event), made.broken.succession,
-        made.allowed
-            ? fmt::format("{} {}", proof.way == push::later ? "no later than" : "not before",
-                          say_day(planned, planned.window().offset_of(*made.allowed)))
-            : "within the season",
-        made.broken.sentence);
+    text += "; but " + broken_text(planned, made);
     made.sentence = std::move(text);
     return made;
 }

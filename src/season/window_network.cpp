@@ -177,12 +177,13 @@ private:
 class network_maker {
 public:
     network_maker(window_frame const& frame, int year, std::vector<int>& first_vertex,
-                  std::optional<relaxed_row> relaxed)
+                  std::optional<relaxed_row> relaxed, claim_asked const* claim)
         : frame_{frame},
           model_{frame.model()},
           year_{year},
           first_vertex_{first_vertex},
-          relaxed_{relaxed} {}
+          relaxed_{relaxed},
+          claim_{claim} {}
 
     [[nodiscard]] std::unique_ptr<window_network> make(std::vector<int> const& successions) {
         for (int i : successions) {
@@ -212,23 +213,47 @@ private:
         return vertex(of.succession, of.event);
     }
 
-    /// Number of the next row, and by how many days it gives way.
+    /// True where a row is a requirement of all that is asked.
+    [[nodiscard]] bool counts(requirement_row const& row) const {
+        if (claim_ == nullptr) { return true; }
+        bool const is_own = row.succession == claim_->succession;
+        int const target = batch(row.succession).target_event;
+        switch (row.kind) {
+            case requirement_kind::hold:
+            case requirement_kind::within:
+                return false;
+            case requirement_kind::target:
+                // Of the days that a harvest is to last only its own succession speaks.
+                if (!row.is_upper && row.event == target) {
+                    return row.succession != claim_->free_target;
+                }
+                return is_own && claim_->with_uppers;
+            case requirement_kind::planned:
+                return row.note == 0 || row.succession != claim_->free_target;
+            default:
+                return !row.is_upper || (is_own && claim_->with_uppers && row.event <= target);
+        }
+    }
+
+    /// Number of the next row, by how many days it gives way, and whether it is asked for at all.
     struct numbered {
         int row;
         int gives;
+        bool counts;
     };
     numbered add(requirement_row row) {
         int const number = static_cast<int>(made_->rows.size());
         made_->rows.push_back(row);
-        return {number, relaxed_ && relaxed_->row == number ? relaxed_->days : 0};
+        return {number, relaxed_ && relaxed_->row == number ? relaxed_->days : 0, counts(row)};
     }
 
     void not_before(int i, int event, int day, requirement_row row) {
         numbered const one = add(row);
-        made_->net.not_before(vertex(i, event), day - one.gives, one.row);
+        if (one.counts) { made_->net.not_before(vertex(i, event), day - one.gives, one.row); }
     }
     void not_after(int i, int event, int day, requirement_row row) {
         numbered const one = add(row);
+        if (!one.counts) { return; }
         made_->net.not_after(vertex(i, event), std::min(day + one.gives, never), one.row);
     }
 
@@ -253,12 +278,31 @@ private:
         requirement_row row{.kind = requirement_kind::target, .succession = i, .event = target};
         if (one.not_sooner > 0) { not_before(i, target, one.not_sooner, row); }
         row.is_upper = true;
-        if (one.not_later < never) { not_after(i, target, one.not_later, row); }
+        if (claim_ == nullptr && one.not_later < never) {
+            not_after(i, target, one.not_later, row);
+        }
         if (one.not_cleared_by >= 0) {
             int const clear = event_count(*batch(i).grown) - 1;
             not_before(i, clear, one.not_cleared_by + 1,
                        {.kind = requirement_kind::target, .succession = i, .event = clear});
         }
+        if (claim_ != nullptr) { add_claim(i, target); }
+    }
+
+    /// The same rows whatever the days, so that a number means one requirement.
+    void add_claim(int i, int target) {
+        not_before(i, 0, claim_->planned_sowing[at(i)][at(year_)],
+                   {.kind = requirement_kind::planned, .succession = i, .event = 0, .note = 0});
+        not_before(
+            i, target, claim_->planned_target[at(i)][at(year_)],
+            {.kind = requirement_kind::planned, .succession = i, .event = target, .note = 1});
+        if (i != claim_->succession) { return; }
+        not_after(i, target, claim_->target_by,
+                  {.kind = claim_->is_season_end ? requirement_kind::season_end
+                                                 : requirement_kind::target,
+                   .succession = i,
+                   .event = target,
+                   .is_upper = true});
     }
 
     void add_stages(int i) {
@@ -273,16 +317,21 @@ private:
             numbered const stage = add(row);
             std::size_t const from = vertex(i, j);
             std::size_t const to = vertex(i, j + 1);
-            made_->net.no_sooner(from, to, {&table, model_.season_days, -stage.gives}, stage.row);
+            if (stage.counts) {
+                made_->net.no_sooner(from, to, {&table, model_.season_days, -stage.gives},
+                                     stage.row);
+            }
             double const hold = model_.stages[at(i)][at(j)].hold;
             if (is_outcome(*one.grown, j + 1)) {
                 row.is_upper = true;
                 numbered const exact = add(row);
+                if (!exact.counts) { continue; }
                 made_->net.no_later(from, to, {&table, model_.season_days, exact.gives}, exact.row);
             } else if (std::isfinite(hold)) {
                 row.kind = requirement_kind::hold;
                 row.is_upper = true;
                 numbered const held = add(row);
+                if (!held.counts) { continue; }
                 made_->net.no_later(
                     from, to,
                     {&table, model_.season_days, static_cast<int>(std::floor(hold)) + held.gives},
@@ -304,11 +353,13 @@ private:
         ready_map const& after = model_.ready[at(model_.link_ready[at(one.link)])][at(year_)];
         for (event_of const& first : one.firsts) {
             numbered const wait = add(row(requirement_kind::link, first));
+            if (!wait.counts) { continue; }
             made_->net.no_sooner(vertex(first), vertex(one.then),
                                  {&after, model_.season_days, -wait.gives}, wait.row);
         }
         for (event_of const& first : one.within_firsts) {
             numbered const most = add(row(requirement_kind::within, first));
+            if (!most.counts) { continue; }
             made_->net.no_later(vertex(first), vertex(one.then),
                                 {nullptr, model_.season_days, one.within + most.gives}, most.row);
         }
@@ -319,6 +370,7 @@ private:
     int year_;
     std::vector<int>& first_vertex_;
     std::optional<relaxed_row> relaxed_;
+    claim_asked const* claim_;
     std::unique_ptr<window_network> made_ = std::make_unique<window_network>();
 };
 
@@ -331,8 +383,9 @@ window_frame make_window_frame(std::shared_ptr<calendar_data const> of) {
 std::unique_ptr<window_network> make_window_network(window_frame const& frame,
                                                     std::vector<int> const& successions, int year,
                                                     std::vector<int>& first_vertex,
-                                                    std::optional<relaxed_row> relaxed) {
-    return network_maker{frame, year, first_vertex, relaxed}.make(successions);
+                                                    std::optional<relaxed_row> relaxed,
+                                                    claim_asked const* claim) {
+    return network_maker{frame, year, first_vertex, relaxed, claim}.make(successions);
 }
 
 }  // namespace epicotyl::detail

@@ -85,6 +85,22 @@ struct relaxed_row {
     int days;
 };
 
+/// What `schedule` asks of one succession, where it has no answer: the days of all that it waits
+/// for and its own come as early as they may, as `schedule` counts them, and its own target and
+/// every `not_after` up to it must hold. Nothing else is a requirement: no `hold`, no `within`, and
+/// of the others only what makes them late.
+struct claim_asked {
+    int succession = -1;
+    bool with_uppers = true;     ///< else only what makes days late
+    int target_by = never;       ///< last day of the target; `never`: none
+    bool is_season_end = false;  ///< `target_by` is the season's end
+    int free_target = -1;        ///< whose target does not wait for its day, -1: nobody's
+    /// By succession and year: the day that is kept because links (or what passes before a target)
+    /// allow no sooner one in enough years; 0 where the year itself allows no sooner one.
+    std::vector<std::vector<int>> planned_sowing = {};
+    std::vector<std::vector<int>> planned_target = {};
+};
+
 /// What holds in every season year of a calendar: targets, bounds, links.
 struct window_frame {
     struct batch {
@@ -130,7 +146,8 @@ struct window_network {
 /// vertex of event 0 for every succession i that is in.
 [[nodiscard]] std::unique_ptr<window_network> make_window_network(
     window_frame const& frame, std::vector<int> const& successions, int year,
-    std::vector<int>& first_vertex, std::optional<relaxed_row> relaxed = {});
+    std::vector<int>& first_vertex, std::optional<relaxed_row> relaxed = {},
+    claim_asked const* claim = nullptr);
 
 }  // namespace epicotyl::detail
 

@@ -41,6 +41,9 @@ private:
 [[nodiscard]] std::shared_ptr<windows_data const> solve_windows(
     calendar const& of, std::shared_ptr<window_frame const> frame, int year_index);
 
+/// The chain that holds an event which the season reaches, to its left, itself, and to its right.
+[[nodiscard]] tight_chain chain_through(windows_data const& of, event_of const& middle);
+
 /// A row as a person can read it.
 [[nodiscard]] requirement told(window_frame const& frame, requirement_row const& row);
 /// The season's first day, before which no event can fall.
@@ -50,8 +53,18 @@ private:
 [[nodiscard]] season_conflict told(window_frame const& frame, window_network const& of,
                                    walk const& proof);
 
+/// "clear of \"peas\" not before 3 Jul (it waits for ...)": a step in words.
+[[nodiscard]] std::string step_text(plan const& of, conflict_step const& step);
+/// The bound that a conflict breaks, in words.
+[[nodiscard]] std::string broken_text(plan const& of, season_conflict const& conflict);
+
 /// The rows that a walk names, each once, in its order; -1 stands for the season's start.
 [[nodiscard]] std::vector<int> named_rows(walk const& proof);
+
+/// What a requirement that gives way by some days asks of the grower; empty where nobody can.
+[[nodiscard]] std::string cure_text(requirement const& of, int days);
+/// The cure of sowing before the season starts.
+[[nodiscard]] std::string season_start_text(day start, int days);
 
 [[nodiscard]] std::vector<cure> find_cures(windows_data const& of, season_conflict const& conflict);
 

@@ -12,6 +12,7 @@
 #include <utility>
 #include <vector>
 
+#include <epicotyl/plan/edit.hpp>
 #include <epicotyl/season/planting_windows.hpp>
 #include <epicotyl/season/schedule.hpp>
 
@@ -505,4 +506,63 @@ TEST_CASE(
     CHECK(cured > 1500);
     CHECK(with_hold > 100);
     CHECK(with_several_turns > 0);
+}
+
+TEST_CASE(
+    "a cure that sows before the season starts cures when it is typed, and no day less does") {
+    constexpr int days_before = 50;  // of weather, from 10 January
+    std::mt19937_64 random{20270110};
+    auto const pick = [&](int low, int high) {
+        return std::uniform_int_distribution<int>{low, high}(random);
+    };
+    int begun_sooner = 0;
+    int more_than_a_day = 0;
+    for (int trial = 0; begun_sooner < 300; ++trial) {
+        CAPTURE(trial);
+        farm const what = random_farm(random);
+        std::vector<double> air;
+        for (int d = 0; d < days_before; ++d) { air.push_back(pick(0, 9)); }
+        air.insert(air.end(), what.mean.begin(), what.mean.end());
+        ep::daily_record const record{ep::make_day(2001, 3, 1) - ep::days{days_before}, air, air};
+        ep::plan const farm_plan = plan_of(what);
+        // The plan and its climate with a season that begins so many days sooner.
+        auto const windows_of = [&](int days_sooner) {
+            ep::season const window{day_at(0) - ep::days{days_sooner}, season_days + days_sooner};
+            date::year_month_day const start{window.start()};
+            return ep::planting_windows{ep::with_season(farm_plan, window),
+                                        ep::climate{record,
+                                                    ep::latitude{50.0},
+                                                    {.season_start = start.month() / start.day(),
+                                                     .season_days = window.length()}},
+                                        2001};
+        };
+        ep::planting_windows const windows = windows_of(0);
+        std::vector<int> const groups = groups_of(what);
+        for (ep::season_conflict const& one : windows.conflicts()) {
+            int const member = one.successions.front().front() - 'a';
+            auto const is_cured = [&](int days_sooner) {
+                ep::planting_windows const longer = windows_of(days_sooner);
+                for (int i = 0; i < static_cast<int>(groups.size()); ++i) {
+                    bool const is_in = groups[static_cast<std::size_t>(i)] ==
+                                       groups[static_cast<std::size_t>(member)];
+                    if (is_in && !longer.feasible(name_of(i))) { return false; }
+                }
+                return true;
+            };
+            for (ep::cure const& help : windows.cures(one)) {
+                if (help.what.kind != ep::requirement_kind::season_start) { continue; }
+                ++begun_sooner;
+                CAPTURE(one.sentence, help.sentence);
+                REQUIRE(help.sentence ==
+                        "sow before the season starts: give season_start = " +
+                            ep::to_iso(day_at(0) - ep::days{help.days}) +
+                            " and season_days = " + std::to_string(season_days + help.days));
+                REQUIRE(is_cured(help.days));
+                if (help.days == 1) { continue; }
+                ++more_than_a_day;
+                REQUIRE_FALSE(is_cured(help.days - 1));
+            }
+        }
+    }
+    CHECK(more_than_a_day > 150);
 }

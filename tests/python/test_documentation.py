@@ -124,6 +124,7 @@ REPORTS = {
     "SweptSuccession",
     "TightChain",
     "TrayLine",
+    "UnresolvedConflict",
     "WindowFailure",
     "YieldByWeek",
 }

@@ -32,7 +32,9 @@ enum class requirement_kind {
     stage,         ///< what must pass before the next event
     hold,          ///< how long ready plants may wait
     link,          ///< what must pass between two successions
-    within         ///< how much may pass between two successions
+    within,        ///< how much may pass between two successions
+    planned,       ///< a day that `schedule` keeps, because enough years allow no sooner one
+    season_end     ///< the target within the season
 };
 
 /// "season_start", "not_before" ...: the words used in data.

@@ -1,0 +1,303 @@
+#include <epicotyl/season/why_unresolved.hpp>
+
+#include <algorithm>
+#include <set>
+
+#include <fmt/format.h>
+
+#include <epicotyl/plan/edit.hpp>
+#include <epicotyl/season/schedule.hpp>
+
+#include "claim_counter.hpp"
+#include "say.hpp"
+#include "smallest.hpp"
+#include "windows_data.hpp"
+
+namespace epicotyl {
+
+namespace detail {
+
+namespace {
+
+class unresolved_teller {
+public:
+    explicit unresolved_teller(calendar const& of)
+        : of_{of}, data_{*of.data()}, frame_{make_window_frame(of.data())} {
+        for (std::size_t i = 0; i < frame_.batches.size(); ++i) {
+            window_frame::batch& one = frame_.batches[i];
+            // The calendar's day is what comes of the plan; here counts what is asked.
+            if (one.is_in && one.not_sooner > 0) { one.not_sooner = data_.successions[i].asked; }
+        }
+    }
+
+    [[nodiscard]] std::optional<unresolved_conflict> tell(int succession) {
+        std::optional<int> const root = root_of(succession);
+        if (!root) { return std::nullopt; }
+        int const i = *root;
+        if (!frame_.batches[at(i)].is_in || data_.successions[at(i)].bounds.empty()) {
+            return std::nullopt;
+        }
+        claim_counter counter{frame_, waited_for(i)};
+        claim_counter::counted const found = counter.count(i);
+        int const need = data_.successions[at(i)].need;
+        if (found.good >= need) { return std::nullopt; }
+        season_model const& model = *data_.model;
+        unresolved_conflict made{
+            .succession = name(i), .years = model.years, .needed = need, .possible = found.good};
+        std::vector<int> rows;
+        std::vector<std::pair<int, season_conflict>> proofs;
+        for (int y : found.failed) {
+            auto const network = counter.network(found.asked, y);
+            walk const proof = network->net.least().conflict();
+            for (int row : named_rows(proof)) {
+                if (std::find(rows.begin(), rows.end(), row) == rows.end()) { rows.push_back(row); }
+            }
+            proofs.emplace_back(y, told(frame_, *network, proof));
+            rows_ = network->rows;
+        }
+        add_what_is_behind(rows);
+        count_failures(made, proofs);
+        auto const told_one = std::find_if(proofs.begin(), proofs.end(), [&](auto const& one) {
+            return model.weather.years()[at(one.first)] == made.failures.front().years.front();
+        });
+        made.year = made.failures.front().years.front();
+        made.proof = told_one->second;
+        made.cures = cures(counter, i, rows, found.asked.target_by);
+        made.sentence = sentence(made);
+        return made;
+    }
+
+private:
+    [[nodiscard]] std::string const& name(int i) const {
+        return of_.plan().successions()[at(i)].name;
+    }
+
+    /// The succession without days for which `i` has none; `i` itself where it waits for nobody
+    /// without. None where links go in a circle.
+    [[nodiscard]] std::optional<int> root_of(int i) const {
+        std::set<int> met;
+        while (met.insert(i).second) {
+            if (data_.successions[at(i)].resolved) { return std::nullopt; }
+            std::optional<int> before;
+            std::optional<int> const first = of_.plan().successions()[at(i)].repeat_of;
+            if (first && !data_.successions[at(*first)].resolved) { before = first; }
+            for (resolved_link const& link : of_.plan().links()) {
+                if (link.then.succession != i) { continue; }
+                for (event_of const& one : link.firsts) {
+                    if (!before && !data_.successions[at(one.succession)].resolved) {
+                        before = one.succession;
+                    }
+                }
+            }
+            if (!before) { return i; }
+            i = *before;
+        }
+        return std::nullopt;
+    }
+
+    /// All that a succession waits for, those waited for before those that wait, and it last.
+    [[nodiscard]] std::vector<int> waited_for(int succession) const {
+        std::set<int> found;
+        std::vector<int> open{succession};
+        while (!open.empty()) {
+            int const i = open.back();
+            open.pop_back();
+            for (int number : frame_.incoming[at(i)]) {
+                for (event_of const& first : frame_.waits[at(number)].firsts) {
+                    if (found.insert(first.succession).second) { open.push_back(first.succession); }
+                }
+            }
+        }
+        std::vector<int> order;
+        for (int i : data_.order) {
+            if (found.contains(i)) { order.push_back(i); }
+        }
+        order.push_back(succession);
+        return order;
+    }
+
+    /// A day that is kept for other years' sake comes from requirements that no proof names.
+    void add_what_is_behind(std::vector<int>& rows) const {
+        bool const is_planned = std::any_of(rows.begin(), rows.end(), [&](int row) {
+            return row >= 0 && rows_[at(row)].kind == requirement_kind::planned;
+        });
+        if (!is_planned) { return; }
+        for (int row = -1; row < static_cast<int>(rows_.size()); ++row) {
+            if (std::find(rows.begin(), rows.end(), row) == rows.end()) { rows.push_back(row); }
+        }
+    }
+
+    void count_failures(unresolved_conflict& made,
+                        std::vector<std::pair<int, season_conflict>> const& proofs) const {
+        for (auto const& [y, proof] : proofs) {
+            int const year = data_.model->weather.years()[at(y)];
+            auto const known =
+                std::find_if(made.failures.begin(), made.failures.end(),
+                             [&](window_failure const& one) { return one.broken == proof.broken; });
+            if (known == made.failures.end()) {
+                made.failures.push_back({.broken = proof.broken, .years = {year}});
+            } else {
+                known->years.push_back(year);
+            }
+        }
+        std::stable_sort(made.failures.begin(), made.failures.end(),
+                         [](window_failure const& a, window_failure const& b) {
+                             return a.years.size() > b.years.size();
+                         });
+    }
+
+    [[nodiscard]] std::vector<cure> cures(claim_counter& counter, int succession,
+                                          std::vector<int> const& rows, int target_by) {
+        std::vector<cure> found;
+        for (int row : rows) {
+            std::optional<cure> one =
+                row < 0 ? sooner(succession) : relaxed(counter, succession, row, target_by);
+            if (one) { found.push_back(std::move(*one)); }
+        }
+        std::stable_sort(found.begin(), found.end(),
+                         [](cure const& a, cure const& b) { return a.days < b.days; });
+        return found;
+    }
+
+    [[nodiscard]] std::optional<cure> relaxed(claim_counter& counter, int succession, int row,
+                                              int target_by) const {
+        requirement_row const& what = rows_[at(row)];
+        requirement const said = told(frame_, what);
+        // Nobody can ask a plant to come later than it does.
+        bool const nobody_can = what.kind == requirement_kind::stage && what.is_upper;
+        if (nobody_can || cure_text(said, 1).empty()) { return std::nullopt; }
+        bool const is_aim = what.kind == requirement_kind::target;
+        std::optional<int> const days = smallest(data_.model->season_days, [&](int give) {
+            given_way const way{row, what, give};
+            // Asked for sooner, what is waited for must still have days itself.
+            return counter.is_met(succession, way) && (!is_aim || what.succession == succession ||
+                                                       counter.is_met(what.succession, way));
+        });
+        if (!days) { return std::nullopt; }
+        cure made{.what = said, .days = *days, .sentence = cure_text(said, *days)};
+        if (is_aim && what.is_upper) {
+            made.sentence += fmt::format(": on {}", say_day(of_.plan(), target_by + *days));
+        }
+        return made;
+    }
+
+    /// The plan of all that a succession is linked with, and with a season that begins some days
+    /// sooner and ends when it did: true when the succession is resolved then.
+    [[nodiscard]] bool is_cured_by_beginning(plan const& linked, std::string const& succession,
+                                             int days_sooner) const {
+        season const& window = linked.window();
+        climate const& before = data_.model->weather;
+        day const start = window.start() - days{days_sooner};
+        date::year_month_day const ymd{start};
+        if (ymd.month() == date::February && ymd.day() == date::day{29}) { return false; }
+        int const shift = int{date::year_month_day{window.start()}.year()} - int{ymd.year()};
+        int const length = window.length() + days_sooner;
+        try {
+            climate const longer{before.record(),
+                                 before.site_latitude(),
+                                 {.season_start = ymd.month() / ymd.day(),
+                                  .season_days = length,
+                                  .max_gap = before.max_gap(),
+                                  .years = year_selection::between(before.years().front() - shift,
+                                                                   before.years().back() - shift)}};
+            calendar const again =
+                schedule(with_season(linked, season{start, length}), longer, of_.reliability());
+            std::vector<obstacle> const& left = again.unresolved();
+            return std::none_of(left.begin(), left.end(),
+                                [&](obstacle const& one) { return one.succession == succession; });
+        } catch (invalid_input const&) {
+            // The record does not reach so far back, or there is no such season: no cure.
+            return false;
+        }
+    }
+
+    [[nodiscard]] std::optional<cure> sooner(int succession) const {
+        season_model const& model = *data_.model;
+        if (model.weather.is_chosen() || model.weather.observed()) { return std::nullopt; }
+        int const most = std::min(most_days_sooner, longest_season - model.season_days);
+        plan const linked = linked_with(succession);
+        // Not every longer season can be cut from the record, so the most is sought by doubling.
+        auto const cures_it = [&](int by) {
+            return is_cured_by_beginning(linked, name(succession), by);
+        };
+        int good = 1;
+        while (good <= most && !cures_it(good)) { good *= 2; }
+        if (good > most) { return std::nullopt; }
+        std::optional<int> const found = smallest(good, cures_it);
+        return cure{.what = told_season_start(frame_, {succession, 0}),
+                    .days = *found,
+                    .sentence = season_start_text(model.planned.window().start() - days{*found},
+                                                  model.season_days + *found)};
+    }
+
+    /// The plan without what has nothing to do with a succession: neither links nor repeats tie it.
+    [[nodiscard]] plan linked_with(int succession) const {
+        plan const& whole = of_.plan();
+        std::vector<resolved_succession> const& all = whole.successions();
+        std::vector<char> is_source(whole.parts().successions.size(), 0);
+        is_source[at(all[at(succession)].source)] = 1;
+        auto const is_in = [&](int i) {
+            return is_source[at(all[at(i)].source)] != 0;
+        };
+        for (bool grew = true; grew;) {
+            grew = false;
+            for (resolved_link const& link : whole.links()) {
+                bool const touched =
+                    is_in(link.then.succession) ||
+                    std::any_of(link.firsts.begin(), link.firsts.end(),
+                                [&](event_of const& one) { return is_in(one.succession); });
+                if (!touched) { continue; }
+                for (event_of const& one : link.firsts) {
+                    grew = grew || !is_in(one.succession);
+                    is_source[at(all[at(one.succession)].source)] = 1;
+                }
+                grew = grew || !is_in(link.then.succession);
+                is_source[at(all[at(link.then.succession)].source)] = 1;
+            }
+        }
+        plan_parts parts = whole.parts();
+        std::vector<char> keeps_link(parts.links.size(), 0);
+        for (resolved_link const& link : whole.links()) {
+            if (link.source >= 0 && is_in(link.then.succession)) {
+                keeps_link[at(link.source)] = 1;
+            }
+        }
+        keep_only(parts.successions, is_source);
+        keep_only(parts.links, keeps_link);
+        return plan{std::move(parts)};
+    }
+
+    template <class Part>
+    static void keep_only(std::vector<Part>& parts, std::vector<char> const& kept) {
+        std::vector<Part> left;
+        for (std::size_t i = 0; i < parts.size(); ++i) {
+            if (kept[i] != 0) { left.push_back(std::move(parts[i])); }
+        }
+        parts = std::move(left);
+    }
+
+    [[nodiscard]] static std::string sentence(unresolved_conflict const& of) {
+        std::string text =
+            fmt::format("\"{}\" can be good in {}, and {} are wanted; in {}: {}", of.succession,
+                        say_years(of.possible, of.years), of.needed, of.year, of.proof.sentence);
+        for (cure const& one : of.cures) {
+            text += (&one == &of.cures.front() ? "; " : ", or ") + one.sentence;
+        }
+        return text;
+    }
+
+    calendar const& of_;
+    calendar_data const& data_;
+    window_frame frame_;
+    std::vector<requirement_row> rows_;
+};
+
+}  // namespace
+
+}  // namespace detail
+
+std::optional<unresolved_conflict> why_unresolved(calendar const& of, std::string_view succession) {
+    return detail::unresolved_teller{of}.tell(of.plan().succession_index(succession));
+}
+
+}  // namespace epicotyl
