@@ -164,9 +164,9 @@ plan with_added_succession(plan const& of, succession one) {
     return std::move(editor).made();
 }
 
-plan without_succession(plan const& of, std::string_view succession) {
+plan without_succession(plan const& of, std::string_view name) {
     detail::plan_editor editor{of};
-    editor.remove_succession(editor.succession_index(succession));
+    editor.remove_succession(editor.succession_index(name));
     return std::move(editor).made();
 }
 
@@ -215,7 +215,7 @@ plan with_not_before(plan const& of, std::string_view name, std::string_view eve
                      std::optional<rule> no_sooner) {
     std::string const key = ".not_before." + written_key(event);
     return detail::edited_succession(of, name, key, [&](succession& one, std::string const& field) {
-        detail::set_bound(one.not_before, event, std::move(no_sooner), field + key, name);
+        detail::set_bound(one.not_before, event, no_sooner, field + key, name);
     });
 }
 
@@ -223,7 +223,7 @@ plan with_not_after(plan const& of, std::string_view name, std::string_view even
                     std::optional<rule> no_later) {
     std::string const key = ".not_after." + written_key(event);
     return detail::edited_succession(of, name, key, [&](succession& one, std::string const& field) {
-        detail::set_bound(one.not_after, event, std::move(no_later), field + key, name);
+        detail::set_bound(one.not_after, event, no_later, field + key, name);
     });
 }
 
@@ -264,8 +264,8 @@ plan with_place(plan const& of, place one) {
     return std::move(editor).made();
 }
 
-plan without_heater(plan const& of, std::string_view place_name) {
-    return detail::edited_air(of, place_name, [](place& one, detail::plan_editor& editor) {
+plan without_heater(plan const& of, std::string_view name) {
+    return detail::edited_air(of, name, [](place& one, detail::plan_editor& editor) {
         std::string const field = detail::place_field(one);
         if (!one.air.heat_to) {
             detail::refuse_part("edit.no_heater", field + ".heat_to", one.name,
@@ -279,8 +279,8 @@ plan without_heater(plan const& of, std::string_view place_name) {
     });
 }
 
-plan without_cover(plan const& of, std::string_view place_name) {
-    return detail::edited_air(of, place_name, [](place& one, detail::plan_editor& editor) {
+plan without_cover(plan const& of, std::string_view name) {
+    return detail::edited_air(of, name, [](place& one, detail::plan_editor& editor) {
         std::string const field = detail::place_field(one);
         if (!one.air.nights) {
             detail::refuse_part("edit.no_cover", field + ".cold_nights", one.name,

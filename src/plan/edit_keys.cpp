@@ -175,9 +175,9 @@ plan with_target_keys(plan const& of, std::string_view name, plan_tree const& ke
     detail::table_change const change{
         keys, {}, detail::succession_field(index) + ".target", editor.parts().units};
     detail::plan_node const node = change.node(keys);
-    rule aim = detail::read_rule(node, {"event"});
+    rule const aim = detail::read_rule(node, {"event"});
     auto const event = node.get("event");
-    one.target = {event ? event->name() : one.target.event, std::move(aim)};
+    one.target = {event ? event->name() : one.target.event, aim};
     editor.changed_succession(index, ".target");
     return std::move(editor).made();
 }

@@ -146,9 +146,9 @@ void set_bound(std::vector<event_bound>& bounds, std::string_view event, std::op
     auto const found = std::find_if(bounds.begin(), bounds.end(),
                                     [&](event_bound const& one) { return one.event == event; });
     if (to && found != bounds.end()) {
-        found->rule = *std::move(to);
+        found->rule = *to;
     } else if (to) {
-        bounds.push_back({std::string{event}, *std::move(to)});
+        bounds.push_back({std::string{event}, *to});
     } else if (found != bounds.end()) {
         bounds.erase(found);
     } else {

@@ -129,13 +129,14 @@ private:
 
     void count_failures(unresolved_conflict& made,
                         std::vector<std::pair<int, season_conflict>> const& proofs) const {
-        for (auto const& [y, proof] : proofs) {
-            int const year = data_.model->weather.years()[at(y)];
+        for (auto const& one : proofs) {
+            int const year = data_.model->weather.years()[at(one.first)];
+            requirement const& broken = one.second.broken;
             auto const known =
                 std::find_if(made.failures.begin(), made.failures.end(),
-                             [&](window_failure const& one) { return one.broken == proof.broken; });
+                             [&](window_failure const& had) { return had.broken == broken; });
             if (known == made.failures.end()) {
-                made.failures.push_back({.broken = proof.broken, .years = {year}});
+                made.failures.push_back({.broken = broken, .years = {year}});
             } else {
                 known->years.push_back(year);
             }

@@ -25,31 +25,30 @@ namespace epicotyl {
 
 /// Keys of a succession changed. Throws `invalid_input` as a plan file would be refused, and for a
 /// name that is not known.
-[[nodiscard]] plan with_succession_keys(plan const& of, std::string_view succession,
+[[nodiscard]] plan with_succession_keys(plan const& of, std::string_view name,
                                         plan_tree const& keys,
                                         std::vector<std::string> const& without = {});
 /// One more succession, from all of its keys.
 [[nodiscard]] plan with_added_succession_keys(plan const& of, plan_tree const& keys);
 /// The rule of a target changed: `event` may be left out and stays, all else is replaced.
-[[nodiscard]] plan with_target_keys(plan const& of, std::string_view succession,
-                                    plan_tree const& keys);
+[[nodiscard]] plan with_target_keys(plan const& of, std::string_view name, plan_tree const& keys);
 /// Bounds changed, by event; `without` names events whose bound is to go.
-[[nodiscard]] plan with_not_before_keys(plan const& of, std::string_view succession,
+[[nodiscard]] plan with_not_before_keys(plan const& of, std::string_view name,
                                         plan_tree const& bounds,
                                         std::vector<std::string> const& without = {});
-[[nodiscard]] plan with_not_after_keys(plan const& of, std::string_view succession,
+[[nodiscard]] plan with_not_after_keys(plan const& of, std::string_view name,
                                        plan_tree const& bounds,
                                        std::vector<std::string> const& without = {});
 /// Keys of the change that a succession makes in the stage which `begins` begins. Another `takes`
 /// ends a hold that came with a pair of weeks, as in a file.
-[[nodiscard]] plan with_stage_change_keys(plan const& of, std::string_view succession,
+[[nodiscard]] plan with_stage_change_keys(plan const& of, std::string_view name,
                                           std::string_view begins, plan_tree const& keys,
                                           std::vector<std::string> const& without = {});
 /// Keys of a place changed.
-[[nodiscard]] plan with_place_keys(plan const& of, std::string_view place, plan_tree const& keys,
+[[nodiscard]] plan with_place_keys(plan const& of, std::string_view name, plan_tree const& keys,
                                    std::vector<std::string> const& without = {});
 /// Keys of a crop changed; `stages` as a whole.
-[[nodiscard]] plan with_crop_keys(plan const& of, std::string_view crop, plan_tree const& keys,
+[[nodiscard]] plan with_crop_keys(plan const& of, std::string_view name, plan_tree const& keys,
                                   std::vector<std::string> const& without = {});
 
 }  // namespace epicotyl
