@@ -115,6 +115,7 @@ from epicotyl._course import ElementCourse, YearlyCourse, phase_of
 from epicotyl._coverage import CoverageGap, CoverageWeek, HarvestCoverage, coverage
 from epicotyl._explain import UnresolvedConflict, explain, why_unresolved
 from epicotyl._fewest import CoveringSowings, fewest_sowings
+from epicotyl._fit_air import AirFit, GuessedGain, fit_air, guess_night_gain
 from epicotyl._freeze_answer import (
     CountedChance,
     FreezeAnswer,
@@ -128,6 +129,26 @@ from epicotyl._frost import FreezeRisk
 from epicotyl._generator import WeatherModel, fit_weather_model, generate, model_from_normals
 from epicotyl._germination import GerminationCurve, MaximumGermination, steepness_between
 from epicotyl._harvest import HarvestSpans, harvest_spans
+from epicotyl._heat import (
+    ColdExtreme,
+    Structure,
+    Surface,
+    coldest_night,
+    coldest_outdoors,
+    heat_cautions,
+    heat_loss,
+    lift_of,
+    loss_per_kelvin,
+    u_of,
+)
+from epicotyl._heat_season import (
+    HeatCurve,
+    HeatedBatch,
+    HeatPoint,
+    SeasonHeat,
+    heat_curve,
+    heat_of_season,
+)
 from epicotyl._json import from_json, to_json
 from epicotyl._plan import Plan, expand, plan, read_plan
 from epicotyl._prospect import DamageReport, OverheldReport, Prospect, simulate
@@ -182,6 +203,7 @@ from epicotyl._yield import HarvestYield, YieldByWeek, YieldShape, expected_yiel
 __version__: str = _core.version
 
 __all__ = [
+    "AirFit",
     "BoughtSeed",
     "Calendar",
     "CalendarComparison",
@@ -189,6 +211,7 @@ __all__ = [
     "Change",
     "ChangedInput",
     "Climate",
+    "ColdExtreme",
     "ConflictStep",
     "CountedChance",
     "CoverageGap",
@@ -210,11 +233,15 @@ __all__ = [
     "FrostFreeSpan",
     "GerminationCurve",
     "GerminationSpread",
+    "GuessedGain",
     "HarvestCoverage",
     "HarvestGap",
     "HarvestSpans",
     "HarvestWeek",
     "HarvestYield",
+    "HeatCurve",
+    "HeatPoint",
+    "HeatedBatch",
     "InvalidInput",
     "Landed",
     "LastSowing",
@@ -239,6 +266,7 @@ __all__ = [
     "Requirement",
     "Season",
     "SeasonConflict",
+    "SeasonHeat",
     "SeedLot",
     "SeedOrderLine",
     "SeedPacket",
@@ -250,7 +278,9 @@ __all__ = [
     "Staggered",
     "StaggeredSowing",
     "Standing",
+    "Structure",
     "SuccessionQuantity",
+    "Surface",
     "Sweep",
     "SweepRow",
     "SweptSuccession",
@@ -272,6 +302,8 @@ __all__ = [
     "chance_band",
     "chance_of_plants",
     "climate_from_normals",
+    "coldest_night",
+    "coldest_outdoors",
     "compare",
     "cost_of_raising",
     "coverage",
@@ -283,6 +315,7 @@ __all__ = [
     "explain",
     "fewest_sowings",
     "first_day_with",
+    "fit_air",
     "fit_weather_model",
     "from_json",
     "frustum_litres",
@@ -290,10 +323,17 @@ __all__ = [
     "germinated_by_day",
     "germination_rate",
     "grams_of",
+    "guess_night_gain",
     "harvest_spans",
+    "heat_cautions",
+    "heat_curve",
+    "heat_loss",
+    "heat_of_season",
     "iso_weeks",
     "landed_cost",
     "last_day_with",
+    "lift_of",
+    "loss_per_kelvin",
     "model_from_normals",
     "morning_reader",
     "occupancy",
@@ -316,6 +356,7 @@ __all__ = [
     "steepness_between",
     "sweep",
     "to_json",
+    "u_of",
     "why_unresolved",
     "window_years",
     "with_elevation_difference",

@@ -387,6 +387,43 @@ _Quantities = tuple[
     str,
 ]
 
+_Structure = tuple[list[tuple[str, float, float]], float, float, float]
+_HeatPrice = tuple[float, float, str]
+
+def u_of(glazing: str) -> float: ...
+def loss_per_kelvin(structure: _Structure) -> float: ...
+def lift_of(structure: _Structure, watts: float) -> float: ...
+def heat_cautions() -> list[str]: ...
+def coldest_night(
+    record: DailyRecord,
+    latitude: float,
+    in_years: float,
+    years: int,
+    max_missing: int,
+    level: float,
+) -> tuple[Any, ...]: ...
+def heat_of_season(
+    structure: _Structure,
+    plan: Plan,
+    climate: Climate,
+    place: str,
+    start: datetime.date | np.datetime64,
+    until: datetime.date | np.datetime64,
+    heat_to: float | None,
+    price: _HeatPrice,
+) -> tuple[Any, ...]: ...
+def heat_curve(
+    plan: Plan,
+    climate: Climate,
+    place: str,
+    structure: _Structure,
+    set_points: list[float],
+    start: datetime.date | np.datetime64,
+    until: datetime.date | np.datetime64,
+    price: _HeatPrice,
+) -> tuple[str, list[tuple[Any, ...]], str]: ...
+def fit_air(inside: _Numbers, outside: _Numbers) -> tuple[Any, ...]: ...
+def guess_night_gain(layers: list[str]) -> tuple[float, float, float]: ...
 def alive_counts(plan: Plan, succession: str) -> _Numbers: ...
 def quantities(
     plan: Plan,

@@ -15,4 +15,5 @@ PYBIND11_MODULE(_core, m, pybind11::mod_gil_not_used()) {
     register_season(m);
     register_space(m);
     register_amounts(m);
+    register_heat(m);
 }

@@ -16,6 +16,7 @@ void register_space(pybind11::module_& m);
 
 void register_amounts(pybind11::module_& m);      // of space
 void register_generator(pybind11::module_& m);    // of weather
+void register_heat(pybind11::module_& m);         // of space
 void register_germination(pybind11::module_& m);  // of clock
 void register_edits(pybind11::module_& m);        // of plan
 void register_compare(pybind11::module_& m);      // of season

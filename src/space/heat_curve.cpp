@@ -39,6 +39,7 @@ plan sown_as_planned(calendar const& planned) {
         alone.risk = risk_setting::off();
         alone.repeat.reset();
         alone.follows.clear();
+        alone.gap = 0;
         sown.push_back(std::move(alone));
     }
     parts.successions = std::move(sown);
@@ -148,8 +149,8 @@ std::string to_string(heat_curve_result const& of) {
             row.insert(row.end(),
                        {one.succession, one.usual_ready ? to_day_month(*one.usual_ready) : "never",
                         one.sow ? to_day_month(*one.sow) : "not resolved",
-                        fmt::format("{} of {}", one.damaged, one.years),
-                        fmt::format("{} of {}", one.damaged_heater_off, one.years)});
+                        one.sow ? fmt::format("{} of {}", one.damaged, one.years) : "",
+                        one.sow ? fmt::format("{} of {}", one.damaged_heater_off, one.years) : ""});
             table.add(std::exchange(row, {"", "", ""}));
         }
         if (point.batches.empty()) { table.add(row); }

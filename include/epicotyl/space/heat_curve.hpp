@@ -43,8 +43,8 @@ struct heated_batch {
     std::optional<day> usual_ready = {};  ///< the middle one
     std::optional<day> sow = {};          ///< planned anew; none: unresolved
     int years = 0;                        ///< season years
-    int damaged = 0;                      ///< of them, planned anew, the heater working
-    int damaged_heater_off = 0;           ///< had it been off
+    int damaged = 0;             ///< of them, planned anew, the heater working; 0: unresolved
+    int damaged_heater_off = 0;  ///< had it been off
 
     friend bool operator==(heated_batch const&, heated_batch const&) = default;
 };

@@ -1,0 +1,297 @@
+"""Space: the bill of a set point, and what another one does."""
+
+from __future__ import annotations
+
+import datetime
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+
+from epicotyl import _check, _core
+from epicotyl._heat import Structure, written
+from epicotyl._plan import Plan
+from epicotyl._weather import Climate
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SeasonHeat:
+    """Heat of a stretch of the season, told by `heat_of_season`.
+
+    ``str(heat)`` tells the bill of usual, small and large years, and the cautions.
+
+    Attributes
+    ----------
+    start, until : datetime.date
+        First and last day.
+    heat_to : float
+        Set point [°C].
+    loss : float
+        Of the place [W/K].
+    currency : str
+        As given.
+    years : numpy.ndarray of int64
+        The season years.
+    kwh, cost : numpy.ndarray of float
+        Heat that the heater gives [kWh], and what is paid for it, each season year.
+    days : numpy.ndarray of int64
+        On which it runs.
+    """
+
+    start: datetime.date
+    until: datetime.date
+    heat_to: float
+    loss: float
+    currency: str
+    years: _check.WholeArray
+    kwh: _check.FloatArray
+    cost: _check.FloatArray
+    days: _check.WholeArray
+    _text: str = field(repr=False)
+
+    @property
+    def usual(self) -> tuple[float, float]:
+        """Heat [kWh] and cost of the usual year, the middle one."""
+        at = np.argsort(self.kwh, kind="stable")[max(1, math.ceil(0.5 * self.kwh.size - 1e-9)) - 1]
+        return float(self.kwh[at]), float(self.cost[at])
+
+    def __str__(self) -> str:
+        return self._text
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class HeatedBatch:
+    """One succession at one set point.
+
+    Attributes
+    ----------
+    succession, event : str
+        The succession and the event that it aims at.
+    ready : numpy.ndarray of datetime64[D]
+        Day on which it is ready when sown as planned at first, each season year; NaT: never. Empty
+        where the plan as it stands has no day for the sowing.
+    usual_ready : datetime.date or None
+        The middle one.
+    sow : datetime.date or None
+        Its sowing when planned anew; None: unresolved.
+    years, damaged, damaged_heater_off : int
+        Season years, and those with damage by cold when planned anew: with the heater working, and
+        had it been off.
+    """
+
+    succession: str
+    event: str
+    ready: _check.DayArray
+    usual_ready: datetime.date | None
+    sow: datetime.date | None
+    years: int
+    damaged: int
+    damaged_heater_off: int
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class HeatPoint:
+    """One set point of a `HeatCurve`.
+
+    Attributes
+    ----------
+    heat_to : float
+        [°C].
+    heat : SeasonHeat
+        Heat and bill.
+    batches : list of HeatedBatch
+        The successions that stand in the place, in plan order.
+    """
+
+    heat_to: float
+    heat: SeasonHeat
+    batches: list[HeatedBatch]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class HeatCurve:
+    """What set points do to ready days, damage and the bill, told by `heat_curve`.
+
+    ``str(curve)`` is a table of it, with the cautions.
+
+    Attributes
+    ----------
+    place : str
+        Its name.
+    points : list of HeatPoint
+        In the order asked for.
+    """
+
+    place: str
+    points: list[HeatPoint]
+    _text: str = field(repr=False)
+
+    def __str__(self) -> str:
+        return self._text
+
+
+def _price(per_kwh: float, efficiency: float, currency: str) -> tuple[float, float, str]:
+    return (
+        _check.number(per_kwh, "per_kwh"),
+        _check.number(efficiency, "efficiency"),
+        _check.text(currency, "currency"),
+    )
+
+
+def heat_of_season(
+    structure: Structure,
+    plan: Plan,
+    climate: Climate,
+    place: str,
+    start: _check.Day,
+    until: _check.Day,
+    *,
+    heat_to: float | None = None,
+    per_kwh: float = 0.0,
+    efficiency: float = 1.0,
+    currency: str = "",
+) -> SeasonHeat:
+    """Reckon the heat of a season's set point, in every season year.
+
+    Between minimum and maximum a day follows a sine, as in degree-days [baskerville1969]. The place
+    without its heater has its own air, outdoors plus ``warmer_night`` and ``warmer_day``; the
+    heater lifts it to the set point, as far as ``heat_lift`` reaches, against the loss in steady
+    state. No heat is stored, and covers laid on cold nights save nothing here.
+
+    Parameters
+    ----------
+    structure : Structure
+        What the place is made of.
+    plan : Plan
+        With the place.
+    climate : Climate
+        Season years with the plan's season start, length and latitude.
+    place : str
+        Name or id of a place that is heated.
+    start, until : datetime.date or numpy.datetime64
+        First and last day that is heated, days of the plan's season.
+    heat_to : float, optional
+        Set point [°C]; None: the place's.
+    per_kwh : float, optional
+        Price of what is bought, 0 or more.
+    efficiency : float, optional
+        Share of it that warms the place, more than 0; a heat pump: above 1.
+    currency : str, optional
+        Printed beside prices.
+
+    Returns
+    -------
+    SeasonHeat
+        Heat and bill of every season year.
+
+    Raises
+    ------
+    InvalidInput
+        For an unknown place, one without ``heat_to`` or with held temperatures, days outside the
+        season and values out of range.
+    TypeError
+        When an argument is of the wrong kind.
+
+    Examples
+    --------
+    >>> house = epicotyl.Structure([epicotyl.Surface("film", 25.0, 4.0)])
+    >>> heat = epicotyl.heat_of_season(
+    ...     house, plan, climate, "beds", datetime.date(2027, 1, 1), datetime.date(2027, 3, 31),
+    ...     heat_to=5.0, per_kwh=0.3,
+    ... )
+    >>> [round(value) for value in heat.usual]
+    [410, 123]
+    """
+    for value, kind, name in ((plan, Plan, "plan"), (climate, Climate, "climate")):
+        _check.instance(value, kind, name)
+    return SeasonHeat(
+        *_core.heat_of_season(
+            written(structure),
+            plan._held,
+            climate._held,
+            _check.text(place, "place"),
+            start,
+            until,
+            None if heat_to is None else _check.number(heat_to, "heat_to"),
+            _price(per_kwh, efficiency, currency),
+        )
+    )
+
+
+def heat_curve(
+    plan: Plan,
+    climate: Climate,
+    place: str,
+    structure: Structure,
+    set_points: Sequence[float] | _check.FloatArray,
+    start: _check.Day,
+    until: _check.Day,
+    *,
+    per_kwh: float = 0.0,
+    efficiency: float = 1.0,
+    currency: str = "",
+) -> HeatCurve:
+    """Tell what other set points of a place do to ready days, damage and the bill together.
+
+    Every set point is asked two questions: sown on the days that the plan as it stands has planned,
+    when is each succession ready, whatever frost then says? And planned anew, when must it be sown,
+    and in how many years is it damaged by cold, with the heater working and with it off?
+
+    Parameters
+    ----------
+    plan : Plan
+        With the place.
+    climate : Climate
+        Season years with the plan's season start, length and latitude.
+    place : str
+        Name or id of a place with an air of its own.
+    structure : Structure
+        What the place is made of.
+    set_points : sequence of float
+        Temperatures [°C], at least one.
+    start, until : datetime.date or numpy.datetime64
+        First and last day that is heated, for the bill.
+    per_kwh, efficiency, currency : float, float, str
+        As for `heat_of_season`.
+
+    Returns
+    -------
+    HeatCurve
+        One point for each set point.
+
+    Raises
+    ------
+    InvalidInput
+        For an unknown place, no set point, and what `heat_of_season` and `schedule` refuse.
+    TypeError
+        When an argument is of the wrong kind.
+
+    Examples
+    --------
+    >>> house = epicotyl.Structure([epicotyl.Surface("film", 25.0, 4.0)])
+    >>> curve = epicotyl.heat_curve(
+    ...     plan, climate, "beds", house, [2.0, 5.0],
+    ...     datetime.date(2027, 1, 1), datetime.date(2027, 3, 31),
+    ... )
+    >>> [round(point.heat.usual[0]) for point in curve.points]
+    [139, 410]
+    """
+    for value, kind, name in ((plan, Plan, "plan"), (climate, Climate, "climate")):
+        _check.instance(value, kind, name)
+    found_place, points, text = _core.heat_curve(
+        plan._held,
+        climate._held,
+        _check.text(place, "place"),
+        written(structure),
+        _check.values(set_points, "set_points").ravel().tolist(),
+        start,
+        until,
+        _price(per_kwh, efficiency, currency),
+    )
+    return HeatCurve(found_place, [_point(*one) for one in points], text)
+
+
+def _point(heat_to: float, heat: tuple[Any, ...], batches: list[tuple[Any, ...]]) -> HeatPoint:
+    return HeatPoint(heat_to, SeasonHeat(*heat), [HeatedBatch(*one) for one in batches])
