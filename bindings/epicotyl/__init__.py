@@ -115,6 +115,7 @@ from epicotyl._course import ElementCourse, YearlyCourse, phase_of
 from epicotyl._coverage import CoverageGap, CoverageWeek, HarvestCoverage, coverage
 from epicotyl._explain import UnresolvedConflict, explain, why_unresolved
 from epicotyl._fewest import CoveringSowings, fewest_sowings
+from epicotyl._fit import FitMove, FitWeights, NotPlaced, SpaceFit, fit_to_space
 from epicotyl._fit_air import AirFit, GuessedGain, fit_air, guess_night_gain
 from epicotyl._freeze_answer import (
     CountedChance,
@@ -224,6 +225,8 @@ __all__ = [
     "EqualGapSowing",
     "Error",
     "FilledDays",
+    "FitMove",
+    "FitWeights",
     "FreezeAnswer",
     "FreezeRisk",
     "FreezeSample",
@@ -251,6 +254,7 @@ __all__ = [
     "MaximumGermination",
     "MissingRun",
     "MovedEvent",
+    "NotPlaced",
     "Obstacle",
     "Occupancy",
     "Overflow",
@@ -271,6 +275,7 @@ __all__ = [
     "SeedOrderLine",
     "SeedPacket",
     "SowingClaim",
+    "SpaceFit",
     "SpliceReport",
     "SplicedElement",
     "SplicedRecord",
@@ -316,6 +321,7 @@ __all__ = [
     "fewest_sowings",
     "first_day_with",
     "fit_air",
+    "fit_to_space",
     "fit_weather_model",
     "from_json",
     "frustum_litres",

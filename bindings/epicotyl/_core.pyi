@@ -769,6 +769,23 @@ class Occupancy:
     @property
     def overflows(self) -> list[_Overflow]: ...
 
+_Move = tuple[str, str, str, str, str, int, float, float, float, str]
+_Short = tuple[str, str, str, datetime.date, datetime.date, float, str]
+_Alternative = tuple[float, Sequence[tuple[int, int, int, float]]]
+
+def fit_to_space(
+    plan: Plan,
+    climate: Climate,
+    weights: tuple[float, ...],
+    most_shift: int,
+    kinds: Sequence[bool],
+    reliability: float | None,
+    seconds: float | None,
+    progress: Callable[[float | None, float, float], bool] | None,
+) -> tuple[Calendar, Calendar, list[_Move], list[_Short], float, float, str, int, int, str]: ...
+def choose(
+    room: Sequence[float], items: Sequence[Sequence[_Alternative]], steps: int
+) -> tuple[list[int], float, float, bool]: ...
 def occupancy_planned(calendar: Calendar) -> Occupancy: ...
 def occupancy_by_year(prospect: Prospect) -> Occupancy: ...
 def schedule(plan: Plan, climate: Climate, reliability: float | None) -> Calendar: ...

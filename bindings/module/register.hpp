@@ -22,6 +22,7 @@ void register_edits(pybind11::module_& m);        // of plan
 void register_compare(pybind11::module_& m);      // of season
 void register_harvest(pybind11::module_& m);      // of season
 void register_stagger(pybind11::module_& m);      // of season
+void register_fit(pybind11::module_& m);          // of space
 void register_sweep(pybind11::module_& m);        // of season
 void register_windows(pybind11::module_& m);      // of season
 

@@ -111,6 +111,7 @@ void register_space(py::module_& m) {
     m.def(
         "occupancy_planned", [](calendar const& of) { return occupancy{of}; }, "calendar"_a,
         py::call_guard<py::gil_scoped_release>());
+    register_fit(m);
     m.def(
         "occupancy_by_year", [](prospect const& of) { return occupancy{of}; }, "prospect"_a,
         py::call_guard<py::gil_scoped_release>());

@@ -60,6 +60,7 @@
 #include <epicotyl/space/alive.hpp>
 #include <epicotyl/space/coldest_night.hpp>
 #include <epicotyl/space/cost.hpp>
+#include <epicotyl/space/fit.hpp>
 #include <epicotyl/space/fit_air.hpp>
 #include <epicotyl/space/heat.hpp>
 #include <epicotyl/space/heat_curve.hpp>

@@ -1,0 +1,272 @@
+"""Space: what to move so that the room suffices."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Callable
+from dataclasses import astuple, dataclass
+from typing import TypeAlias
+
+from epicotyl import _check, _core
+from epicotyl._calendar import Calendar
+from epicotyl._plan import Plan
+from epicotyl._weather import Climate
+
+Progress: TypeAlias = Callable[[float | None, float, float], bool | None]
+
+
+@dataclass(frozen=True, slots=True)
+class FitWeights:
+    """Prices of moves, 0 or more; only their proportions count.
+
+    Attributes
+    ----------
+    shift_day : float
+        A day that a target gives way.
+    place : float
+        A stage in the next place of its list; the one after it costs twice that.
+    early_day : float
+        A day that a batch goes out early.
+    container : float
+        A stage in a denser container.
+    split : float
+        A batch parted, beside the price of its moves.
+    left_out, left_out_tray : float
+        A batch left out, and each of its trays where it needs most (ten metres of bed stand for a
+        tray). Half a batch costs half of both.
+    """
+
+    shift_day: float = 1.0
+    place: float = 4.0
+    early_day: float = 0.5
+    container: float = 8.0
+    split: float = 6.0
+    left_out: float = 60.0
+    left_out_tray: float = 10.0
+
+
+@dataclass(frozen=True, slots=True)
+class FitMove:
+    """One thing that is done otherwise.
+
+    Attributes
+    ----------
+    what : str
+        "shift", "place", "early", "container", "split" or "left_out".
+    succession, event : str
+        Whose; the target, or the event that begins the stage.
+    before, after : str
+        Place or container as planned, and now; empty where there is none.
+    days : int
+        Later (negative: sooner) for a shift; earlier for one that goes out early.
+    trays : float
+        Trays of the stage, or those left out.
+    plants : float
+        Plants at the target that are left out, or in the half that moves.
+    cost : float
+        Its price.
+    sentence : str
+        All that in words.
+    """
+
+    what: str
+    succession: str
+    event: str
+    before: str
+    after: str
+    days: int
+    trays: float
+    plants: float
+    cost: float
+    sentence: str
+
+    def __str__(self) -> str:
+        return self.sentence
+
+
+@dataclass(frozen=True, slots=True)
+class NotPlaced:
+    """A batch for which there is no room.
+
+    Attributes
+    ----------
+    succession, place, kind : str
+        Whose, where, and whether "trays" or "bed" are short.
+    first, last : datetime.date
+        Days on which room is short while it stands there.
+    shortage : float
+        Trays or metres short at most.
+    sentence : str
+        All that in words.
+    """
+
+    succession: str
+    place: str
+    kind: str
+    first: datetime.date
+    last: datetime.date
+    shortage: float
+    sentence: str
+
+    def __str__(self) -> str:
+        return self.sentence
+
+
+@dataclass(frozen=True, slots=True)
+class SpaceFit:
+    """What is moved so that the room suffices, made by `fit_to_space`.
+
+    Attributes
+    ----------
+    before, after : Calendar
+        As planned, and of the changed plan.
+    moves : tuple of FitMove
+        In plan order.
+    not_placed : tuple of NotPlaced
+        What still does not fit.
+    cost : float
+        Sum over moves.
+    bound : float
+        No set of these moves that places as much costs less.
+    ended : str
+        "proved" (nothing costs less), "work" (as much as is done for one plan), "seconds" or
+        "stopped".
+    tried, kept : int
+        Changed batches that were scheduled and gone through, and those that break nothing.
+    text : str
+        All that in words, as ``str`` gives it.
+    """
+
+    before: Calendar
+    after: Calendar
+    moves: tuple[FitMove, ...]
+    not_placed: tuple[NotPlaced, ...]
+    cost: float
+    bound: float
+    ended: str
+    tried: int
+    kept: int
+    text: str
+
+    @property
+    def fits(self) -> bool:
+        """Whether there is room for all that is raised."""
+        return not self.not_placed
+
+    @property
+    def plan(self) -> Plan:
+        """The changed plan."""
+        return self.after.plan
+
+    @property
+    def gap(self) -> float:
+        """Cost above the bound."""
+        return self.cost - self.bound
+
+    def __str__(self) -> str:
+        return self.text
+
+    def __repr__(self) -> str:
+        count = len(self.moves)
+        return (
+            f"<SpaceFit {self.before.plan.title!r}: {count} move{'' if count == 1 else 's'}, "
+            f"{'all fits' if self.fits else f'{len(self.not_placed)} not placed'}>"
+        )
+
+
+def fit_to_space(
+    plan: Plan,
+    climate: Climate,
+    *,
+    weights: FitWeights | None = None,
+    most_shift: int = 14,
+    places: bool = True,
+    early: bool = True,
+    containers: bool = True,
+    splits: bool = True,
+    leave_out: bool = True,
+    reliability: float | None = None,
+    seconds: float | None = None,
+    progress: Progress | None = None,
+) -> SpaceFit:
+    """Find the least harmful moves that make the room suffice, by the planned days.
+
+    A target gives way within its rule; a stage stands in another place of its ``where``, goes out
+    early to harden, or into a denser container; a batch is parted, or half or all of it is bought
+    in. No move breaks a bound, a link or a hold that held, or does damage beyond the accepted risk:
+    every changed batch is scheduled and gone through in every season year.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    climate : Climate
+        Season years with the plan's season start, length and latitude.
+    weights : FitWeights, optional
+        Prices of the moves. None: the usual ones.
+    most_shift : int, optional
+        Days that a target may give way, 0 to 60 [days].
+    places, early, containers, splits, leave_out : bool, optional
+        Which kinds of moves are tried.
+    reliability : float, optional
+        As for `schedule`.
+    seconds : float, optional
+        Most time for the search [s]. None: as much work as is done for one plan, whatever the
+        machine; the result is then always the same.
+    progress : callable, optional
+        Called now and then with the best cost so far (None: none yet), a bound below which no cost
+        can be, and the seconds. Return False to stop with the best so far; what it raises is
+        raised.
+
+    Returns
+    -------
+    SpaceFit
+        Moves, the changed plan with its calendar, the cost and how much less it could be, and what
+        is left without room. A plan that fits has no moves.
+
+    Raises
+    ------
+    InvalidInput
+        For prices and limits out of range, and as `schedule`.
+    TypeError
+        When an argument is of the wrong kind.
+
+    Examples
+    --------
+    >>> epicotyl.fit_to_space(plan, climate)
+    <SpaceFit 'Marlpit 2027': 0 moves, all fits>
+    """
+    _check.instance(plan, Plan, "plan")
+    _check.instance(climate, Climate, "climate")
+    prices = FitWeights() if weights is None else weights
+    _check.instance(prices, FitWeights, "weights")
+    named = {
+        "places": places,
+        "early": early,
+        "containers": containers,
+        "splits": splits,
+        "leave_out": leave_out,
+    }
+    if progress is not None and not callable(progress):
+        raise TypeError(f"progress: a function is wanted, not {type(progress).__name__}")
+
+    def told(cost: float | None, bound: float, elapsed: float) -> bool:
+        return progress is None or progress(cost, bound, elapsed) is not False
+
+    before, after, moves, short_of, *rest = _core.fit_to_space(
+        plan._held,
+        climate._held,
+        tuple(_check.number(one, "weights") for one in astuple(prices)),
+        _check.whole(most_shift, "most_shift"),
+        [_check.flag(one, name) for name, one in named.items()],
+        None if reliability is None else _check.number(reliability, "reliability"),
+        None if seconds is None else _check.number(seconds, "seconds"),
+        None if progress is None else told,
+    )
+    return SpaceFit(
+        Calendar._of(before),
+        Calendar._of(after),
+        tuple(FitMove(*one) for one in moves),
+        tuple(NotPlaced(*one) for one in short_of),
+        *rest,
+    )

@@ -1,0 +1,131 @@
+// Space: what to move so that the room suffices.
+#include <functional>
+#include <optional>
+#include <string>
+#include <tuple>
+#include <utility>
+#include <vector>
+
+#include <pybind11/functional.h>
+#include <pybind11/pybind11.h>
+#include <pybind11/stl.h>
+
+#include <epicotyl/space/fit.hpp>
+
+#include "../../src/space/choice.hpp"
+#include "casters.hpp"
+#include "register.hpp"
+
+namespace py = pybind11;
+using namespace py::literals;
+using namespace epicotyl;
+using namespace epicotyl::bindings;
+
+namespace {
+
+/// (what, succession, event, from, to, days, trays, plants, cost, sentence).
+using move_tuple = std::tuple<std::string, std::string, std::string, std::string, std::string, int,
+                              double, double, double, std::string>;
+/// (succession, place, kind, first, last, shortage, sentence).
+using short_tuple =
+    std::tuple<std::string, std::string, std::string, day, day, double, std::string>;
+/// (before, after, moves, short of, cost, bound, ended, tried, kept, text).
+using fit_tuple = std::tuple<calendar, calendar, std::vector<move_tuple>, std::vector<short_tuple>,
+                             double, double, std::string, int, int, std::string>;
+/// In the order of `fit_weights`.
+using weights_tuple = std::tuple<double, double, double, double, double, double, double>;
+using progress_function = std::function<bool(std::optional<double>, double, double)>;
+/// (resource, from, until, amount).
+using use_tuple = std::tuple<int, int, int, double>;
+using alternative_tuple = std::pair<double, std::vector<use_tuple>>;
+
+fit_weights weights_of(weights_tuple const& of) {
+    auto const& [shift, place, early, container, split, left_out, tray] = of;
+    return {.shift_day = shift,
+            .place = place,
+            .early_day = early,
+            .container = container,
+            .split = split,
+            .left_out = left_out,
+            .left_out_tray = tray};
+}
+
+fit_tuple tuple_of(space_fit const& of) {
+    std::vector<move_tuple> moves;
+    for (fit_move const& one : of.moves) {
+        moves.emplace_back(to_string(one.what), one.succession, one.event, one.from, one.to,
+                           one.days, one.trays, one.plants, one.cost, one.sentence);
+    }
+    std::vector<short_tuple> short_of;
+    for (not_placed const& one : of.short_of) {
+        short_of.emplace_back(one.succession, one.place, to_string(one.kind), one.first, one.last,
+                              one.shortage, one.sentence);
+    }
+    return {of.before,
+            of.after,
+            std::move(moves),
+            std::move(short_of),
+            of.cost,
+            of.bound,
+            std::string{to_string(of.ended)},
+            of.tried,
+            of.kept,
+            to_string(of)};
+}
+
+fit_tuple fit(plan const& of, climate const& under, weights_tuple const& weights, int most_shift,
+              std::vector<bool> const& kinds, std::optional<double> wanted,
+              std::optional<double> seconds, std::optional<progress_function> const& progress) {
+    fit_options options{.weights = weights_of(weights),
+                        .most_shift = most_shift,
+                        .places = kinds.at(0),
+                        .early = kinds.at(1),
+                        .containers = kinds.at(2),
+                        .splits = kinds.at(3),
+                        .leave_out = kinds.at(4),
+                        .seconds = seconds};
+    if (wanted) { options.reliability = reliability{*wanted}; }
+    if (progress) {
+        // The function of pybind11 takes the lock itself.
+        options.progress = [&progress](fit_progress const& now) {
+            return (*progress)(now.cost, now.bound, now.seconds);
+        };
+    }
+    // Only the search is without the lock: results become Python objects after it is back.
+    std::optional<space_fit> found;
+    {
+        py::gil_scoped_release const unlocked;
+        found = fit_to_space(of, under, options);
+    }
+    return tuple_of(*found);
+}
+
+/// The core of the search by itself, for tests against other solvers.
+std::tuple<std::vector<int>, double, double, bool> choose(
+    std::vector<double> room, std::vector<std::vector<alternative_tuple>> const& items,
+    std::int64_t steps) {
+    detail::choice_problem problem{.room = std::move(room), .items = {}};
+    for (auto const& item : items) {
+        auto& made = problem.items.emplace_back();
+        for (auto const& [cost, uses] : item) {
+            detail::choice_alternative& one = made.emplace_back();
+            one.cost = cost;
+            for (auto const& [resource, from, until, amount] : uses) {
+                one.uses.push_back({resource, from, until, amount});
+            }
+        }
+    }
+    detail::choice_options options;
+    if (steps > 0) { options.steps = steps; }
+    detail::choice_result const found = detail::choose(problem, options);
+    return {found.chosen, found.cost, found.bound, found.ended == detail::choice_end::proved};
+}
+
+}  // namespace
+
+void register_fit(py::module_& m) {
+    m.def("fit_to_space", &fit, "plan"_a, "climate"_a, "weights"_a, "most_shift"_a, "kinds"_a,
+          "reliability"_a, "seconds"_a, "progress"_a);
+    m.def("choose", &choose, "room"_a, "items"_a, "steps"_a,
+          py::call_guard<py::gil_scoped_release>());
+}

@@ -1,0 +1,39 @@
+// A choice with its days turned into rows: see choice.hpp.
+#ifndef EPICOTYL_SRC_SPACE_CHOICE_ROWS_HPP
+#define EPICOTYL_SRC_SPACE_CHOICE_ROWS_HPP
+
+#include <vector>
+
+#include "choice.hpp"
+
+namespace epicotyl::detail {
+
+/// What is exceeded by less is not exceeded.
+inline constexpr double choice_tolerance = 1e-6;
+
+/// So much on rows [first, last).
+struct row_use {
+    int first;
+    int last;
+    double amount;
+};
+
+struct row_alternative {
+    int source;  ///< index in the problem
+    double cost;
+    std::vector<row_use> uses;
+};
+
+struct row_problem {
+    std::vector<double> room;                         ///< of each row
+    std::vector<std::vector<row_alternative>> items;  ///< dominated alternatives left out
+    /// All costs are whole multiples of this; 0: of nothing that was tried.
+    double cost_step = 0.0;
+};
+
+/// An item without any alternative that fits by itself has none left.
+[[nodiscard]] row_problem rows_of(choice_problem const& of);
+
+}  // namespace epicotyl::detail
+
+#endif

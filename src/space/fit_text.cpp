@@ -1,0 +1,216 @@
+#include "fit_text.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+
+#include <fmt/format.h>
+
+#include "../season/engine.hpp"
+#include "../season/say.hpp"
+#include "stays.hpp"
+
+namespace epicotyl::detail {
+
+namespace {
+
+/// Writes the moves of one batch.
+class move_writer {
+public:
+    move_writer(calendar const& of, fit_weights const& weights, trial const& planned,
+                batch_way const& way, std::vector<trial> const& trials, double size)
+        : plan_{of.plan()},
+          weights_{weights},
+          one_{plan_.successions()[at(planned.batch)]},
+          planned_{planned},
+          way_{way},
+          trials_{trials},
+          size_{size} {}
+
+    std::vector<fit_move> write() {
+        if (way_.parts.size() == 2) { split(); }
+        for (raised_part const& part : way_.parts) {
+            if (part.trial < 0) { continue; }
+            share_ = part.share;
+            moved_ = &trials_[at(part.trial)];
+            if (moved_->change.shift != 0) { shift(); }
+            for (other_place const& other : moved_->change.places) { place(other); }
+            if (moved_->change.early) { early(); }
+            if (moved_->change.container) { container(); }
+        }
+        if (way_.left_out > 0.0) { left_out(); }
+        return std::move(moves_);
+    }
+
+private:
+    [[nodiscard]] std::string day(int offset) const { return say_day(plan_, offset); }
+    [[nodiscard]] std::string const& place_name(int place) const {
+        return plan_.places()[at(place)].name;
+    }
+    [[nodiscard]] std::string event(int index) const {
+        return std::string{event_name(*one_.grown, index)};
+    }
+    [[nodiscard]] double plants(double share) const {
+        return std::round(planned_.alive.size() > at(one_.target_event)
+                              ? planned_.alive[at(one_.target_event)] * share
+                              : planned_.alive.back() * share);
+    }
+    /// "3 trays of zinnia 1".
+    [[nodiscard]] std::string whose(double trays) const {
+        return trays > 0.0
+                   ? fmt::format("{} of {}", say_amount(plan_, room_kind::trays, trays), one_.name)
+                   : one_.name;
+    }
+    /// What is known of harm: ": it is above their limit in 29 of 30 years".
+    [[nodiscard]] std::string safety() const {
+        return moved_->has_limit ? fmt::format(": it is above their limit in {}",
+                                               say_years(moved_->safe_years, moved_->years))
+                                 : std::string{": they have no limit of cold"};
+    }
+    fit_move& add(fit_move_kind what, int event_index, double price, std::string sentence) {
+        fit_move& made = moves_.emplace_back();
+        made.what = what;
+        made.succession = one_.name;
+        made.event = event(event_index);
+        made.cost = price;
+        made.sentence = std::move(sentence);
+        return made;
+    }
+
+    void split() {
+        double const half = way_.parts.back().share;
+        fit_move& made =
+            add(fit_move_kind::split, 0, weights_.split,
+                fmt::format("{} is parted: {:g} plants are raised as planned, {:g} otherwise",
+                            one_.name, plants(1.0) - plants(half), plants(half)));
+        made.plants = plants(half);
+    }
+
+    void shift() {
+        int const days = moved_->change.shift;
+        int const target = one_.target_event;
+        fit_move& made =
+            add(fit_move_kind::shift, target, share_ * weights_.shift_day * std::abs(days),
+                fmt::format("{}: {} {} {}, {} {}", one_.name, say_event(event(target)),
+                            say_days(std::abs(days)), days > 0 ? "later" : "sooner",
+                            days > 0 ? "on" : "by",
+                            day(days > 0 ? planned_.planned[at(target)] + days : by_day() + days)));
+        made.days = days;
+    }
+
+    /// The day that a `by` asks for.
+    [[nodiscard]] int by_day() const {
+        auto const* by = std::get_if<by_rule>(&one_.target_rule);
+        return by == nullptr ? planned_.planned[at(one_.target_event)]
+                             : plan_.window().offset_of(by->when);
+    }
+
+    void place(other_place const& other) {
+        double const trays = fit_rooms::trays(*moved_, other.stage, share_);
+        std::string const& from = place_name(planned_.places[at(other.stage)]);
+        fit_move& made =
+            add(fit_move_kind::place, other.stage, share_ * weights_.place * other.rank,
+                fmt::format("{} stand in {} instead of {} from {} ({}){}", whose(trays),
+                            place_name(other.place), from, day(moved_->planned[at(other.stage)]),
+                            say_event(event(other.stage)), safety()));
+        made.from = from;
+        made.to = place_name(other.place);
+        made.trays = trays;
+    }
+
+    void early() {
+        early_move const& out = *moved_->change.early;
+        int const days = early_days(planned_, *moved_);
+        double const trays = fit_rooms::trays(*moved_, out.stage + 1, share_);
+        fit_move& made =
+            add(fit_move_kind::early, out.stage + 1, share_ * weights_.early_day * days,
+                fmt::format("{} go to {} {} earlier, on {}{}", whose(trays), place_name(out.place),
+                            say_days(days), day(moved_->planned[at(out.stage + 1)]), safety()));
+        made.from = place_name(planned_.places[at(out.stage)]);
+        made.to = place_name(out.place);
+        made.days = days;
+        made.trays = trays;
+    }
+
+    void container() {
+        container_change const& other = *moved_->change.container;
+        double const now = fit_rooms::trays(*moved_, other.first, share_);
+        double const was = fit_rooms::trays(planned_, other.first, share_);
+        std::string const& from = one_.grown->stages[at(other.first)].container;
+        fit_move& made =
+            add(fit_move_kind::container, other.first, share_ * weights_.container,
+                fmt::format("{}: {} instead of {} from {}, {} instead of {:g}", one_.name,
+                            other.container, from, say_event(event(other.first)),
+                            say_amount(plan_, room_kind::trays, now), was));
+        made.from = from;
+        made.to = other.container;
+        made.trays = now;
+    }
+
+    void left_out() {
+        double const bought = plants(way_.left_out);
+        fit_move& made =
+            add(fit_move_kind::left_out, one_.target_event,
+                way_.left_out * (weights_.left_out + weights_.left_out_tray * size_),
+                fmt::format("buy in {:g} plants of {} for {} on {}: there is no room to raise them",
+                            bought, one_.name, say_event(event(one_.target_event)),
+                            day(planned_.planned[at(one_.target_event)])));
+        made.plants = bought;
+        made.trays = size_ * way_.left_out;
+    }
+
+    plan const& plan_;
+    fit_weights const& weights_;
+    resolved_succession const& one_;
+    trial const& planned_;
+    batch_way const& way_;
+    std::vector<trial> const& trials_;
+    double size_;
+    double share_ = 1.0;
+    trial const* moved_ = nullptr;
+    std::vector<fit_move> moves_;
+};
+
+}  // namespace
+
+std::vector<fit_move> moves_of(calendar const& of, fit_weights const& weights, trial const& planned,
+                               batch_way const& way, std::vector<trial> const& trials,
+                               double size) {
+    return move_writer{of, weights, planned, way, trials, size}.write();
+}
+
+int early_days(trial const& planned, trial const& moved) {
+    int const stage = moved.change.early->stage;
+    return planned.planned[at(stage + 1)] - moved.planned[at(stage + 1)];
+}
+
+double price_of(fit_weights const& weights, trial const& planned, trial const& moved) {
+    batch_change const& change = moved.change;
+    double price = weights.shift_day * std::abs(change.shift);
+    for (other_place const& other : change.places) { price += weights.place * other.rank; }
+    if (change.early) { price += weights.early_day * early_days(planned, moved); }
+    if (change.container) { price += weights.container; }
+    return price;
+}
+
+}  // namespace epicotyl::detail
+
+namespace epicotyl {
+
+std::string to_string(space_fit const& of) {
+    std::string const& title = of.before.plan().parts().title;
+    std::string text = fmt::format("Room at {}: ", title.empty() ? "the farm" : title);
+    if (of.moves.empty() && of.fits()) { return text + "all fits as planned\n"; }
+    double const gap = of.cost - of.bound;
+    text += fmt::format("{} move{}, cost {:g}", of.moves.size(), of.moves.size() == 1 ? "" : "s",
+                        of.cost);
+    text += of.ended == fit_end::proved
+                ? std::string{"; no other set of such moves costs less\n"}
+                : fmt::format("; no set of such moves costs less than {:g} (gap {:g})\n", of.bound,
+                              gap);
+    for (fit_move const& one : of.moves) { text += fmt::format("- {}\n", one.sentence); }
+    for (not_placed const& one : of.short_of) { text += fmt::format("! {}\n", one.sentence); }
+    return text;
+}
+
+}  // namespace epicotyl

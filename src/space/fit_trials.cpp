@@ -1,0 +1,302 @@
+#include "fit_trials.hpp"
+
+#include <algorithm>
+#include <map>
+#include <memory>
+
+#include <fmt/format.h>
+
+#include <epicotyl/season/schedule.hpp>
+#include <epicotyl/season/simulate.hpp>
+#include <epicotyl/space/alive.hpp>
+
+#include "../season/damage.hpp"
+#include "../season/engine.hpp"
+
+namespace epicotyl::detail {
+
+namespace {
+
+/// Event of a changed batch that is an event of the planned one.
+int changed_event(batch_change const& change, int event) {
+    return change.early && event > change.early->stage ? event + 1 : event;
+}
+
+/// The plan with each change as a batch of its own, after all that are planned.
+class trial_plan {
+public:
+    trial_plan(calendar_data const& of, std::vector<std::pair<int, batch_change>> const& changes)
+        : of_{of}, planned_{of.model->planned}, parts_{planned_.parts()} {
+        if (std::find(parts_.events.begin(), parts_.events.end(), early_event) ==
+            parts_.events.end()) {
+            parts_.events.emplace_back(early_event);
+        }
+        for (auto const& [batch, change] : changes) { add(batch, change); }
+    }
+
+    [[nodiscard]] plan_parts take() { return std::move(parts_); }
+
+private:
+    void add(int batch, batch_change const& change) {
+        succession made = shifted_succession(of_, batch, change.shift);
+        made.name = fmt::format("trial {}", ++number_);
+        made.id = made.name;
+        made.wave.clear();
+        made.changes.clear();
+        made.crop = crop_for(batch, change);
+        add_links(batch, made.name);
+        parts_.successions.push_back(std::move(made));
+    }
+
+    /// Crops are shared among the batches that need the same, and with them their tables.
+    std::string crop_for(int batch, batch_change change) {
+        change.shift = 0;
+        crop const* const grown = planned_.successions()[at(batch)].grown.get();
+        for (auto const& [key, name] : crops_[grown]) {
+            if (key == change) { return name; }
+        }
+        crop made = changed_crop(planned_, batch, change);
+        made.name = fmt::format("trial crop {}", parts_.crops.size());
+        made.id = made.name;
+        parts_.crops.push_back(made);
+        crops_[grown].emplace_back(change, made.name);
+        return made.name;
+    }
+
+    void add_links(int batch, std::string const& name) {
+        crop const& grown = *planned_.successions()[at(batch)].grown;
+        for (resolved_link const& one : planned_.links()) {
+            if (one.then.succession != batch) { continue; }
+            event_of const& first = one.firsts.front();
+            resolved_succession const& before = planned_.successions()[at(first.succession)];
+            link made{.first = {.succession = before.name,
+                                .event = std::string{event_name(*before.grown, first.event)}},
+                      .then = {},
+                      .after = one.after};
+            if (one.source >= 0) {
+                made = parts_.links[at(one.source)];
+                made.then = {};
+            }
+            made.then.succession = name;
+            made.then.event = event_name(grown, one.then.event);
+            parts_.links.push_back(std::move(made));
+        }
+    }
+
+    calendar_data const& of_;
+    plan const& planned_;
+    plan_parts parts_;
+    int number_ = 0;
+    std::map<crop const*, std::vector<std::pair<batch_change, std::string>>> crops_;
+};
+
+/// Compares a changed batch with the planned one, year by year.
+class comparer {
+public:
+    comparer(calendar const& before, calendar const& after)
+        : before_{*before.data()}, after_{*after.data()} {}
+
+    /// True when the change breaks nothing that held.
+    [[nodiscard]] bool holds(int batch, batch_change const& change, int changed) {
+        return after_.successions[at(changed)].resolved && keeps_target(batch, changed) &&
+               harms_no_more(batch, change, changed) && is_open(batch, changed) &&
+               overheld(after_, changed) <= overheld(before_, batch) &&
+               within_kept(after_, changed) >= within_kept(before_, batch) &&
+               moves_nobody(batch, change, changed);
+    }
+
+    /// Years in which a stage of the changed batch meets no harm by cold.
+    [[nodiscard]] int safe_years(int changed, int stage) const {
+        return after_.model->years - count_harm(after_, changed, harm::cold).stages[at(stage)];
+    }
+
+private:
+    /// Years with harm: of each stage, and of any.
+    struct harm_counts {
+        std::vector<int> stages;
+        int any = 0;
+    };
+
+    [[nodiscard]] static harm_counts count_harm(calendar_data const& of, int batch, harm what) {
+        harm_counts counts{std::vector<int>(of.model->stages[at(batch)].size())};
+        for (int y = 0; y < of.model->years; ++y) {
+            bool hurt = false;
+            for (int j = 0; j < static_cast<int>(counts.stages.size()); ++j) {
+                if (harm_of(*of.model, of.days, batch, j, y, what).first >= never) { continue; }
+                ++counts.stages[at(j)];
+                hurt = true;
+            }
+            counts.any += hurt ? 1 : 0;
+        }
+        return counts;
+    }
+
+    /// Of a planned batch, counted once.
+    harm_counts const& planned_harm(int batch, harm what) {
+        auto const [found, is_new] = known_.try_emplace({batch, what == harm::cold});
+        if (is_new) { found->second = count_harm(before_, batch, what); }
+        return found->second;
+    }
+
+    /// A target that gives way may not cost the years in which it was met.
+    [[nodiscard]] bool keeps_target(int batch, int changed) const {
+        return after_.successions[at(changed)].claim.good >=
+               std::min(before_.successions[at(batch)].claim.good,
+                        before_.successions[at(batch)].need);
+    }
+
+    bool harms_no_more(int batch, batch_change const& change, int changed) {
+        auto const share = before_.model->planned.successions()[at(batch)].risk.share();
+        int const allowed = share ? allowed_years(share->value(), before_.model->years) : 0;
+        for (harm what : {harm::cold, harm::heat}) {
+            harm_counts const now = count_harm(after_, changed, what);
+            harm_counts const& was = planned_harm(batch, what);
+            for (std::size_t j = 0; j < now.stages.size(); ++j) {
+                int const stage = planned_stage(change, static_cast<int>(j));
+                if (now.stages[j] > std::max(allowed, was.stages[at(stage)])) { return false; }
+            }
+            if (now.any > std::max(allowed, was.any)) { return false; }
+        }
+        return true;
+    }
+
+    [[nodiscard]] static int overheld(calendar_data const& of, int batch) {
+        season_model const& model = *of.model;
+        int count = 0;
+        for (int y = 0; y < model.years; ++y) {
+            bool held = false;
+            for (int j = 0; j < static_cast<int>(model.stages[at(batch)].size()); ++j) {
+                std::size_t const next = of.days.cell(batch, j + 1, y);
+                int const ready = of.days.ready[next];
+                if (ready > model.season_days) { continue; }
+                int const done = std::min<int>(of.days.day[next], model.season_days);
+                held = held || done - ready > model.stages[at(batch)][at(j)].hold;
+            }
+            count += held ? 1 : 0;
+        }
+        return count;
+    }
+
+    /// Years in which links with a longest wait are kept, summed over links.
+    [[nodiscard]] static int within_kept(calendar_data const& of, int batch) {
+        int kept = 0;
+        for (resolved_link const& one : of.model->planned.links()) {
+            if (!one.within || one.then.succession != batch) { continue; }
+            for (int y = 0; y < of.model->years; ++y) {
+                int const first = chain_walker::deciding_day(of.days, one, y);
+                int const then = of.days.at(batch, one.then.event, y);
+                kept += first >= never || then - first <= *one.within ? 1 : 0;
+            }
+        }
+        return kept;
+    }
+
+    /// Days on which it stands in places that are not open then, by planned days.
+    [[nodiscard]] static int closed_days(calendar_data const& of, int batch) {
+        plan const& planned = of.model->planned;
+        resolved_succession const& one = planned.successions()[at(batch)];
+        std::vector<int> const& days = of.successions[at(batch)].planned;
+        int closed = 0;
+        for (std::size_t j = 0; j < one.places.size(); ++j) {
+            auto const& open = planned.places()[at(one.places[j])].open;
+            if (!open) { continue; }
+            int const last = planned.window().offset_of(open->until) + 1;
+            int const until = std::min(days[j + 1], of.model->season_days);
+            closed += std::max(0, until - std::max(last, days[j]));
+        }
+        return closed;
+    }
+
+    [[nodiscard]] bool is_open(int batch, int changed) const {
+        return closed_days(after_, changed) <= closed_days(before_, batch);
+    }
+
+    /// Events that others wait for come on the same days in every year.
+    [[nodiscard]] bool moves_nobody(int batch, batch_change const& change, int changed) const {
+        for (resolved_link const& one : before_.model->planned.links()) {
+            for (event_of const& first : one.firsts) {
+                if (first.succession != batch) { continue; }
+                int const event = changed_event(change, first.event);
+                for (int y = 0; y < before_.model->years; ++y) {
+                    if (after_.days.at(changed, event, y) !=
+                        before_.days.at(batch, first.event, y)) {
+                        return false;
+                    }
+                }
+            }
+        }
+        return true;
+    }
+
+    calendar_data const& before_;
+    calendar_data const& after_;
+    std::map<std::pair<int, bool>, harm_counts> known_;
+};
+
+/// The stage whose place is another, or that changes most.
+int moved_stage(batch_change const& change) {
+    if (change.early) { return change.early->stage + 1; }
+    if (!change.places.empty()) { return change.places.front().stage; }
+    return change.container ? change.container->first : 0;
+}
+
+/// What fills a batch's stages, and when.
+void fill(trial& made, plan const& of, calendar_data const& data, int batch) {
+    resolved_succession const& one = of.successions()[at(batch)];
+    made.planned = data.successions[at(batch)].planned;
+    made.places = one.places;
+    made.years = data.model->years;
+    std::vector<double> const alive = alive_counts(of, batch);
+    for (int j = 0; j < static_cast<int>(one.places.size()); ++j) {
+        container const* const own = container_of(of, batch, j);
+        made.cells.push_back(own == nullptr ? 0 : own->cells);
+        made.alive.push_back(alive[at(j)]);
+        made.bed.push_back(bed_filled(of, batch, j).value_or(0.0));
+    }
+}
+
+}  // namespace
+
+trial planned_trial(calendar const& of, int batch) {
+    trial made{.batch = batch, .change = {}};
+    fill(made, of.plan(), *of.data(), batch);
+    return made;
+}
+
+std::vector<trial> trials_of(calendar const& of,
+                             std::vector<std::pair<int, batch_change>> const& changes) {
+    std::vector<trial> kept;
+    if (changes.empty()) { return kept; }
+    plan const tried{trial_plan{*of.data(), changes}.take()};
+    calendar const after = schedule(tried, of.climate(), of.reliability());
+    comparer compare{of, after};
+    int const first = static_cast<int>(of.plan().successions().size());
+    for (std::size_t k = 0; k < changes.size(); ++k) {
+        auto const& [batch, change] = changes[k];
+        int const changed = first + static_cast<int>(k);
+        if (!compare.holds(batch, change, changed)) { continue; }
+        trial& made = kept.emplace_back();
+        made.batch = batch;
+        made.change = change;
+        fill(made, tried, *after.data(), changed);
+        int const moved = moved_stage(change);
+        made.safe_years = compare.safe_years(changed, moved);
+        made.has_limit = tried.successions()[at(changed)].limit(moved).has_value();
+    }
+    return kept;
+}
+
+bool is_waited_for(plan const& of, int batch) {
+    return std::any_of(of.links().begin(), of.links().end(), [batch](resolved_link const& one) {
+        return std::any_of(one.firsts.begin(), one.firsts.end(),
+                           [batch](event_of const& first) { return first.succession == batch; });
+    });
+}
+
+bool is_linked(plan const& of, int batch) {
+    return is_waited_for(of, batch) ||
+           std::any_of(of.links().begin(), of.links().end(),
+                       [batch](resolved_link const& one) { return one.then.succession == batch; });
+}
+
+}  // namespace epicotyl::detail

@@ -1,0 +1,101 @@
+// Batches changed on trial: what can be changed, what becomes of it, and what it may not break.
+#ifndef EPICOTYL_SRC_SPACE_FIT_TRIALS_HPP
+#define EPICOTYL_SRC_SPACE_FIT_TRIALS_HPP
+
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include <epicotyl/space/fit.hpp>
+
+namespace epicotyl::detail {
+
+struct calendar_data;
+
+/// The last part of a stage, so large a share of its wait, in another place.
+struct early_move {
+    int stage;
+    int place;
+    double share;
+
+    friend bool operator==(early_move const&, early_move const&) = default;
+};
+
+/// Stages [first, last), which stand in one container, in another.
+struct container_change {
+    int first;
+    int last;
+    std::string container;
+
+    friend bool operator==(container_change const&, container_change const&) = default;
+};
+
+/// A stage in another of its places, the rank-th after the planned one.
+struct other_place {
+    int stage;
+    int place;
+    int rank;
+
+    friend bool operator==(other_place const&, other_place const&) = default;
+};
+
+/// What is otherwise with a batch.
+struct batch_change {
+    int shift = 0;  ///< days by which the target gives way
+    std::vector<other_place> places = {};
+    std::optional<early_move> early = {};
+    std::optional<container_change> container = {};
+
+    [[nodiscard]] bool changes_stages() const {
+        return !places.empty() || early.has_value() || container.has_value();
+    }
+    friend bool operator==(batch_change const&, batch_change const&) = default;
+};
+
+/// The event that begins the part of a stage that is out early.
+inline constexpr char const* early_event = "out_early";
+
+/// What may be tried with a batch, cheapest kinds first; `coarse` tries fewer days.
+[[nodiscard]] std::vector<batch_change> changes_to_try(calendar const& of, int batch,
+                                                       fit_options const& options, bool coarse);
+
+/// A crop with the changes of stages, its bounds left to the succession.
+[[nodiscard]] crop changed_crop(plan const& of, int batch, batch_change const& change);
+
+/// The target and the bounds of a batch with a shift, as a succession without links, wave and
+/// repeat; amount and crop as in the plan.
+[[nodiscard]] succession shifted_succession(calendar_data const& of, int batch, int shift);
+
+/// A change that was scheduled and gone through.
+struct trial {
+    int batch;
+    batch_change change;
+    std::vector<int> planned = {};   ///< day of each of its events
+    std::vector<int> places = {};    ///< of each of its stages
+    std::vector<double> alive = {};  ///< plants of each of its stages, of the whole batch
+    std::vector<int> cells = {};     ///< of the container of each stage, 0: none
+    std::vector<double> bed = {};    ///< metres of each stage
+    int safe_years = 0;  ///< season years in which the moved stage stays above its limit
+    bool has_limit = false;
+    int years = 0;
+};
+
+/// A batch as it is planned.
+[[nodiscard]] trial planned_trial(calendar const& of, int batch);
+
+/// Those of the changes that break nothing, in order.
+[[nodiscard]] std::vector<trial> trials_of(
+    calendar const& of, std::vector<std::pair<int, batch_change>> const& changes);
+
+/// True when other batches wait for it.
+[[nodiscard]] bool is_waited_for(plan const& of, int batch);
+/// True when it waits, or is waited for.
+[[nodiscard]] bool is_linked(plan const& of, int batch);
+
+/// Stage of the planned crop that a stage of a changed batch comes from.
+[[nodiscard]] int planned_stage(batch_change const& change, int stage);
+
+}  // namespace epicotyl::detail
+
+#endif
