@@ -139,6 +139,9 @@ fuzz() { # TARGET
 
 start_of_all=$(date +%s)
 
+# How many problems the choice of moves is compared on with a general solver.
+[ -z "$thorough" ] || export EPICOTYL_FIT_INSTANCES="${EPICOTYL_FIT_INSTANCES:-200}"
+
 configure_options=
 [ -z "$thorough" ] ||
     configure_options="-DEPICOTYL_BUILD_PYTHON=ON -DPython_EXECUTABLE=$python"

@@ -32,8 +32,8 @@ class FitWeights:
     split : float
         A batch parted, beside the price of its moves.
     left_out, left_out_tray : float
-        A batch left out, and each of its trays where it needs most (ten metres of bed stand for a
-        tray). Half a batch costs half of both.
+        A batch left out, half or whole, and each tray of what is left out, where it needs most
+        (ten metres of bed stand for a tray).
     """
 
     shift_day: float = 1.0
@@ -253,7 +253,7 @@ def fit_to_space(
     def told(cost: float | None, bound: float, elapsed: float) -> bool:
         return progress is None or progress(cost, bound, elapsed) is not False
 
-    before, after, moves, short_of, *rest = _core.fit_to_space(
+    found = _core.fit_to_space(
         plan._held,
         climate._held,
         tuple(_check.number(one, "weights") for one in astuple(prices)),
@@ -263,10 +263,11 @@ def fit_to_space(
         None if seconds is None else _check.number(seconds, "seconds"),
         None if progress is None else told,
     )
+    before, after, moves, short_of = found[:4]
     return SpaceFit(
         Calendar._of(before),
         Calendar._of(after),
         tuple(FitMove(*one) for one in moves),
         tuple(NotPlaced(*one) for one in short_of),
-        *rest,
+        *found[4:],
     )

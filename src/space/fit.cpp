@@ -188,7 +188,8 @@ private:
             double const whole = left_out + options_.weights.left_out_tray * size_[at(i)];
             detail::halves const two = detail::halves_of(plan_.successions()[at(i)].amount);
             if (options_.leave_out && two.second > 0.0) {
-                ways_[at(i)].push_back({.price = whole * (1.0 - two.share),
+                double const half = options_.weights.left_out_tray * size_[at(i)];
+                ways_[at(i)].push_back({.price = left_out + half * (1.0 - two.share),
                                         .parts = {{-1, two.share, two.first}},
                                         .left_out = 1.0 - two.share});
             }

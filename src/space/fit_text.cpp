@@ -151,7 +151,7 @@ private:
         double const bought = plants(way_.left_out);
         fit_move& made =
             add(fit_move_kind::left_out, one_.target_event,
-                way_.left_out * (weights_.left_out + weights_.left_out_tray * size_),
+                weights_.left_out + weights_.left_out_tray * size_ * way_.left_out,
                 fmt::format("buy in {:g} plants of {} for {} on {}: there is no room to raise them",
                             bought, one_.name, say_event(event(one_.target_event)),
                             day(planned_.planned[at(one_.target_event)])));

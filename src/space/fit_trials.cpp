@@ -211,17 +211,19 @@ private:
         return closed_days(after_, changed) <= closed_days(before_, batch);
     }
 
-    /// Events that others wait for come on the same days in every year.
+    /// What waits for it, or for the last or first of those that it is one of, waits as long as it
+    /// did in every year - also when others of these change by the same rule.
     [[nodiscard]] bool moves_nobody(int batch, batch_change const& change, int changed) const {
         for (resolved_link const& one : before_.model->planned.links()) {
             for (event_of const& first : one.firsts) {
                 if (first.succession != batch) { continue; }
                 int const event = changed_event(change, first.event);
                 for (int y = 0; y < before_.model->years; ++y) {
-                    if (after_.days.at(changed, event, y) !=
-                        before_.days.at(batch, first.event, y)) {
-                        return false;
-                    }
+                    int const decides = chain_walker::deciding_day(before_.days, one, y);
+                    int const was = before_.days.at(batch, first.event, y);
+                    int const now = after_.days.at(changed, event, y);
+                    bool const passes = one.first_decides ? now < decides : now > decides;
+                    if (passes || (was == decides && now != was)) { return false; }
                 }
             }
         }

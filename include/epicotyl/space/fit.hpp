@@ -59,16 +59,16 @@ inline constexpr std::array<std::string_view, 6> fit_move_names = {
     return fit_move_names[static_cast<std::size_t>(of)];
 }
 
-/// Prices of moves, all >= 0 and finite. A batch that is left out costs its own price and that of
-/// its trays (ten metres of bed stand for a tray); half a batch half of both.
+/// Prices of moves, all >= 0 and finite. What is left out costs a price for each batch, whether
+/// half or all of it, and one for each of its trays (ten metres of bed stand for a tray).
 struct fit_weights {
     double shift_day = 1.0;       ///< a day that a target gives way
     double place = 4.0;           ///< a stage in the next place of its list; the one after it twice
     double early_day = 0.5;       ///< a day that a batch goes out early
     double container = 8.0;       ///< a stage in a denser container
     double split = 6.0;           ///< a batch parted, beside the price of its moves
-    double left_out = 60.0;       ///< a batch left out
-    double left_out_tray = 10.0;  ///< each tray of it, where it needs most
+    double left_out = 60.0;       ///< a batch left out, half or whole
+    double left_out_tray = 10.0;  ///< each tray of what is left out, where it needs most
 
     friend bool operator==(fit_weights const&, fit_weights const&) = default;
 };

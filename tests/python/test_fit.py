@@ -1,0 +1,359 @@
+"""What to move so that the room suffices: against a general solver, and what no move may break."""
+
+import datetime
+import os
+import pickle
+import random
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import numpy as np
+import pytest
+from scipy.optimize import Bounds, LinearConstraint, milp
+from scipy.sparse import csr_matrix
+
+from test_occupancy import farm_with_room
+
+epicotyl = pytest.importorskip("epicotyl")
+from epicotyl import _core  # noqa: E402 - the package says what is missing
+
+INSTANCES = int(os.environ.get("EPICOTYL_FIT_INSTANCES", "40"))
+FARMS = int(os.environ.get("EPICOTYL_RANDOM_FARMS", "150")) // 3
+
+
+# ---- The core against HiGHS ----------------------------------------------------------------------
+
+
+def random_choice(seed):
+    """Room, and items with (cost, [(resource, from, until, amount)]): batches on benches."""
+    draw = random.Random(seed)
+    count, places = draw.randint(10, 40), draw.randint(1, 4)
+    items, used = [], 0.0
+    for _ in range(count):
+        first, second = draw.randrange(places), draw.randrange(places)
+        start, stay, rest = draw.randint(20, 110), draw.randint(10, 40), draw.randint(0, 15)
+        amount, jump = draw.randint(1, 4), draw.choice([1, 1, 2, 3])
+        used += amount * stay + amount * jump * rest
+
+        def uses(place, shift, *, s=start, n=stay, r=rest, a=amount, j=jump, p=second):
+            begin = s + shift
+            return [
+                (place, begin, begin + n, float(a)),
+                (p, begin + n, begin + n + r, float(a * j)),
+            ]
+
+        ways = [(0.0, uses(first, 0))]
+        ways += [(1.0 * d, uses(first, d)) for d in (2, 5, 9, 14)]
+        if places > 1:
+            other = (first + 1) % places
+            ways += [(4.0, uses(other, 0)), (9.0, uses(other, 5))]
+        if draw.random() < 0.8:
+            ways.append((60.0 + 10.0 * amount * jump, []))
+        items.append(ways)
+    share = draw.uniform(0.9, 1.7)
+    return [float(max(6, round(share * used / 140 / places))) for _ in range(places)], items
+
+
+def solved(room, items, seconds):
+    """The same by mixed-integer programming, a row a day."""
+    cost, rows, columns, values, low, high = [], [], [], [], [], []
+    by_day = {}
+    for i, ways in enumerate(items):
+        for price, uses in ways:
+            rows.append(i)
+            columns.append(len(cost))
+            values.append(1.0)
+            for resource, start, until, amount in uses:
+                for day in range(start, until):
+                    by_day.setdefault((resource, day), []).append((len(cost), amount))
+            cost.append(price)
+    low += [1.0] * len(items)
+    high += [1.0] * len(items)
+    for (resource, _), entries in by_day.items():
+        for column, amount in entries:
+            rows.append(len(low))
+            columns.append(column)
+            values.append(amount)
+        low.append(-np.inf)
+        high.append(room[resource])
+    matrix = csr_matrix((values, (rows, columns)), shape=(len(low), len(cost)))
+    started = time.process_time()
+    found = milp(
+        np.array(cost),
+        constraints=LinearConstraint(matrix, low, high),
+        integrality=np.ones(len(cost)),
+        bounds=Bounds(0, 1),
+        options={"time_limit": seconds},
+    )
+    return found, time.process_time() - started
+
+
+def cost_of(room, items, chosen):
+    """Cost of a choice; fails where it does not fit."""
+    level = {}
+    for ways, way in zip(items, chosen, strict=True):
+        for resource, start, until, amount in ways[way][1]:
+            for day in range(start, until):
+                level[resource, day] = level.get((resource, day), 0.0) + amount
+    assert all(used <= room[resource] + 1e-6 for (resource, _), used in level.items())
+    return sum(ways[way][0] for ways, way in zip(items, chosen, strict=True))
+
+
+def test_the_choice_is_as_good_as_that_of_a_general_solver():
+    excess, mine, theirs, unfit = [], 0.0, 0.0, 0
+    for seed in range(INSTANCES):
+        room, items = random_choice(seed)
+        started = time.process_time()
+        chosen, cost, bound, _proved = _core.choose(room, items, 0)
+        took = time.process_time() - started
+        found, solver_took = solved(room, items, 10.0)
+        mine, theirs = mine + took, theirs + solver_took
+        if found.x is None:
+            unfit += 1
+            assert found.status != 2 or not chosen, seed
+            continue
+        assert chosen, seed
+        assert cost_of(room, items, chosen) == pytest.approx(cost)
+        best = found.fun
+        least = best if found.status == 0 else found.mip_dual_bound
+        assert bound <= best + 1e-6, seed
+        if found.status == 0:
+            assert cost >= least - 1e-6, seed
+        excess.append((cost - best) / max(best, 1.0))
+    print(
+        f"\n{INSTANCES} problems, {unfit} unfit: cost above the solver's {np.mean(excess):.2%} on "
+        f"average, {np.max(excess):.2%} at most; {mine:.2f} s against {theirs:.2f} s"
+    )
+    assert np.mean(excess) <= 0.03
+    assert np.max(excess) <= 0.10
+    assert mine < theirs
+
+
+def test_the_same_problem_has_the_same_answer():
+    room, items = random_choice(3)
+    assert _core.choose(room, items, 0) == _core.choose(room, items, 0)
+
+
+# ---- Random farms --------------------------------------------------------------------------------
+
+
+def crowded(seed):
+    """A random farm with half the room that it asks for, and other places to go to."""
+    farm = farm_with_room(seed)
+    document = farm.document
+    for place in document["places"].values():
+        for kind in ("trays", "bed"):
+            place.pop(kind, None)
+    for crop in document["crops"].values():
+        for stage in crop.get("stages", []):
+            where = [stage["where"]] if isinstance(stage["where"], str) else stage["where"]
+            stage["where"] = [*where, *({"house", "frame"} - set(where))]
+    plan = epicotyl.plan(document)
+    record = epicotyl.DailyRecord(farm.record.first, farm.record.low, farm.record.high)
+    climate = epicotyl.Climate(
+        record,
+        latitude=plan.latitude,
+        season_start=plan.season_start,
+        season_days=plan.season_days,
+        years=farm.years,
+    )
+    filled = epicotyl.occupancy(epicotyl.schedule(plan, climate))
+    for name, place in document["places"].items():
+        most = filled.space(name)[1].max()
+        if most >= 2:
+            place["trays"] = float(most // 2)
+    return epicotyl.plan(document), climate
+
+
+def risks(plan, name):
+    """The accepted risk of a batch, by its tables."""
+    tables = plan.to_dict()
+    for batch in tables["succession"]:
+        times = batch.get("repeat", {}).get("times", 0)
+        names = [f"{batch['name']} {k + 1}" for k in range(times)] or [batch["name"]]
+        if name in names:
+            crop = tables["crops"][batch["crop"]]
+            risk = batch.get("risk", crop.get("risk", tables["defaults"]["risk"]))
+            return 0.0 if risk is False else risk
+    raise AssertionError(name)
+
+
+def test_no_move_breaks_what_held():
+    moves = 0
+    for seed in range(FARMS):
+        plan, climate = crowded(seed)
+        fit = epicotyl.fit_to_space(plan, climate)
+        assert fit.bound <= fit.cost + 1e-9
+        before = epicotyl.simulate(fit.before, climate, threads=1)
+        after = epicotyl.simulate(fit.after, climate, threads=1)
+        lost = {one.succession for one in fit.before.unresolved}
+        assert {one.succession for one in fit.after.unresolved} <= lost
+        moves += len(fit.moves)
+        moved = {one.succession for one in fit.moves}
+        n = len(climate.years)
+        for name in fit.plan.successions:
+            was = name if name in plan.successions else name.removesuffix(", second half")
+            if was in lost:
+                continue
+            if was not in moved:
+                assert was == name
+                for event in plan.events(name):
+                    assert fit.after.date(name, event) == fit.before.date(name, event)
+                    same = np.array_equal(
+                        before.days(name, event), after.days(name, event), equal_nan=True
+                    )
+                    assert same
+            allowed = int(risks(plan, was) * n + 1e-9)
+            assert after.damage(name).damaged <= max(allowed, before.damage(was).damaged)
+            assert after.too_hot(name).damaged <= max(allowed, before.too_hot(was).damaged)
+            assert after.overheld(name).overheld <= before.overheld(was).overheld
+            claim = fit.after.claim(name)
+            assert claim.good >= min(claim.needed, fit.before.claim(was).good)
+        kept = {(one.first, one.then): one.kept for one in fit.before.within_counts}
+        for one in fit.after.within_counts:
+            assert one.kept >= kept.get((one.first, one.then), 0)
+        over = [one for one in epicotyl.occupancy(fit.after).overflows if one.what != "closed"]
+        assert bool(over) != fit.fits
+        names = {one.succession for one in fit.not_placed}
+        assert {each for one in over for each in one.last_in} <= names
+    assert moves > FARMS // 4
+
+
+# ---- By hand -------------------------------------------------------------------------------------
+
+
+def bench(room, **batch):
+    """Two batches of 8 trays for 20 days on one bench, both to be ready by 20 May."""
+    start = datetime.date(2027, 1, 1)
+    target = {"event": "transplant", "from": datetime.date(2027, 5, 20)}
+    return epicotyl.plan(
+        format=1,
+        units="metric",
+        title="Bench",
+        defaults={"risk": False},
+        site={
+            "latitude": 51.9, "season_start": start, "season_days": 300, "normal_years": 12,
+            "monthly_low": [5.0] * 12, "monthly_high": [9.0] * 12,
+        },
+        places={
+            "mat": {"for": ["germinate"]}, "bench": {"for": ["grow"], "trays": room},
+            "shed": {"for": ["store"], "trays": 8.0}, "beds": {"for": ["field"]},
+        },
+        containers={"pot": {"cells": 20}},
+        crops={
+            "stock": {
+                "stages": [
+                    {"begins": "sow", "where": "mat", "container": "pot", "takes": {"days": 10}},
+                    {"begins": "prick_out", "where": "bench", "container": "pot",
+                     "takes": {"days": 20}},
+                    {"begins": "transplant", "where": "beds", "takes": {"days": 40}},
+                ]
+            }
+        },
+        succession=[
+            {"name": "one", "crop": "stock", "plants": 160, "target": target},
+            {"name": "two", "crop": "stock", "plants": 160, "target": target, **batch},
+        ],
+    )  # fmt: skip
+
+
+def fitted(plan, **options):
+    return epicotyl.fit_to_space(plan, epicotyl.climate_from_normals(plan), **options)
+
+
+def test_a_plan_that_fits_has_no_moves():
+    fit = fitted(bench(16.0))
+    assert (fit.moves, fit.not_placed, fit.cost, fit.ended) == ((), (), 0.0, "proved")
+    assert fit.after == fit.before
+    assert str(fit) == "Room at Bench: all fits as planned\n"
+
+
+def test_a_target_gives_way_within_what_it_asks_for():
+    # 20 days on the bench: the second must come 20 days later; 21 is the next that is tried.
+    fit = fitted(bench(8.0), most_shift=21, leave_out=False)
+    assert [one.what for one in fit.moves] == ["shift"]
+    assert fit.moves[0].days == 21
+    assert fit.cost == 21.0
+    assert str(fit.moves[0]).endswith("transplant 21 days later, on 10 Jun")
+    assert fit.fits
+    assert epicotyl.occupancy(fit.after).overflows == []
+
+
+def test_another_place_of_the_list_is_taken():
+    stage = {"prick_out": {"where": ["bench", "shed"]}}
+    fit = fitted(bench(8.0, stage=stage))
+    assert [(one.what, one.before, one.after) for one in fit.moves] == [("place", "bench", "shed")]
+    assert fit.moves[0].trays == 8
+    assert fit.fits
+
+
+def test_what_cannot_be_raised_is_bought_in_and_named():
+    fit = fitted(bench(8.0))
+    assert [one.what for one in fit.moves] == ["left_out"]
+    # 60 and 10 for each of 8 trays.
+    assert fit.cost == 140.0
+    assert fit.moves[0].plants == 160
+    assert len(fit.plan.successions) == 1
+    # Half of it is cheaper where half has room.
+    half = fitted(bench(12.0))
+    assert [(one.what, one.plants) for one in half.moves] == [("left_out", 80)]
+    assert half.cost == 100.0
+
+
+def test_what_has_no_room_at_all_is_named_with_its_days_and_trays():
+    fit = fitted(bench(8.0), most_shift=0, leave_out=False)
+    assert not fit.fits
+    assert {one.succession for one in fit.not_placed} == {"one", "two"}
+    one = fit.not_placed[0]
+    assert (one.place, one.kind, one.shortage) == ("bench", "trays", 8.0)
+    assert (one.first, one.last) == (datetime.date(2027, 4, 30), datetime.date(2027, 5, 19))
+    assert "8 trays short in bench from 30 Apr to 19 May" in str(one)
+
+
+def test_a_search_can_be_watched_and_stopped():
+    told = []
+
+    def stop(cost, bound, seconds):
+        told.append((cost, bound, seconds))
+        return False
+
+    fit = fitted(bench(8.0), progress=stop)
+    assert fit.ended == "stopped"
+    assert not fit.fits
+    assert told[0][0] is None
+
+    def fail(*_):
+        raise KeyError("mine")
+
+    with pytest.raises(KeyError, match="mine"):
+        fitted(bench(8.0), progress=fail)
+
+
+def test_a_fit_is_a_value():
+    fit = fitted(bench(8.0))
+    assert pickle.loads(pickle.dumps(fit)) == fit
+    assert repr(fit) == "<SpaceFit 'Bench': 1 move, all fits>"
+    with pytest.raises(epicotyl.InvalidInput, match="place"):
+        fitted(bench(8.0), weights=epicotyl.FitWeights(place=-1.0))
+    with pytest.raises(epicotyl.InvalidInput, match="most_shift"):
+        fitted(bench(8.0), most_shift=-1)
+
+
+# ---- The demo farm -------------------------------------------------------------------------------
+
+
+def test_the_demo_farm_is_cured_and_drawn(tmp_path):
+    top = Path(__file__).resolve().parents[2]
+    picture = tmp_path / "room.png"
+    printed = subprocess.run(
+        [sys.executable, str(top / "examples" / "room.py"), "--picture", str(picture)],
+        capture_output=True,
+        text=True,
+        check=True,
+    ).stdout
+    assert printed.startswith("glasshouse: 43 trays on 14 Apr where 30 trays have room")
+    assert "\n- " in printed
+    assert "\n! " not in printed
+    assert picture.read_bytes().startswith(b"\x89PNG")
