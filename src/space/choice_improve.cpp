@@ -111,14 +111,19 @@ void anneal(row_problem const& of, std::vector<double> const& prices,
         return static_cast<std::size_t>(share() * static_cast<double>(count));
     };
     std::vector<std::size_t> movable;
-    double spread = 0.0;
+    double least_step = 0.0;
+    double whole_range = 0.0;
     for (std::size_t i = 0; i < of.items.size(); ++i) {
         if (of.items[i].size() < 2) { continue; }
         movable.push_back(i);
-        spread += of.items[i][1].cost - of.items[i][0].cost;
+        least_step += of.items[i][1].cost - of.items[i][0].cost;
+        whole_range += of.items[i].back().cost - of.items[i][0].cost;
     }
     if (movable.empty()) { return; }
-    double const hottest = std::max(2.0 * spread / static_cast<double>(movable.size()), 1e-3);
+    // Hot enough to take back what is dearest now and then, cold enough to mind the least.
+    double const count = static_cast<double>(movable.size());
+    double const coldest = std::max(0.05 * least_step / count, 1e-4);
+    double const hottest = std::max(0.2 * whole_range / count, 10.0 * coldest);
     double const dearest = prices.empty() ? 0.0 : *std::max_element(prices.begin(), prices.end());
     double excess_price = std::max(dearest, hottest);
     std::vector<int> chosen = best.found() ? best.chosen : suggested;
@@ -136,11 +141,11 @@ void anneal(row_problem const& of, std::vector<double> const& prices,
         }
         // Every third change is of two items.
         item_change parts[2];
-        int const count = move % 3 == 2 && movable.size() > 1 ? 2 : 1;
+        int const several = move % 3 == 2 && movable.size() > 1 ? 2 : 1;
         double worse = 0.0;
         double dearer = 0.0;
         double more = 0.0;
-        for (int p = 0; p < count; ++p) {
+        for (int p = 0; p < several; ++p) {
             std::size_t const item = movable[below(movable.size())];
             int const to = static_cast<int>(below(of.items[item].size() - 1));
             parts[p] = {item, chosen[item]};
@@ -153,7 +158,7 @@ void anneal(row_problem const& of, std::vector<double> const& prices,
         }
         worse = dearer + excess_price * more;
         if (worse > 0.0 && share() >= std::exp(-worse / heat)) {
-            for (int p = count - 1; p >= 0; --p) { apply(of, parts[p], chosen, level); }
+            for (int p = several - 1; p >= 0; --p) { apply(of, parts[p], chosen, level); }
             continue;
         }
         cost += dearer;

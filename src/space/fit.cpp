@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
+#include <cstdint>
 #include <set>
 
 #include <epicotyl/season/schedule.hpp>
@@ -26,6 +27,8 @@ using detail::trial;
 
 /// A plan with more batches than this tries fewer days.
 constexpr int many_batches = 60;
+/// And is searched with less work, so that an answer comes in about two seconds.
+constexpr std::int64_t many_steps = 1'500'000;
 /// How often a set of moves is sought again when the plan as a whole comes out otherwise.
 constexpr int most_rounds = 8;
 /// What has no room at all is dearer than all that can be bought in.
@@ -226,6 +229,7 @@ private:
             }
         }
         detail::choice_options how;
+        if (static_cast<int>(candidates_.size()) > many_batches) { how.steps = many_steps; }
         if (options_.seconds) { how.seconds = std::max(0.0, *options_.seconds - seconds()); }
         if (options_.progress) {
             how.progress = [this](detail::choice_progress const& now) {

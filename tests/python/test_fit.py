@@ -19,6 +19,7 @@ from test_occupancy import farm_with_room
 epicotyl = pytest.importorskip("epicotyl")
 from epicotyl import _core  # noqa: E402 - the package says what is missing
 
+FARM = Path(__file__).resolve().parents[2] / "examples" / "quillet_hollow" / "farm.toml"
 INSTANCES = int(os.environ.get("EPICOTYL_FIT_INSTANCES", "40"))
 FARMS = int(os.environ.get("EPICOTYL_RANDOM_FARMS", "150")) // 3
 
@@ -344,11 +345,38 @@ def test_a_fit_is_a_value():
 # ---- The demo farm -------------------------------------------------------------------------------
 
 
+def test_three_hundred_batches_are_fitted_in_two_seconds():
+    farm = epicotyl.open_season(FARM)
+    tables = farm.plan.to_dict()
+    tables.pop("link")
+    for place in tables["places"].values():
+        for kind in {"trays", "bed"} & set(place):
+            place[kind] *= 10.0
+    batches = tables["succession"]
+    tables["succession"] = []
+    for k in range(10):
+        for batch in batches:
+            copied = batch | {"name": f"{batch['name']} of {k}"}
+            copied.pop("id", None)
+            copied.pop("wave", None)
+            if "follows" in copied:
+                copied["follows"] += f" of {k}"
+            tables["succession"].append(copied)
+    plan = epicotyl.plan(tables)
+    assert len(plan.successions) == 300
+    started = time.process_time()
+    fit = epicotyl.fit_to_space(plan, farm.climate)
+    took = time.process_time() - started
+    print(f"\n300 batches: {took:.2f} s, cost {fit.cost:g}, no less than {fit.bound:g}")
+    assert took < 2.0
+    assert fit.fits
+    assert 0.0 < fit.bound <= fit.cost
+
+
 def test_the_demo_farm_is_cured_and_drawn(tmp_path):
-    top = Path(__file__).resolve().parents[2]
     picture = tmp_path / "room.png"
     printed = subprocess.run(
-        [sys.executable, str(top / "examples" / "room.py"), "--picture", str(picture)],
+        [sys.executable, str(FARM.parents[1] / "room.py"), "--picture", str(picture)],
         capture_output=True,
         text=True,
         check=True,
