@@ -122,7 +122,7 @@ class SpaceFit:
         As planned, and of the changed plan.
     moves : tuple of FitMove
         In plan order.
-    not_placed : tuple of NotPlaced
+    short_of : tuple of NotPlaced
         What still does not fit.
     cost : float
         Sum over moves.
@@ -140,7 +140,7 @@ class SpaceFit:
     before: Calendar
     after: Calendar
     moves: tuple[FitMove, ...]
-    not_placed: tuple[NotPlaced, ...]
+    short_of: tuple[NotPlaced, ...]
     cost: float
     bound: float
     ended: str
@@ -151,7 +151,7 @@ class SpaceFit:
     @property
     def fits(self) -> bool:
         """Whether there is room for all that is raised."""
-        return not self.not_placed
+        return not self.short_of
 
     @property
     def plan(self) -> Plan:
@@ -170,7 +170,7 @@ class SpaceFit:
         count = len(self.moves)
         return (
             f"<SpaceFit {self.before.plan.title!r}: {count} move{'' if count == 1 else 's'}, "
-            f"{'all fits' if self.fits else f'{len(self.not_placed)} not placed'}>"
+            f"{'all fits' if self.fits else f'{len(self.short_of)} not placed'}>"
         )
 
 

@@ -21,8 +21,7 @@
 // that the same problem gives the same answer on any machine; a limit in seconds, or a caller that
 // stops it, can only cut it short. The best found and the bound are valid whenever it ends.
 //
-// Lower bound and its search: M. L. Fisher (1981), The Lagrangian Relaxation Method for Solving
-// Integer Programming Problems, Management Science 27(1), doi:10.1287/mnsc.27.1.1.
+// Lower bound and its search: [fisher1981], from memory.
 #ifndef EPICOTYL_SRC_SPACE_CHOICE_HPP
 #define EPICOTYL_SRC_SPACE_CHOICE_HPP
 

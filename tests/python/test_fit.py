@@ -217,7 +217,7 @@ def test_no_move_breaks_what_held():
             assert one.kept >= kept.get((one.first, one.then), 0)
         over = [one for one in epicotyl.occupancy(fit.after).overflows if one.what != "closed"]
         assert bool(over) != fit.fits
-        names = {one.succession for one in fit.not_placed}
+        names = {one.succession for one in fit.short_of}
         assert {each for one in over for each in one.last_in} <= names
     assert moves > FARMS // 4
 
@@ -266,7 +266,7 @@ def fitted(plan, **options):
 
 def test_a_plan_that_fits_has_no_moves():
     fit = fitted(bench(16.0))
-    assert (fit.moves, fit.not_placed, fit.cost, fit.ended) == ((), (), 0.0, "proved")
+    assert (fit.moves, fit.short_of, fit.cost, fit.ended) == ((), (), 0.0, "proved")
     assert fit.after == fit.before
     assert str(fit) == "Room at Bench: all fits as planned\n"
 
@@ -306,8 +306,8 @@ def test_what_cannot_be_raised_is_bought_in_and_named():
 def test_what_has_no_room_at_all_is_named_with_its_days_and_trays():
     fit = fitted(bench(8.0), most_shift=0, leave_out=False)
     assert not fit.fits
-    assert {one.succession for one in fit.not_placed} == {"one", "two"}
-    one = fit.not_placed[0]
+    assert {one.succession for one in fit.short_of} == {"one", "two"}
+    one = fit.short_of[0]
     assert (one.place, one.kind, one.shortage) == ("bench", "trays", 8.0)
     assert (one.first, one.last) == (datetime.date(2027, 4, 30), datetime.date(2027, 5, 19))
     assert "8 trays short in bench from 30 Apr to 19 May" in str(one)

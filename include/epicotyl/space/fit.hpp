@@ -27,9 +27,10 @@
 // What is left is named in `not_placed`, with places, days and trays short: batches that others
 // wait for cannot be left out whole, and stay too much.
 //
-// It is a search (the problem is NP-hard): `bound` says below which no set of these moves can cost,
-// so that the gap is known. It does not depend on the machine or its threads unless a limit in
-// seconds, or the caller, cuts it short; the best found so far is then given.
+// It is a search (the problem is NP-hard): `bound`, from prices on room [fisher1981], says below
+// which no set of these moves can cost, so that the gap is known. It does not depend on the machine
+// or its threads unless a limit in seconds, or the caller, cuts it short; the best found so far is
+// then given.
 #ifndef EPICOTYL_SPACE_FIT_HPP
 #define EPICOTYL_SPACE_FIT_HPP
 
