@@ -7,6 +7,7 @@ over, before and after, on the planned days (matplotlib). The farm is invented.
 """
 
 import argparse
+import datetime
 from pathlib import Path
 
 import epicotyl
@@ -33,6 +34,7 @@ def draw(fit, file):
         ):
             epicotyl.occupancy(calendar).plot(place, ax=axes)
             axes.set_title(f"{place}, {when}")
+            axes.set_xlim(datetime.date(2027, 2, 1), datetime.date(2027, 7, 1))
     figure.savefig(file, dpi=100)
 
 
