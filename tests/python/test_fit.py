@@ -20,7 +20,7 @@ epicotyl = pytest.importorskip("epicotyl")
 from epicotyl import _core  # noqa: E402 - the package says what is missing
 
 FARM = Path(__file__).resolve().parents[2] / "examples" / "quillet_hollow" / "farm.toml"
-INSTANCES = int(os.environ.get("EPICOTYL_FIT_INSTANCES", "10"))
+INSTANCES = int(os.environ.get("EPICOTYL_FIT_INSTANCES", "8"))
 FARMS = int(os.environ.get("EPICOTYL_RANDOM_FARMS", "150")) // 3
 
 
@@ -80,7 +80,7 @@ def solved(room, items, seconds):
         low.append(-np.inf)
         high.append(room[resource])
     matrix = csr_matrix((values, (rows, columns)), shape=(len(low), len(cost)))
-    started = time.process_time()
+    started = time.perf_counter()
     found = milp(
         np.array(cost),
         constraints=LinearConstraint(matrix, low, high),
@@ -88,7 +88,7 @@ def solved(room, items, seconds):
         bounds=Bounds(0, 1),
         options={"time_limit": seconds},
     )
-    return found, time.process_time() - started
+    return found, time.perf_counter() - started
 
 
 def cost_of(room, items, chosen):
@@ -106,10 +106,10 @@ def test_the_choice_is_as_good_as_that_of_a_general_solver():
     excess, mine, theirs, unfit = [], 0.0, 0.0, 0
     for seed in range(INSTANCES):
         room, items = random_choice(seed)
-        started = time.process_time()
+        started = time.perf_counter()
         chosen, cost, bound, _proved = _core.choose(room, items, 0)
-        took = time.process_time() - started
-        found, solver_took = solved(room, items, 4.0)
+        took = time.perf_counter() - started
+        found, solver_took = solved(room, items, 10.0)
         mine, theirs = mine + took, theirs + solver_took
         if found.x is None:
             unfit += 1
