@@ -140,7 +140,7 @@ fuzz() { # TARGET
 start_of_all=$(date +%s)
 
 # How many problems the choice of moves is compared on with a general solver.
-[ -z "$thorough" ] || export EPICOTYL_FIT_INSTANCES="${EPICOTYL_FIT_INSTANCES:-200}"
+[ -z "$thorough" ] || export EPICOTYL_FIT_INSTANCES="${EPICOTYL_FIT_INSTANCES:-30}"
 
 configure_options=
 [ -z "$thorough" ] ||
