@@ -196,7 +196,7 @@ private:
                                         .parts = {{-1, two.share, two.first}},
                                         .left_out = 1.0 - two.share});
             }
-            if (options_.leave_out && !detail::is_waited_for(plan_, i)) {
+            if (options_.leave_out && !detail::is_linked(plan_, i)) {
                 ways_[at(i)].push_back({.price = whole, .left_out = 1.0});
             } else {
                 ways_[at(i)].push_back({.price = short_price + 4.0 * whole, .is_short = true});

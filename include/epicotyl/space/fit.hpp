@@ -24,8 +24,8 @@
 // no other batch may get other days by it. Targets `on` a day and `in_harvest` stay as they are.
 // The changed plan is scheduled as a whole in the end, and the days compared.
 //
-// What is left is named in `not_placed`, with places, days and trays short: batches that others
-// wait for cannot be left out whole, and stay too much.
+// What is left is named in `short_of`, with places, days and trays short: batches that are linked
+// with others cannot be left out whole, and stay too much.
 //
 // It is a search (the problem is NP-hard): `bound`, from prices on room [fisher1981], says below
 // which no set of these moves can cost, so that the gap is known. It does not depend on the machine
