@@ -157,6 +157,7 @@ private:
         std::vector<std::pair<int, detail::batch_change>> changes;
         bool const coarse = static_cast<int>(candidates_.size()) > many_batches;
         for (int i : candidates_) {
+            if (!can_be_written_out(i)) { continue; }
             for (auto& change : detail::changes_to_try(before_, i, options_, coarse)) {
                 changes.emplace_back(i, std::move(change));
             }
@@ -167,6 +168,19 @@ private:
         });
         made.tried = static_cast<int>(changes.size());
         made.kept = static_cast<int>(trials_.size());
+    }
+
+    /// A member of a repeat changes by being written out with all the others, each aimed at its
+    /// day; one whose day lies after the season cannot be.
+    [[nodiscard]] bool can_be_written_out(int batch) const {
+        int const source = plan_.successions()[at(batch)].source;
+        for (int i = 0; i < count_; ++i) {
+            resolved_succession const& one = plan_.successions()[at(i)];
+            if (one.source != source || !one.repeat_of) { continue; }
+            detail::succession_days const& days = before_.data()->successions[at(i)];
+            if (days.asked > plan_.window().length()) { return false; }
+        }
+        return true;
     }
 
     void make_ways() {
@@ -190,13 +204,13 @@ private:
         for (int i : candidates_) {
             double const whole = left_out + options_.weights.left_out_tray * size_[at(i)];
             detail::halves const two = detail::halves_of(plan_.successions()[at(i)].amount);
-            if (options_.leave_out && two.second > 0.0) {
+            if (options_.leave_out && two.second > 0.0 && can_be_written_out(i)) {
                 double const half = options_.weights.left_out_tray * size_[at(i)];
                 ways_[at(i)].push_back({.price = left_out + half * (1.0 - two.share),
                                         .parts = {{-1, two.share, two.first}},
                                         .left_out = 1.0 - two.share});
             }
-            if (options_.leave_out && !detail::is_linked(plan_, i)) {
+            if (options_.leave_out && !detail::is_linked(plan_, i) && can_be_written_out(i)) {
                 ways_[at(i)].push_back({.price = whole, .left_out = 1.0});
             } else {
                 ways_[at(i)].push_back({.price = short_price + 4.0 * whole, .is_short = true});

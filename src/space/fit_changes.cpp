@@ -157,6 +157,15 @@ std::vector<batch_change> changes_to_try(calendar const& of, int batch, fit_opti
             found.back().shift = way * days;
         }
     }
+    // No target leaves the season.
+    season const& window = planned.window();
+    auto const* by = std::get_if<by_rule>(&one.target_rule);
+    int const aimed =
+        by == nullptr ? of.data()->successions[at(batch)].target_day : window.offset_of(by->when);
+    std::erase_if(found, [&](batch_change const& change) {
+        int const day = aimed + change.shift;
+        return change.shift != 0 && (day < 0 || day > window.length());
+    });
     return found;
 }
 
