@@ -137,7 +137,13 @@ std::vector<batch_change> changes_to_try(calendar const& of, int batch, fit_opti
     plan const& planned = of.plan();
     resolved_succession const& one = planned.successions()[at(batch)];
     std::vector<batch_change> stages;
-    if (options.places) { add_places(planned, one, stages); }
+    // Who follows another takes its bed: both stay where that is.
+    bool const follows = std::any_of(
+        planned.links().begin(), planned.links().end(), [batch](resolved_link const& link) {
+            return link.source < 0 &&
+                   (link.then.succession == batch || link.firsts.front().succession == batch);
+        });
+    if (options.places && !follows) { add_places(planned, one, stages); }
     if (options.early) { add_early(planned, one, stages); }
     if (options.containers) { add_containers(planned, batch, stages); }
     std::vector<batch_change> found;
