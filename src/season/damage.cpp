@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <span>
 
 namespace epicotyl::detail {
 
@@ -36,11 +37,7 @@ stage_harm harm_of(season_model const& model, days_table const& days, int succes
     if (stood.from >= stood.until) { return result; }
 
     air_series const& series = model.airs[at(tables.air)].years[at(year)];
-    std::vector<double> switched;
-    if (what == harm::cold && !(on.heater && on.cover)) {
-        switched = model.minima(tables.air, year, on);
-    }
-    std::vector<double> const& nights = switched.empty() ? series.tmin : switched;
+    std::span<double const> const nights = model.minima(tables.air, year, on);
     double closest = std::numeric_limits<double>::infinity();
     for (int d = stood.from; d < stood.until; ++d) {
         double const room = what == harm::cold ? nights[at(d)] - limit : limit - series.tmax[at(d)];
@@ -49,6 +46,16 @@ stage_harm harm_of(season_model const& model, days_table const& days, int succes
     }
     result.margin = closest;
     return result;
+}
+
+int first_cold_night(season_model const& model, days_table const& days, int succession, int stage,
+                     int year) {
+    stage_chain const& chain = model.chains[at(model.chain_of[at(succession)])];
+    cold_nights const* const cold = chain.stages[at(stage)].cold;
+    if (cold == nullptr || stage < chain.damage_from) { return never; }
+    stay const stood = stay_of(model, days, succession, stage, year);
+    int const night = cold->from(stood.from, year);
+    return night < stood.until ? night : never;
 }
 
 std::vector<int> nights_acted(season_model const& model, days_table const& days, int succession,

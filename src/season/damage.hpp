@@ -23,6 +23,10 @@ struct stage_harm {
                                  int stage, int year, harm what, air_switches on = {});
 
 /// Nights of one stage in one year that are to be acted on, as offsets.
+/// The first night that harms a stage in a year, as `harm_of` with all switched on has it.
+[[nodiscard]] int first_cold_night(season_model const& model, days_table const& days,
+                                   int succession, int stage, int year);
+
 [[nodiscard]] std::vector<int> nights_acted(season_model const& model, days_table const& days,
                                             int succession, int stage, int year);
 

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "harvest_cover.hpp"
+#include "rule_days.hpp"
 #include "say.hpp"
 
 namespace epicotyl::detail {
@@ -82,7 +83,7 @@ obstacle after_season(season_model const& model, succession_days const& known, i
                 fmt::format("{} is asked on {} ({}), when the season of {} days is over",
                             event_text(model, succession, one.target_event),
                             to_day_month_year(model.planned.window().start() + days{known.asked}),
-                            known.asked_why.sentence, model.season_days),
+                            why_asked(model, succession).sentence, model.season_days),
             .cure = known.asked <= longest_season
                         ? fmt::format("give season_days = {} or more", known.asked)
                         : std::string{"ask for an earlier day"}};
@@ -109,7 +110,7 @@ obstacle too_few_good(season_model const& model, chain_walker const& walker, day
     int const target = one.target_event;
     std::string const event = event_text(model, succession, target);
 
-    event_bounds const& on_target = known.bounds[at(target)];
+    event_bounds const& on_target = known.bounds()[at(target)];
     if (on_target.not_before > known.target_day && !on_target.lower.empty()) {
         return {.succession = one.name,
                 .code = "bound.after_target",
@@ -146,7 +147,7 @@ obstacle too_few_good(season_model const& model, chain_walker const& walker, day
     for (int e = 0; e <= target; ++e) {
         auto const days_of = days.row_days(succession, e);
         int const kept = static_cast<int>(std::count_if(days_of.begin(), days_of.end(), [&](int d) {
-            return d <= known.bounds[at(e)].not_after;
+            return d <= known.bounds()[at(e)].not_after;
         }));
         if (kept < worst_count) {
             worst = e;
@@ -167,7 +168,7 @@ obstacle too_few_good(season_model const& model, chain_walker const& walker, day
                 "{} no later than {} is met in only {}, even when all is as early as allowed, and "
                 "everything asked in {}; {} are wanted",
                 event_text(model, succession, worst),
-                say_day(planned, known.bounds[at(worst)].not_after),
+                say_day(planned, known.bounds()[at(worst)].not_after),
                 say_years(worst_count, model.years), say_years(good, model.years), known.need),
             .cure = join_cures(cures)};
 }

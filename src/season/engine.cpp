@@ -13,19 +13,38 @@ days_table make_days_table(plan const& of, int years) {
     }
     table.first_row.push_back(rows);
     table.day.assign(at(rows) * at(years), static_cast<std::int16_t>(never));
-    table.ready = table.day;
     return table;
 }
 
 int kth_smallest(std::span<std::int16_t const> days, int k) {
-    std::vector<std::int16_t> sorted(days.begin(), days.end());
-    auto const kth = sorted.begin() + (k - 1);
-    std::nth_element(sorted.begin(), kth, sorted.end());
-    return *kth;
+    // Counting the days up to a guess, and halving: no copy to sort, and counts go many at a time.
+    int low = days.front();
+    int high = days.front();
+    for (std::int16_t const day : days) {
+        low = std::min<int>(low, day);
+        high = std::max<int>(high, day);
+    }
+    while (low < high) {
+        auto const guess = static_cast<std::int16_t>(low + (high - low) / 2);
+        int count = 0;
+        for (std::int16_t const day : days) { count += day <= guess ? 1 : 0; }
+        if (count >= k) {
+            high = guess;
+        } else {
+            low = guess + 1;
+        }
+    }
+    return low;
 }
 
 int quantile_of(std::span<std::int16_t const> days, double q) {
     return kth_smallest(days, needed_years(q, static_cast<int>(days.size())));
+}
+
+int clock_ready(season_model const& model, days_table const& days, int sowing, int succession,
+                int event, int year) {
+    return event == 0 ? std::min(sowing, never)
+                      : model.ready(succession, event - 1, year, days.at(succession, event - 1, year));
 }
 
 chain_walker::chain_walker(season_model const& model,
@@ -50,42 +69,67 @@ int chain_walker::deciding_day(days_table const& days, resolved_link const& link
 int chain_walker::link_day(days_table const& days, int succession, int event, int year) const {
     int latest = 0;
     for (incoming_link const& in : incoming_[at(succession)]) {
-        if (in.event != event) { continue; }
-        resolved_link const& link = model_.planned.links()[at(in.link)];
-        ready_map const& after = model_.ready[at(model_.link_ready[at(in.link)])][at(year)];
-        latest = std::max(latest, after(deciding_day(days, link, year)));
+        if (in.event == event) { latest = std::max(latest, link_day(days, in.link, year)); }
     }
     return latest;
 }
 
-void chain_walker::walk(days_table& days, int succession, int year, int sowing,
-                        int wait_for) const {
-    succession_days const& known = successions_[at(succession)];
-    int const target = model_.planned.successions()[at(succession)].target_event;
-    int const last = static_cast<int>(known.bounds.size()) - 1;
-    bool const linked = has_links(succession);
-    int ready = sowing;
-    for (int e = 0; e <= last; ++e) {
-        int came = std::max(ready, known.bounds[at(e)].not_before);
-        if (linked) { came = std::max(came, link_day(days, succession, e, year)); }
-        if (e == target) { came = std::max(came, wait_for); }
-        if (came > model_.season_days) { came = never; }
-        std::size_t const cell = days.cell(succession, e, year);
-        days.day[cell] = static_cast<std::int16_t>(came);
-        days.ready[cell] = static_cast<std::int16_t>(std::min(ready, never));
-        if (e < last) { ready = model_.stage_ready(succession, e, year)(came); }
+int chain_walker::link_day(days_table const& days, int link, int year) const {
+    resolved_link const& one = model_.planned.links()[at(link)];
+    return model_.link_wait(link).ready(deciding_day(days, one, year), year);
+}
+
+void chain_walker::wait_for_links(days_table& days, int succession, int event, int first_year,
+                                  int last_year) const {
+    std::int16_t* const row = days.day.data() + days.cell(succession, event, 0);
+    for (incoming_link const& in : incoming_[at(succession)]) {
+        if (in.event != event) { continue; }
+        for (int y = first_year; y < last_year; ++y) {
+            int const allowed = link_day(days, in.link, y);
+            if (allowed > row[y]) { row[y] = static_cast<std::int16_t>(allowed); }
+        }
     }
 }
 
-void chain_walker::walk_all(days_table& days, int succession, int sowing, int wait_for) const {
-    for (int y = 0; y < model_.years; ++y) { walk(days, succession, y, sowing, wait_for); }
+batch_walk chain_walker::batch(int succession, int sowing, int wait_for) const {
+    return {.chain = model_.chain_of[at(succession)],
+            .target = model_.planned.successions()[at(succession)].target_event,
+            .sowing = sowing,
+            .wait_for = wait_for,
+            .is_linked = has_links(succession),
+            .bounds = &successions_[at(succession)].bounds()};
+}
+
+void chain_walker::walk(days_table& days, int succession, batch_walk const& what, int first_event,
+                        int first_year, int last_year) const {
+    std::vector<stage_tables> const& stages = model_.chains[at(what.chain)].stages;
+    int const season_days = model_.season_days;
+    auto const day_within = [&](int came) {
+        return static_cast<std::int16_t>(came > season_days ? never : came);
+    };
+    std::int16_t* row = days.day.data() + days.cell(succession, first_event, 0);
+    for (int e = first_event; e <= static_cast<int>(stages.size()); ++e, row += days.years) {
+        int const floor =
+            std::max((*what.bounds)[at(e)].not_before, e == what.target ? what.wait_for : 0);
+        if (e == 0) {
+            std::fill(row + first_year, row + last_year, day_within(std::max(what.sowing, floor)));
+        } else {
+            // The years do not wait for one another: their look-ups overlap.
+            wait_table const& wait = model_.waits[at(stages[at(e - 1)].wait)];
+            std::int16_t const* const before = row - days.years;
+            for (int y = first_year; y < last_year; ++y) {
+                row[y] = day_within(std::max(wait.ready(before[y], y), floor));
+            }
+        }
+        if (what.is_linked) { wait_for_links(days, succession, e, first_year, last_year); }
+    }
 }
 
 bool chain_walker::is_good(days_table const& days, int succession, int year) const {
     succession_days const& known = successions_[at(succession)];
     resolved_succession const& one = model_.planned.successions()[at(succession)];
     for (int e = 0; e <= one.target_event; ++e) {
-        if (days.at(succession, e, year) > known.bounds[at(e)].not_after) { return false; }
+        if (days.at(succession, e, year) > known.bounds()[at(e)].not_after) { return false; }
     }
     int const came = days.at(succession, one.target_event, year);
     if (auto const* harvest = std::get_if<in_harvest_rule>(&one.target_rule)) {
@@ -98,14 +142,28 @@ bool chain_walker::is_good(days_table const& days, int succession, int year) con
 }
 
 int chain_walker::good_years(days_table const& days, int succession) const {
+    succession_days const& known = successions_[at(succession)];
+    resolved_succession const& one = model_.planned.successions()[at(succession)];
     int count = 0;
-    for (int y = 0; y < model_.years; ++y) { count += is_good(days, succession, y) ? 1 : 0; }
+    if (std::holds_alternative<in_harvest_rule>(one.target_rule)) {
+        for (int y = 0; y < model_.years; ++y) { count += is_good(days, succession, y) ? 1 : 0; }
+        return count;
+    }
+    for (int y = 0; y < model_.years; ++y) {
+        bool good = days.at(succession, one.target_event, y) <= known.target_day;
+        for (int e = 0; e <= one.target_event; ++e) {
+            good &= days.at(succession, e, y) <= known.bounds()[at(e)].not_after;
+        }
+        count += good ? 1 : 0;
+    }
     return count;
 }
 
 int chain_walker::wait_day(int succession) const {
-    resolved_succession const& one = model_.planned.successions()[at(succession)];
-    return is_outcome(*one.grown, one.target_event) ? 0 : successions_[at(succession)].target_day;
+    int const target = model_.planned.successions()[at(succession)].target_event;
+    bool const is_decision =
+        model_.chains[at(model_.chain_of[at(succession)])].is_decision[at(target)];
+    return is_decision ? successions_[at(succession)].target_day : 0;
 }
 
 }  // namespace epicotyl::detail

@@ -30,20 +30,44 @@ struct event_bounds {
     std::optional<reason> upper = {};
 };
 
-/// What the schedule knows of one succession.
+/// A stage that is damaged in more years than the default bound's risk allows.
+struct risk_excess {
+    int stage;
+    int damaged;      ///< season years
+    int first_night;  ///< the earliest of all years
+};
+
+/// What the schedule knows of one succession. Sentences are made when somebody asks.
 struct succession_days {
     bool resolved = false;
-    int asked = 0;  ///< the day the target's rule gives
-    reason asked_why = {};
+    int asked = 0;           ///< the day the target's rule gives
     int target_day = never;  ///< A
     int earliest_ready = 0;  ///< need-th smallest x_a when everything is as early as allowed
     int need = 1;
     int sowing = never;  ///< the planned sowing
-    std::vector<event_bounds> bounds = {};
     std::vector<int> planned = {};  ///< planned day of each event, `never`: none
-    /// Stages that are damaged in more years than the default bound's risk allows.
-    std::vector<reason> beyond_risk = {};
+    std::vector<risk_excess> beyond_risk = {};
     sowing_claim claim = {};
+
+    /// Of each event. The reasons may name another succession that is bounded alike.
+    [[nodiscard]] std::vector<event_bounds> const& bounds() const { return *bounds_; }
+    void hold(std::vector<event_bounds> bounds) {
+        bounds_ = std::make_shared<std::vector<event_bounds> const>(std::move(bounds));
+    }
+    void hold_those_of(succession_days const& other) { bounds_ = other.bounds_; }
+
+private:
+    std::shared_ptr<std::vector<event_bounds> const> bounds_ = {};
+};
+
+/// What a walk needs to know of a succession, side by side.
+struct batch_walk {
+    int chain;
+    int target;
+    int sowing;
+    int wait_for;
+    bool is_linked;  ///< it waits for others
+    std::vector<event_bounds> const* bounds;
 };
 
 /// Which events a link waits for, seen from the event that waits.
@@ -52,12 +76,11 @@ struct incoming_link {
     int link;
 };
 
-/// Days and clock-ready days of every event, [row][year].
+/// Days of every event, [row][year].
 struct days_table {
     int years = 0;
-    std::vector<int> first_row = {};       ///< of each succession; one more at the end
-    std::vector<std::int16_t> day = {};    ///< when the event comes
-    std::vector<std::int16_t> ready = {};  ///< when the clock before it was ready
+    std::vector<int> first_row = {};     ///< of each succession; one more at the end
+    std::vector<std::int16_t> day = {};  ///< when the event comes
 
     [[nodiscard]] int row(int succession, int event) const {
         return first_row[static_cast<std::size_t>(succession)] + event;
@@ -77,6 +100,10 @@ struct days_table {
 
 [[nodiscard]] days_table make_days_table(plan const& of, int years);
 
+/// When the clock before an event was ready; of event 0, the sowing wanted.
+[[nodiscard]] int clock_ready(season_model const& model, days_table const& days, int sowing,
+                              int succession, int event, int year);
+
 /// The k-th smallest of a row of days, k counted from 1; may be `never`.
 [[nodiscard]] int kth_smallest(std::span<std::int16_t const> days, int k);
 /// Quantile without averaging: the k-th smallest, k = max(1, ceil(q n)).
@@ -92,6 +119,8 @@ public:
                                           int year);
     /// The day that links allow an event in a year, given the days so far; 0 without links.
     [[nodiscard]] int link_day(days_table const& days, int succession, int event, int year) const;
+    /// The same of one link.
+    [[nodiscard]] int link_day(days_table const& days, int link, int year) const;
     [[nodiscard]] bool has_links(int succession) const {
         return !incoming_[static_cast<std::size_t>(succession)].empty();
     }
@@ -99,11 +128,17 @@ public:
         return incoming_[static_cast<std::size_t>(succession)];
     }
 
-    /// Fills a succession's days in one year: sown on `sowing` or when links allow; the target, if
-    /// a decision, waits for `wait_for` (an offset; 0 waits for nothing).
-    void walk(days_table& days, int succession, int year, int sowing, int wait_for) const;
-    /// The same for every year.
-    void walk_all(days_table& days, int succession, int sowing, int wait_for) const;
+    /// How a succession is to be walked: sown on `sowing` or when links allow; the target, if a
+    /// decision, waits for `wait_for` (an offset; 0 waits for nothing).
+    [[nodiscard]] batch_walk batch(int succession, int sowing, int wait_for) const;
+    /// Fills a succession's days from an event on, in years [first, last). The days of the events
+    /// before it are there.
+    void walk(days_table& days, int succession, batch_walk const& what, int first_event,
+              int first_year, int last_year) const;
+    /// All days in every year.
+    void walk_all(days_table& days, int succession, int sowing, int wait_for) const {
+        walk(days, succession, batch(succession, sowing, wait_for), 0, 0, model_.years);
+    }
 
     /// True when the target and every `not_after` up to it hold in a year of filled days. `walk`
     /// must have been told to wait for no later day than the target's own.
@@ -114,6 +149,10 @@ public:
     [[nodiscard]] int wait_day(int succession) const;
 
 private:
+    /// Puts off an event to the days that links allow.
+    void wait_for_links(days_table& days, int succession, int event, int first_year,
+                        int last_year) const;
+
     season_model const& model_;
     std::vector<succession_days> const& successions_;
     std::vector<std::vector<incoming_link>> incoming_;
@@ -125,6 +164,7 @@ struct calendar_data {
     epicotyl::reliability wanted;
     std::vector<succession_days> successions = {};
     std::vector<int> order = {};  ///< resolved successions, those waited for first
+    std::vector<batch_walk> walks = {};  ///< of each of these, in that order
     days_table days = {};         ///< under the climate it was made with
     std::vector<obstacle> unresolved = {};
     std::vector<linked_group> groups = {};

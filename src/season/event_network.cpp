@@ -21,7 +21,7 @@ monotone_network<stage_map> event_network(calendar const& of, int year) {
                              .remedy = "give the index of a season year, 0 for the first"}};
     }
     auto const table = [&](int number) {
-        return stage_map{{model, &model->ready[at(number)][at(year)]}};
+        return stage_map{{model, &model->whole(number, year)}};
     };
 
     monotone_network<stage_map> network{0, never};
@@ -40,11 +40,11 @@ monotone_network<stage_map> event_network(calendar const& of, int year) {
         int const target = model->planned.successions()[at(i)].target_event;
         network.not_before(vertex(i, 0), one.sowing);
         network.not_before(vertex(i, target), walker.wait_day(i));
-        for (int e = 0; e < static_cast<int>(one.bounds.size()); ++e) {
-            network.not_before(vertex(i, e), one.bounds[at(e)].not_before);
+        for (int e = 0; e < static_cast<int>(one.bounds().size()); ++e) {
+            network.not_before(vertex(i, e), one.bounds()[at(e)].not_before);
             if (e > 0) {
                 network.no_sooner(vertex(i, e - 1), vertex(i, e),
-                                  table(model->stages[at(i)][at(e - 1)].ready));
+                                  table(model->stages[at(i)][at(e - 1)].wait));
             }
         }
         for (detail::incoming_link const& in : walker.incoming(i)) {
@@ -61,7 +61,7 @@ monotone_network<stage_map> event_network(calendar const& of, int year) {
             }
             for (event_of const& first : link.firsts) {
                 network.no_sooner(vertex(first.succession, first.event), vertex(i, in.event),
-                                  table(model->link_ready[at(in.link)]), in.link);
+                                  table(model->link_waits[at(in.link)]), in.link);
             }
         }
     }

@@ -6,6 +6,8 @@
 #include <fmt/format.h>
 
 #include "engine.hpp"
+#include "notes.hpp"
+#include "rule_days.hpp"
 #include "say.hpp"
 
 namespace epicotyl {
@@ -33,8 +35,8 @@ public:
             return std::move(chain_);
         }
         follow(i, event);
-        for (reason const& one : known(i).beyond_risk) {
-            if (one.event == event_name(*batch(i).grown, event)) { chain_.push_back(one); }
+        for (risk_excess const& one : known(i).beyond_risk) {
+            if (one.stage == event) { chain_.push_back(why_beyond_risk(data_, i, one)); }
         }
         return std::move(chain_);
     }
@@ -149,7 +151,8 @@ private:
     std::string ready_text(int i, int event, int planned) const {
         std::vector<std::int16_t> ready;
         for (int y = 0; y < model_.years; ++y) {
-            ready.push_back(data_.days.ready[data_.days.cell(i, event, y)]);
+            ready.push_back(static_cast<std::int16_t>(
+                clock_ready(model_, data_.days, known(i).sowing, i, event, y)));
         }
         int const since = kth_smallest(ready, known(i).need);
         if (since >= never || event == 0) { return ""; }
@@ -165,24 +168,25 @@ private:
     reason decided(int i) const {
         succession_days const& mine = known(i);
         int const target = batch(i).target_event;
-        event_bounds const& bound = mine.bounds[at(target)];
+        event_bounds const& bound = mine.bounds()[at(target)];
+        reason const asked = why_asked(model_, i);
         int const planned = mine.target_day;
         std::string const head = fmt::format("{} {}", event_text(i, target), say(planned));
         reason why;
         std::string body;
         if (planned == mine.asked) {
-            why = mine.asked_why;
-            body = mine.asked_why.sentence;
+            why = asked;
+            body = asked.sentence;
         } else if (planned == bound.not_before && !bound.lower.empty()) {
             why = bound.lower.front().why;
             body = fmt::format("asked {} ({}); later, because {}", say(mine.asked),
-                               mine.asked_why.sentence, bound.lower.front().why.sentence);
+                               asked.sentence, bound.lower.front().why.sentence);
         } else {
             why = make(i, target, "target.ready");
             body = fmt::format(
                 "asked {} ({}); even with all as early as allowed, it is ready by "
                 "then in too few years",
-                say(mine.asked), mine.asked_why.sentence);
+                say(mine.asked), asked.sentence);
         }
         why.succession = batch(i).name;
         why.event = std::string{event_name(*batch(i).grown, target)};
@@ -196,22 +200,23 @@ private:
     reason aimed_outcome(int i) const {
         succession_days const& mine = known(i);
         int const target = batch(i).target_event;
-        reason why = mine.asked_why;
+        reason const asked = why_asked(model_, i);
+        reason why = asked;
         why.succession = batch(i).name;
         why.event = std::string{event_name(*batch(i).grown, target)};
         add_day(why, "planned", mine.planned[at(target)]);
         why.sentence =
             fmt::format("{} {} in the usual year: {}, which holds in {}", event_text(i, target),
-                        say(mine.planned[at(target)]), mine.asked_why.sentence,
+                        say(mine.planned[at(target)]), asked.sentence,
                         say_years(mine.claim.good, mine.claim.years));
         return why;
     }
 
     holder held_by(int i, int event, int year) const {
         int const came = data_.days.at(i, event, year);
-        int const ready = data_.days.ready[data_.days.cell(i, event, year)];
+        int const ready = clock_ready(model_, data_.days, known(i).sowing, i, event, year);
         if (came == ready) { return holder::clock; }
-        if (came == known(i).bounds[at(event)].not_before) { return holder::bound; }
+        if (came == known(i).bounds()[at(event)].not_before) { return holder::bound; }
         return holder::link;
     }
 
@@ -240,11 +245,12 @@ private:
                 event_text(i, event), say_years(ever, model_.years));
             return why;
         }
-        event_bounds const& bound = mine.bounds[at(event)];
+        event_bounds const& bound = mine.bounds()[at(event)];
         int const waits = counts[1] + counts[2];
         if (!outcome && waits > 0 && counts[1] >= counts[2] && !bound.lower.empty() &&
             planned == bound.not_before) {
             reason why = bound.lower.front().why;
+            why.succession = batch(i).name;
             add_day(why, "planned", planned);
             why.sentence =
                 fmt::format("{}: {}; it waits in {}{}", head, bound.lower.front().why.sentence,

@@ -21,14 +21,14 @@ std::vector<detail::serving_run> runs_of(detail::season_model const& model, int 
                                          std::optional<obstacle>& none) {
     std::vector<detail::succession_days> known(1);
     std::vector<obstacle> problems;
-    known.front().bounds = detail::bounds_of(model, 0, asked, problems);
+    known.front().hold(detail::bounds_of(model, 0, asked, problems));
     if (!problems.empty()) {
         none = problems.front();
         return std::vector<detail::serving_run>(at(model.years));
     }
     detail::chain_walker const walker{model, known};
     detail::days_table table = detail::make_days_table(model.planned, model.years);
-    return detail::serving_runs(model, walker, table, 0, known.front().bounds.front().not_before);
+    return detail::serving_runs(model, walker, table, 0, known.front().bounds().front().not_before);
 }
 
 }  // namespace

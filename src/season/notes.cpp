@@ -38,33 +38,17 @@ private:
         resolved_succession const& one = batches_[at(i)];
         if (!one.risk.share()) { return; }
         int const allowed = allowed_years(one.risk.share()->value(), model_.years);
-        for (int j = 0; j < last_event(i); ++j) {
+        stage_chain const& chain = model_.chains[at(model_.chain_of[at(i)])];
+        for (int j = chain.damage_from; j < last_event(i); ++j) {
+            if (chain.stages[at(j)].cold == nullptr) { continue; }
             int damaged = 0;
             int first = never;
             for (int y = 0; y < model_.years; ++y) {
-                int const night = harm_of(model_, data_.days, i, j, y, harm::cold).first;
+                int const night = first_cold_night(model_, data_.days, i, j, y);
                 damaged += night < never ? 1 : 0;
                 first = std::min(first, night);
             }
-            if (damaged <= allowed) { continue; }
-            stage_tables const& here = model_.stages[at(i)][at(j)];
-            std::string const event = std::string{event_name(*one.grown, j)};
-            std::string const where = say_place(model_.planned, one.places[at(j)]);
-            known(i).beyond_risk.push_back(
-                {.succession = one.name,
-                 .event = event,
-                 .code = "damage.beyond_risk",
-                 .values = {{"damaged_years", std::int64_t{damaged}},
-                            {"years", std::int64_t{model_.years}},
-                            {"first_night", model_.planned.window().start() + days{first}},
-                            {"limit_c", here.limit},
-                            {"place", where}},
-                 .sentence = fmt::format(
-                     "from {} on, nights at or below {} in {} do damage in {} (the first on {}): "
-                     "the bound against cold covers {} up to the end of its half of the year",
-                     say_event(event), say_temperature(model_.planned, here.limit), where,
-                     say_years(damaged, model_.years), say_day(model_.planned, first),
-                     say_years(allowed, model_.years))});
+            if (damaged > allowed) { known(i).beyond_risk.push_back({j, damaged, first}); }
         }
     }
 
@@ -83,8 +67,13 @@ private:
             }
         }
         std::map<int, std::vector<int>> members;
+        std::vector<char> is_linked(batches_.size(), 0);
+        for (resolved_link const& link : model_.planned.links()) {
+            is_linked[at(link.then.succession)] = 1;
+            for (event_of const& first : link.firsts) { is_linked[at(first.succession)] = 1; }
+        }
         for (int i = 0; i < static_cast<int>(batches_.size()); ++i) {
-            if (known(i).resolved) { members[root(i)].push_back(i); }
+            if (is_linked[at(i)] && known(i).resolved) { members[root(i)].push_back(i); }
         }
         for (auto const& [first, group] : members) {
             if (group.size() < 2) { continue; }
@@ -179,6 +168,29 @@ private:
 };
 
 }  // namespace
+
+reason why_beyond_risk(calendar_data const& data, int succession, risk_excess const& excess) {
+    season_model const& model = *data.model;
+    resolved_succession const& one = model.planned.successions()[at(succession)];
+    int const allowed = allowed_years(one.risk.share()->value(), model.years);
+    double const limit = model.stages[at(succession)][at(excess.stage)].limit;
+    std::string const event = std::string{event_name(*one.grown, excess.stage)};
+    std::string const where = say_place(model.planned, one.places[at(excess.stage)]);
+    return {.succession = one.name,
+            .event = event,
+            .code = "damage.beyond_risk",
+            .values = {{"damaged_years", std::int64_t{excess.damaged}},
+                       {"years", std::int64_t{model.years}},
+                       {"first_night", model.planned.window().start() + days{excess.first_night}},
+                       {"limit_c", limit},
+                       {"place", where}},
+            .sentence = fmt::format(
+                "from {} on, nights at or below {} in {} do damage in {} (the first on {}): "
+                "the bound against cold covers {} up to the end of its half of the year",
+                say_event(event), say_temperature(model.planned, limit), where,
+                say_years(excess.damaged, model.years),
+                say_day(model.planned, excess.first_night), say_years(allowed, model.years))};
+}
 
 void note_what_else(calendar_data& data, chain_walker const& walker) {
     note_taker{data, walker}.run();

@@ -163,8 +163,8 @@ bool may_slip_to(windows_data const& data, event_of const& of, int when) {
     // Its own upper edges: what came before stays on its day.
     if (of.event > 0) {
         stage_tables const& before = model.stages[at(of.succession)][at(of.event - 1)];
-        int const ready = model.stage_ready(of.succession, of.event - 1,
-                                            data.year_index)(early({of.succession, of.event - 1}));
+        int const ready = model.ready(of.succession, of.event - 1, data.year_index,
+                                      early({of.succession, of.event - 1}));
         if (ready < never && when > ready + before.hold) { return false; }
     }
     for (int number : frame.incoming[at(of.succession)]) {
@@ -178,7 +178,7 @@ bool may_slip_to(windows_data const& data, event_of const& of, int when) {
     int day = when;
     for (int e = of.event;; ++e) {
         if (e != of.event) {
-            int const ready = model.stage_ready(of.succession, e - 1, data.year_index)(day);
+            int const ready = model.ready(of.succession, e - 1, data.year_index, day);
             if (!is_outcome(*one.grown, e)) { return ready <= early({of.succession, e}); }
             day = ready;
             if (day > (*batch.bounds)[at(e)].not_after) { return false; }
@@ -188,9 +188,8 @@ bool may_slip_to(windows_data const& data, event_of const& of, int when) {
             window_frame::wait const& wait = frame.waits[at(number)];
             for (event_of const& first : wait.firsts) {
                 if (!(first == event_of{of.succession, e})) { continue; }
-                ready_map const& after =
-                    model.ready[at(model.link_ready[at(wait.link)])][at(data.year_index)];
-                if (after(day) > early(wait.then)) { return false; }
+                int const ready = model.link_wait(wait.link).ready(day, data.year_index);
+                if (ready > early(wait.then)) { return false; }
             }
         }
         if (e + 1 == event_count(*one.grown)) { return true; }

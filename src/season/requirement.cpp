@@ -4,6 +4,7 @@
 #include <array>
 
 #include "../plan/check.hpp"
+#include "rule_days.hpp"
 #include "say.hpp"
 #include "windows_data.hpp"
 
@@ -137,7 +138,7 @@ requirement told(window_frame const& frame, requirement_row const& row) {
             break;
         }
         case requirement_kind::target:
-            made.sentence = batch.asked_why->sentence;
+            made.sentence = why_asked(model, row.succession).sentence;
             finder.set(made, {succession_field(one.source) + ".target"});
             break;
         case requirement_kind::planned: {

@@ -152,7 +152,7 @@ int carried_day(season_model const& model, int succession, int decision, int out
         int count = 0;
         for (int y = 0; y < model.years; ++y) {
             int x = t;
-            for (int j = decision; j < outcome; ++j) { x = model.stage_ready(succession, j, y)(x); }
+            for (int j = decision; j < outcome; ++j) { x = model.ready(succession, j, y, x); }
             count += x < bound ? 1 : 0;
         }
         return count > allowed;
@@ -318,6 +318,33 @@ rule_day day_of_rule(season_model const& model, int succession, int event, rule 
         risk.limit ? risk.limit->celsius() : model.stages[at(succession)][at(event)].limit;
     return risk_as_day(model, succession, event, risk.share.value(), limit,
                        model.spring_half(after), after, "rule.risk");
+}
+
+std::optional<int> offset_of_rule(season_model const& model, int succession, int event,
+                                  rule const& what) {
+    season const& window = model.planned.window();
+    if (auto const* on = std::get_if<on_rule>(&what)) { return window.offset_of(on->when); }
+    if (auto const* from = std::get_if<from_rule>(&what)) { return window.offset_of(from->when); }
+    if (auto const* by = std::get_if<by_rule>(&what)) { return window.offset_of(by->when); }
+    if (auto const* harvest = std::get_if<in_harvest_rule>(&what)) {
+        return window.offset_of(harvest->from);
+    }
+    rule_day const found = day_of_rule(model, succession, event, what);
+    return found.none ? std::nullopt : std::optional{found.day};
+}
+
+reason why_asked(season_model const& model, int succession) {
+    resolved_succession const& one = succession_of(model, succession);
+    if (!one.repeat_of) {
+        return day_of_rule(model, succession, one.target_event, one.target_rule).why;
+    }
+    std::string const& first = succession_of(model, *one.repeat_of).name;
+    return {.succession = one.name,
+            .event = "first_harvest",
+            .code = "rule.repeat",
+            .values = {{"after", first}, {"days", std::int64_t{one.repeat_days}}},
+            .sentence = fmt::format("asked {} after the first harvest of \"{}\"",
+                                    say_days(one.repeat_days), first)};
 }
 
 std::vector<event_bounds> bounds_of(season_model const& model, int succession, int asked,

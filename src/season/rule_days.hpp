@@ -22,6 +22,13 @@ struct rule_day {
 [[nodiscard]] rule_day day_of_rule(season_model const& model, int succession, int event,
                                    rule const& what);
 
+/// The same day without its reason; none where the rule gives none.
+[[nodiscard]] std::optional<int> offset_of_rule(season_model const& model, int succession,
+                                                int event, rule const& what);
+
+/// Why a succession's target asks for its day.
+[[nodiscard]] reason why_asked(season_model const& model, int succession);
+
 /// All bounds of a succession aimed at `asked`: its own, the opening of places, and the default
 /// bound against cold. A rule that gives no day is added to `problems`.
 [[nodiscard]] std::vector<event_bounds> bounds_of(season_model const& model, int succession,

@@ -9,9 +9,11 @@
 
 #include "diagnose.hpp"
 #include "engine.hpp"
+#include "known_bounds.hpp"
+#include "latest_sowing.hpp"
 #include "notes.hpp"
 #include "rule_days.hpp"
-#include "say.hpp"
+#include "tables_for.hpp"
 
 namespace epicotyl {
 
@@ -32,9 +34,9 @@ struct broken_claim {
 
 class scheduler {
 public:
-    explicit scheduler(calendar_data& data)
+    scheduler(calendar_data& data, season_model& model)
         : data_{data},
-          model_{*data.model},
+          model_{model},
           batches_{model_.planned.successions()},
           walker_{model_, data.successions},
           waited_by_(batches_.size()),
@@ -43,6 +45,8 @@ public:
           obstacles_(batches_.size()) {
         data_.successions.resize(batches_.size());
         data_.days = make_days_table(model_.planned, model_.years);
+        has_rules_.resize(batches_.size(), 0);
+        latest_.resize(at(model_.years));
         for (resolved_link const& link : model_.planned.links()) {
             for (event_of const& first : link.firsts) {
                 waited_by_[at(first.succession)].push_back(link.then.succession);
@@ -55,6 +59,7 @@ public:
         for (std::size_t k = 0; k < order_.size(); ++k) {
             place_in_order_[at(order_[k])] = static_cast<int>(k);
         }
+        expect_days();
         std::map<int, int> harvests;
         for (int round = 0; round < most_rounds; ++round) {
             for (int i : order_) { least(i, harvests); }
@@ -66,6 +71,7 @@ public:
         for (int i : order_) {
             if (!known(i).resolved) { continue; }
             data_.order.push_back(i);
+            data_.walks.push_back(walker_.batch(i, known(i).sowing, walker_.wait_day(i)));
             plan_days(i);
             count_claim(i);
         }
@@ -177,24 +183,16 @@ private:
                 return false;
             }
             mine.asked = first + one.repeat_days;
-            mine.asked_why = {.succession = one.name,
-                              .event = "first_harvest",
-                              .code = "rule.repeat",
-                              .values = {{"after", batches_[at(*one.repeat_of)].name},
-                                         {"days", std::int64_t{one.repeat_days}}},
-                              .sentence = fmt::format("asked {} after the first harvest of \"{}\"",
-                                                      say_days(one.repeat_days),
-                                                      batches_[at(*one.repeat_of)].name)};
             return true;
         }
-        rule_day found = day_of_rule(model_, i, one.target_event, one.target_rule);
-        if (found.none) {
-            obstacles_[at(i)].push_back(*found.none);
-            return false;
+        if (std::optional<int> const day =
+                offset_of_rule(model_, i, one.target_event, one.target_rule)) {
+            mine.asked = *day;
+            return true;
         }
-        mine.asked = found.day;
-        mine.asked_why = std::move(found.why);
-        return true;
+        obstacles_[at(i)].push_back(
+            *day_of_rule(model_, i, one.target_event, one.target_rule).none);
+        return false;
     }
 
     /// True unless a decision is asked for on a day that the season does not reach; else says so.
@@ -206,50 +204,125 @@ private:
         return false;
     }
 
+    /// What the plan says of a succession: the day asked for, and its bounds. False, with
+    /// obstacles, where it says what cannot be.
+    bool read_rules(int i, std::map<int, int> const& harvests) {
+        if (has_rules_[at(i)]) { return true; }
+        obstacles_[at(i)].clear();
+        if (!ask(i, harvests) || !is_within_season(i)) { return false; }
+        succession_days& mine = known(i);
+        mine.need = need_of(i);
+        bounds_.give(model_, i, mine, obstacles_[at(i)]);
+        // A repeat asks for another day once the harvest of its first has moved.
+        has_rules_[at(i)] = obstacles_[at(i)].empty() && !batches_[at(i)].repeat_of;
+        return obstacles_[at(i)].empty();
+    }
+
+    /// Fills tables where many successions will look into them.
+    void expect_days() {
+        std::vector<chain_targets> all(model_.chains.size());
+        for (int i : order_) {
+            chain_targets& chain = all[at(model_.chain_of[at(i)])];
+            ++chain.successions;
+            if (is_in_harvest(i)) {
+                chain.is_scanned = true;
+            } else if (!batches_[at(i)].repeat_of && read_rules(i, {})) {
+                chain.add(known(i), batches_[at(i)].target_event, is_linked(i));
+            }
+        }
+        model_.expect_links();
+        for (std::size_t c = 0; c < all.size(); ++c) {
+            expect_targets(model_, static_cast<int>(c), all[c]);
+        }
+    }
+
+    bool is_linked(int i) const { return walker_.has_links(i) || !waited_by_[at(i)].empty(); }
+
     /// The earliest sowing that keeps claim (b), and the target's day.
     void least(int i, std::map<int, int> const& harvests) {
         succession_days& mine = known(i);
-        mine = succession_days{};
-        obstacles_[at(i)].clear();
-        if (!can_wait(i) || !ask(i, harvests) || !is_within_season(i)) { return; }
-        mine.need = need_of(i);
-        mine.bounds = bounds_of(model_, i, mine.asked, obstacles_[at(i)]);
-        if (!obstacles_[at(i)].empty()) { return; }
+        mine.resolved = false;
+        if (!can_wait(i) || !read_rules(i, harvests)) { return; }
 
-        std::vector<std::int16_t> allowed;
-        for (int y = 0; y < model_.years; ++y) {
-            allowed.push_back(static_cast<std::int16_t>(walker_.link_day(data_.days, i, 0, y)));
+        int link_floor = 0;
+        if (walker_.has_links(i)) {
+            std::vector<std::int16_t> allowed;
+            for (int y = 0; y < model_.years; ++y) {
+                allowed.push_back(static_cast<std::int16_t>(walker_.link_day(data_.days, i, 0, y)));
+            }
+            link_floor = kth_smallest(allowed, mine.need);
         }
-        int const link_floor = kth_smallest(allowed, mine.need);
         if (link_floor >= never) {
             obstacles_[at(i)] = {links_never(model_, walker_, data_.days, mine, i)};
             return;
         }
-        int const earliest = std::max(mine.bounds.front().not_before, link_floor);
+        int const earliest = std::max(mine.bounds().front().not_before, link_floor);
         if (is_in_harvest(i)) {
             scan_harvest(i, earliest);
-        } else {
+        } else if (is_linked(i) || !aim_alone(i, earliest)) {
             aim(i, earliest);
         }
+    }
+
+    /// `aim` and `raise` in one step, for a succession that neither waits nor is waited for. False
+    /// where it cannot be resolved.
+    bool aim_alone(int i, int earliest) {
+        succession_days& mine = known(i);
+        earliest_.walk(walker_, data_.days, i, earliest);
+        mine.earliest_ready =
+            kth_smallest(data_.days.row_days(i, batches_[at(i)].target_event), mine.need);
+        if (mine.earliest_ready >= never) { return false; }
+        mine.target_day = target_day(i);
+        latest_good_sowings(model_, mine, i, latest_);
+        auto const good_from = [&](int sowing) {
+            return static_cast<int>(std::count_if(latest_.begin(), latest_.end(),
+                                                  [&](int latest) { return latest >= sowing; }));
+        };
+        if (good_from(earliest) < mine.need) { return false; }
+        mine.sowing = latest_for_need(mine.need);
+        mine.resolved = true;
+        walker_.walk_all(data_.days, i, mine.sowing, walker_.wait_day(i));
+        mine.claim = {.years = model_.years,
+                      .needed = mine.need,
+                      .good = good_from(mine.sowing),
+                      .link_days_kept = model_.years};
+        if (mine.sowing < model_.season_days) {
+            mine.claim.good_one_day_later = good_from(mine.sowing + 1);
+            mine.claim.broken = batches_[at(i)].name;
+            mine.claim.broken_claim = "target";
+        }
+        return true;
+    }
+
+    /// The latest sowing that enough of the years in `latest_` allow.
+    int latest_for_need(int need) const { return kth_smallest(latest_, model_.years - need + 1); }
+
+    /// The day of a target that is ready, with all as early as allowed, on `earliest_ready`.
+    int target_day(int i) const {
+        resolved_succession const& one = batches_[at(i)];
+        succession_days const& mine = data_.successions[at(i)];
+        bool const decision = !is_outcome(*one.grown, one.target_event);
+        if (!decision || std::holds_alternative<on_rule>(one.target_rule)) { return mine.asked; }
+        return std::max(
+            {mine.asked, mine.earliest_ready, mine.bounds()[at(one.target_event)].not_before});
     }
 
     void aim(int i, int earliest) {
         succession_days& mine = known(i);
         resolved_succession const& one = batches_[at(i)];
-        bool const decision = !is_outcome(*one.grown, one.target_event);
-        walker_.walk_all(data_.days, i, earliest, 0);
+        earliest_.walk(walker_, data_.days, i, earliest);
         mine.earliest_ready = kth_smallest(data_.days.row_days(i, one.target_event), mine.need);
-        mine.target_day = mine.asked;
-        if (decision && !std::holds_alternative<on_rule>(one.target_rule)) {
-            mine.target_day = std::max(
-                {mine.asked, mine.earliest_ready, mine.bounds[at(one.target_event)].not_before});
-        }
+        mine.target_day = target_day(i);
         if (mine.earliest_ready >= never) {
             obstacles_[at(i)] = {never_ready(model_, walker_, data_.days, mine, i)};
             return;
         }
         // Waiting for a late target can itself break a `not_after`.
-        walker_.walk_all(data_.days, i, earliest, walker_.wait_day(i));
+        int const wait_for = walker_.wait_day(i);
+        if (wait_for > 0) {
+            walker_.walk(data_.days, i, walker_.batch(i, earliest, wait_for), one.target_event, 0,
+                         model_.years);
+        }
         if (walker_.good_years(data_.days, i) < mine.need) {
             obstacles_[at(i)] = {too_few_good(model_, walker_, data_.days, mine, i, earliest)};
             return;
@@ -325,20 +398,26 @@ private:
 
     void raise(int i) {
         succession_days& mine = known(i);
-        if (!mine.resolved || is_in_harvest(i)) { return; }
+        if (!mine.resolved || is_in_harvest(i) || !is_linked(i)) { return; }
         std::vector<int> const downstream = downstream_of(i);
         int low = mine.sowing;
-        int high = std::max(low, std::min(model_.season_days, mine.target_day));
+        // Links let none be sown later than it could be without; most often that day will do.
+        latest_good_sowings(model_, mine, i, latest_);
+        int high = std::max(low, latest_for_need(mine.need));
+        int tried = high;
+        bool holds = high > low && try_sowing(i, high, downstream).succession < 0;
+        if (holds) { low = high; }
         while (low < high) {
-            int const middle = low + (high - low + 1) / 2;
-            if (try_sowing(i, middle, downstream).succession < 0) {
-                low = middle;
+            tried = low + (high - low + 1) / 2;
+            holds = try_sowing(i, tried, downstream).succession < 0;
+            if (holds) {
+                low = tried;
             } else {
-                high = middle - 1;
+                high = tried - 1;
             }
         }
         mine.sowing = low;
-        try_sowing(i, low, downstream);
+        if (!holds || tried != low) { try_sowing(i, low, downstream); }
     }
 
     int planned_harvest(int i) {
@@ -377,6 +456,7 @@ private:
     }
 
     void count_claim(int i) {
+        if (!is_linked(i) && !is_in_harvest(i)) { return; }
         succession_days& mine = known(i);
         mine.claim = {.years = model_.years,
                       .needed = mine.need,
@@ -393,11 +473,16 @@ private:
             // Enough years may be left of the most that there are, which `in_harvest` asks for.
             mine.claim.good_one_day_later = walker_.good_years(data_.days, i);
         }
-        try_sowing(i, mine.sowing, downstream);
+        // Where its own claim broke, nobody else was moved.
+        if (broken.succession == i) {
+            walker_.walk_all(data_.days, i, mine.sowing, walker_.wait_day(i));
+        } else {
+            try_sowing(i, mine.sowing, downstream);
+        }
     }
 
     calendar_data& data_;
-    season_model const& model_;
+    season_model& model_;
     std::vector<resolved_succession> const& batches_;
     chain_walker walker_;
     std::vector<std::vector<int>> waited_by_;  ///< direct, by index
@@ -406,6 +491,10 @@ private:
     int visit_ = 0;
     std::vector<std::vector<obstacle>> obstacles_;
     std::vector<int> order_;
+    std::vector<char> has_rules_;  ///< its day asked for and its bounds are known
+    known_bounds bounds_;
+    earliest_days earliest_;
+    std::vector<std::int16_t> latest_;  ///< good sowings of the succession at hand, by year
 };
 
 }  // namespace
@@ -413,10 +502,10 @@ private:
 }  // namespace detail
 
 calendar schedule(plan const& of, climate const& under, std::optional<reliability> wanted) {
-    auto data = std::make_shared<detail::calendar_data>(
-        detail::calendar_data{.model = std::make_shared<detail::season_model const>(of, under),
-                              .wanted = wanted.value_or(of.parts().reliability)});
-    detail::scheduler{*data}.run();
+    auto const model = std::make_shared<detail::season_model>(of, under);
+    auto data = std::make_shared<detail::calendar_data>(detail::calendar_data{
+        .model = model, .wanted = wanted.value_or(of.parts().reliability)});
+    detail::scheduler{*data, *model}.run();
     return calendar{std::move(data)};
 }
 

@@ -1,21 +1,31 @@
-// The tables behind a season: for one plan and one climate, the air of every place, the ready map
-// of every stage, and what the plan's rules mean as days. Built once, then only read; calendar and
+// The tables behind a season: for one plan and one climate, the air of every place, the wait of
+// every stage, and what the plan's rules mean as days. Built once, then only read; calendar and
 // prospect share it.
+//
+// Successions of one crop in the same places go through the same chain of stages: what is known of
+// a chain is known once. Waits that count the same in the same place share their sums, and equal
+// waits their tables.
 #ifndef EPICOTYL_SRC_SEASON_SEASON_MODEL_HPP
 #define EPICOTYL_SRC_SEASON_SEASON_MODEL_HPP
 
+#include <atomic>
+#include <deque>
 #include <limits>
 #include <map>
 #include <memory>
+#include <mutex>
 #include <optional>
 #include <span>
 #include <tuple>
+#include <unordered_map>
 #include <vector>
 
 #include <epicotyl/clock/ready_map.hpp>
 #include <epicotyl/crop/air.hpp>
 #include <epicotyl/plan/plan.hpp>
 #include <epicotyl/weather/climate.hpp>
+
+#include "wait_table.hpp"
 
 namespace epicotyl::detail {
 
@@ -29,11 +39,6 @@ struct half_span {
     int first;
     int last;
 };
-
-/// Events, years and successions are counted with `int`; containers ask for `size_t`.
-[[nodiscard]] constexpr std::size_t at(int index) {
-    return static_cast<std::size_t>(index);
-}
 
 /// A last-frost rule means the first half that leaves at least a season's beginning to work in:
 /// days from the rule's `after` to the end of the half.
@@ -53,10 +58,21 @@ struct place_air {
 /// What the engine needs to know of a stage.
 struct stage_tables {
     int air = 0;                                               ///< index into `season_model::airs`
-    int ready = 0;                                             ///< index into `season_model::ready`
+    int wait = 0;                                              ///< index into `season_model::waits`
     double limit = -std::numeric_limits<double>::infinity();   ///< °C, -infinity: none
     double too_hot = std::numeric_limits<double>::infinity();  ///< °C, infinity: none
     double hold = std::numeric_limits<double>::infinity();     ///< days, infinity: any
+    /// Nights at or below the limit; null without one.
+    cold_nights const* cold = nullptr;
+};
+
+/// The stages that all successions of one crop in the same places go through.
+struct stage_chain {
+    std::shared_ptr<crop const> grown;
+    std::vector<int> places;
+    std::vector<stage_tables> stages = {};
+    std::vector<char> is_decision = {};  ///< of each event
+    int damage_from = 0;                 ///< the first stage in which cold and heat do damage
 };
 
 /// Result of looking for the day from which cold nights are rare enough.
@@ -79,16 +95,37 @@ public:
     int const years;        ///< n
     int const season_days;  ///< N
 
-    std::vector<std::vector<stage_tables>> stages;  ///< [succession][stage]
-    std::vector<int> link_ready;                    ///< [link], index into `ready`
-    std::vector<place_air> airs;
-    std::vector<std::vector<ready_map>> ready;  ///< [table][year]
+    std::deque<stage_chain> chains;                      ///< in order of first use
+    std::vector<int> chain_of;                           ///< [succession], index into `chains`
+    std::vector<std::span<stage_tables const>> stages;   ///< [succession][stage]
+    std::vector<int> link_waits;                         ///< [link], index into `waits`
+    std::deque<place_air> airs;
+    std::deque<wait_table> waits;
 
-    [[nodiscard]] ready_map const& stage_ready(int succession, int stage, int year) const {
-        auto const table =
-            stages[static_cast<std::size_t>(succession)][static_cast<std::size_t>(stage)].ready;
-        return ready[static_cast<std::size_t>(table)][static_cast<std::size_t>(year)];
+    [[nodiscard]] wait_table const& wait_of(int succession, int stage) const {
+        return waits[at(stages[at(succession)][at(stage)].wait)];
     }
+    [[nodiscard]] wait_table const& link_wait(int link) const {
+        return waits[at(link_waits[at(link)])];
+    }
+    /// First day on which a stage begun on day `start` is over.
+    [[nodiscard]] int ready(int succession, int stage, int year, int start) const {
+        return wait_of(succession, stage).ready(start, year);
+    }
+    /// A wait as a map of its own, for networks. Made when first asked for.
+    [[nodiscard]] ready_map const& whole(int wait, int year) const;
+    [[nodiscard]] ready_map const& stage_map_of(int succession, int stage, int year) const {
+        return whole(stages[at(succession)][at(stage)].wait, year);
+    }
+
+    /// Fills the tables of a chain for sowings within a span. `floors[e]` spans the days that event
+    /// e waits for at least, from none to all successions of the chain.
+    void expect_sowings(int chain, day_span sown, std::vector<day_span> const& floors);
+    /// Fills the tables that lead back from events `last` within a span to the sowing. Returns the
+    /// span of sowings.
+    day_span expect_targets(int chain, int last, day_span ends);
+    /// Fills the tables of waits that stand in many links.
+    void expect_links();
 
     /// The first cold-to-warm half that ends at least 90 days after `after` (an offset).
     [[nodiscard]] half_span spring_half(int after) const;
@@ -116,21 +153,57 @@ public:
     [[nodiscard]] int after_offset(std::optional<day> const& after) const;
 
     /// Night minima of an air with heater or cover off, one season year.
-    [[nodiscard]] std::vector<double> minima(int air, int year, air_switches on) const;
+    [[nodiscard]] std::span<double const> minima(int air, int year, air_switches on) const;
 
 private:
     using air_key = std::pair<int, double>;
-    using ready_key = std::tuple<clock const*, int, int, double>;
+    /// A running sum, the amount wanted, and the nights that end it: as numbers, -1 for none.
+    using wait_key = std::tuple<int, double, int>;
+    /// Air, limit, first and last day of the half, first day asked, share.
+    using risk_key = std::tuple<int, double, int, int, int, double>;
 
+    /// A clock whose members, if it has any, are summed for themselves.
+    struct summed_clock {
+        clock counted;  ///< its amount does not matter
+        int air;        ///< -1: of no account
+        int place;      ///< whose day length opens the gate; -1: of no account
+    };
+    struct grouped_clock {
+        clock whole;
+        int place;
+        int air;
+        int cold;
+        int wait;
+    };
+
+    int chain_for(resolved_succession const& one);
     int air_of(int place, double act_at_or_below);
-    int ready_of(clock const& takes, int place, int air, double ended_at_or_below);
+    int cold_of(int air, double limit);
+    int sums_of(clock const& takes, int place, int air);
+    int wait_for(clock const& takes, int place, int air, int cold);
     std::span<double const> day_length_at(int place);
+    [[nodiscard]] risk_day count_risk_day(int air, double limit, half_span half, int from,
+                                          double share) const;
 
     std::map<air_key, int> air_ids_;
-    std::map<ready_key, int> ready_ids_;
+    std::unordered_map<crop const*, std::vector<int>> chain_ids_;
+    std::map<air_key, int> cold_ids_;
+    std::map<wait_key, int> wait_ids_;
+    std::vector<summed_clock> summed_;
+    std::vector<grouped_clock> grouped_;
     std::map<int, std::vector<double>> day_lengths_;
+    std::deque<cold_nights> colds_;
+    std::deque<running_sums> sums_;
     std::vector<half_span> springs_;
     std::vector<half_span> autumns_;
+
+    /// What was asked before: the same answer, at once.
+    mutable std::mutex asked_lock_;
+    mutable std::map<risk_key, risk_day> risk_days_;
+    mutable std::map<std::pair<bool, int>, std::optional<int>> frost_days_;
+    mutable std::map<std::tuple<int, int, bool, bool>, std::vector<double>> minima_;
+    mutable std::deque<ready_map> made_maps_;
+    std::unique_ptr<std::atomic<ready_map const*>[]> maps_;  ///< [wait][year], null: not made
 };
 
 }  // namespace epicotyl::detail

@@ -1,30 +1,24 @@
 #include <epicotyl/season/simulate.hpp>
 
 #include "engine.hpp"
-#include "over_years.hpp"
+#include "tables_for.hpp"
+#include "walk_all_years.hpp"
 
 namespace epicotyl {
 
 prospect simulate(calendar const& of, climate const& under, int threads) {
     detail::calendar_data const& planned = *of.data();
-    auto const model =
-        under == planned.model->weather
-            ? planned.model
-            : std::make_shared<detail::season_model const>(planned.model->planned, under);
+    std::shared_ptr<detail::season_model const> model = planned.model;
+    if (!(under == planned.model->weather)) {
+        auto const made =
+            std::make_shared<detail::season_model>(planned.model->planned, under);
+        detail::expect_calendar(*made, planned);
+        model = made;
+    }
     detail::days_table days = detail::make_days_table(model->planned, model->years);
-    detail::chain_walker const walker{*model, planned.successions};
-
-    auto const walk_year = [&](int year) {
-        for (int i : planned.order) {
-            detail::succession_days const& one = planned.successions[detail::at(i)];
-            walker.walk(days, i, year, one.sowing, walker.wait_day(i));
-        }
-    };
-
-    detail::over_years(model->years, threads, walk_year);
-
+    detail::walk_all_years(*model, planned, days, threads);
     return prospect{std::make_shared<detail::prospect_data const>(
-        detail::prospect_data{.of = of, .model = model, .days = std::move(days)})};
+        detail::prospect_data{.of = of, .model = std::move(model), .days = std::move(days)})};
 }
 
 }  // namespace epicotyl

@@ -124,7 +124,7 @@ public:
           event_{*event_index(*model.planned.successions().front().grown, "first_harvest")},
           table_{make_days_table(model.planned, model.years)} {
         known_.front().target_day = never;
-        known_.front().bounds = bounds_of(model, 0, asked, problems_);
+        known_.front().hold(bounds_of(model, 0, asked, problems_));
     }
 
     [[nodiscard]] last_sowing find_last(season_limits const& limits, int needed) {
@@ -134,7 +134,7 @@ public:
             return found;
         }
         // The count falls with the sowing day.
-        int const earliest = known_.front().bounds.front().not_before;
+        int const earliest = known_.front().bounds().front().not_before;
         int s = earliest;
         for (; s <= model_.season_days; ++s) {
             int const good = count_good(limits, s);
@@ -172,7 +172,7 @@ private:
             broken[1] += picked < never && picked >= limits.short_days;
             for (int e = 0; e <= event_; ++e) {
                 if (table_.at(0, e, y) < never &&
-                    table_.at(0, e, y) > known_.front().bounds[at(e)].not_after) {
+                    table_.at(0, e, y) > known_.front().bounds()[at(e)].not_after) {
                     ++broken[2];
                     break;
                 }

@@ -46,7 +46,7 @@ private:
             int const event = *event_index(*batches_[at(*one.repeat_of)].grown, "first_harvest");
             if (first.planned[at(event)] >= never) { return std::nullopt; }
             return rule_day{.day = first.planned[at(event)] + one.repeat_days,
-                            .why = known(i).asked_why};
+                            .why = {}};
         }
         rule_day found = day_of_rule(model_, i, one.target_event, one.target_rule);
         if (found.none) { return std::nullopt; }
@@ -60,15 +60,13 @@ private:
         window_frame::batch made;
         int day = mine.target_day;
         if (mine.resolved) {
-            made.bounds = &mine.bounds;
-            made.asked_why = &mine.asked_why;
+            made.bounds = &mine.bounds();
         } else {
             std::optional<rule_day> const rule = asked(i);
             std::vector<obstacle> problems;
             auto& own = frame_.own.emplace_back();
-            made.bounds = &own.first;
-            made.asked_why = &own.second;
-            if (rule) { own = {bounds_of(model_, i, rule->day, problems), rule->why}; }
+            made.bounds = &own;
+            if (rule) { own = bounds_of(model_, i, rule->day, problems); }
             if (!rule || !problems.empty() || (decides && rule->day > model_.season_days)) {
                 leave_out(i);
                 return made;
@@ -308,7 +306,7 @@ private:
     void add_stages(int i) {
         resolved_succession const& one = batch(i);
         for (int j = 0; j + 1 < event_count(*one.grown); ++j) {
-            ready_map const& table = model_.stage_ready(i, j, year_);
+            ready_map const& table = model_.stage_map_of(i, j, year_);
             requirement_row row{.kind = requirement_kind::stage,
                                 .succession = i,
                                 .event = j + 1,
@@ -350,7 +348,7 @@ private:
                                    .link = one.link,
                                    .is_upper = kind == requirement_kind::within};
         };
-        ready_map const& after = model_.ready[at(model_.link_ready[at(one.link)])][at(year_)];
+        ready_map const& after = model_.whole(model_.link_waits[at(one.link)], year_);
         for (event_of const& first : one.firsts) {
             numbered const wait = add(row(requirement_kind::link, first));
             if (!wait.counts) { continue; }

@@ -109,7 +109,6 @@ struct window_frame {
         int not_sooner = 0;       ///< of the target, 0: nothing
         int not_later = never;    ///< of the target
         int not_cleared_by = -1;  ///< last day that the harvest must outlast, -1: none
-        reason const* asked_why = nullptr;
         std::vector<event_bounds> const* bounds = nullptr;
     };
     struct wait {
@@ -127,8 +126,8 @@ struct window_frame {
     std::vector<std::vector<int>> incoming = {};  ///< by succession, waits of its events
     std::vector<std::vector<int>> groups = {};    ///< successions of each group, in plan order
     std::vector<obstacle> left_out = {};
-    /// Bounds and reasons that the calendar does not hold; a deque keeps them where they are.
-    std::deque<std::pair<std::vector<event_bounds>, reason>> own = {};
+    /// Bounds that the calendar does not hold; a deque keeps them where they are.
+    std::deque<std::vector<event_bounds>> own = {};
 
     [[nodiscard]] season_model const& model() const { return *of->model; }
 };

@@ -5,7 +5,7 @@
 
 #include <fmt/format.h>
 
-#include "over_years.hpp"
+#include "in_parallel.hpp"
 #include "say.hpp"
 #include "windows_data.hpp"
 
@@ -33,7 +33,7 @@ window_years::window_years(epicotyl::calendar of, int threads)
     int const season_days = planned.window().length();
     std::vector<std::vector<season_conflict>> conflicts(at(n));
     std::vector<std::vector<char>> is_feasible(at(n));
-    detail::over_years(n, threads, [&](int year) {
+    detail::in_parallel(n, threads, [&](int year) {
         auto const solved = detail::solve_windows(of_, frame, year);
         conflicts[at(year)] = solved->conflicts;
         for (int i = 0; i < static_cast<int>(planned.successions().size()); ++i) {

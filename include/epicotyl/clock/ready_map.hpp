@@ -43,6 +43,9 @@ public:
         }
     }
 
+    /// From the table itself: `ready` of days 0 ... N, non-decreasing, none before its own day.
+    explicit ready_map(std::vector<std::int16_t> table) : table_{std::move(table)} {}
+
     /// From daily rates (>= 0, one for each of the season's N days) and an amount, by one sweep.
     ready_map(std::span<double const> rates, double amount)
         : table_(rates.size() + 1, static_cast<std::int16_t>(never)) {

@@ -1,0 +1,76 @@
+#include "known_bounds.hpp"
+
+#include <algorithm>
+#include <variant>
+
+#include "rule_days.hpp"
+
+namespace epicotyl::detail {
+
+namespace {
+
+/// More kinds of bounds than this are not told apart by looking through them one by one.
+constexpr std::size_t most_entries = 8;
+
+}  // namespace
+
+void known_bounds::give(season_model const& model, int succession, succession_days& to,
+                        std::vector<obstacle>& problems) {
+    resolved_succession const& one = model.planned.successions()[at(succession)];
+    auto const* risk = std::get_if<risk_rule>(&one.target_rule);
+    entry made{.target_event = one.target_event,
+               .is_on = std::holds_alternative<on_rule>(one.target_rule),
+               .names_risk = risk != nullptr && !risk->limit,
+               .half = 0,
+               .not_before = &one.not_before,
+               .not_after = &one.not_after};
+    if (one.risk.share()) {
+        made.share = one.risk.share()->value();
+        made.half = (risk != nullptr ? model.spring_half(model.after_offset(risk->after))
+                                     : model.spring_half_before(to.asked))
+                        .first;
+    }
+    std::vector<entry>& all = of_chain_[model.chain_of[at(succession)]];
+    for (entry const& known : all) {
+        if (known.target_event == made.target_event && known.is_on == made.is_on &&
+            known.names_risk == made.names_risk && known.share == made.share &&
+            known.half == made.half && *known.not_before == *made.not_before &&
+            *known.not_after == *made.not_after) {
+            to.hold_those_of(known.like);
+            return;
+        }
+    }
+    to.hold(bounds_of(model, succession, to.asked, problems));
+    if (!problems.empty() || all.size() == most_entries) { return; }
+    made.like.hold_those_of(to);
+    all.push_back(std::move(made));
+}
+
+void earliest_days::walk(chain_walker const& walker, days_table& days, int succession,
+                         int earliest) {
+    batch_walk const with_links = walker.batch(succession, earliest, 0);
+    auto const begin =
+        days.day.begin() + static_cast<std::ptrdiff_t>(days.cell(succession, 0, 0));
+    auto const size = static_cast<std::ptrdiff_t>(with_links.bounds->size() * at(days.years));
+    auto const [found, is_new] =
+        known_.try_emplace({with_links.chain, with_links.bounds, earliest});
+    if (is_new) {
+        batch_walk alone = with_links;
+        alone.is_linked = false;
+        walker.walk(days, succession, alone, 0, 0, days.years);
+        found->second.assign(begin, begin + size);
+    } else {
+        std::copy(found->second.begin(), found->second.end(), begin);
+    }
+    if (!with_links.is_linked) { return; }
+    // Links change nothing before the first event that one of them puts off.
+    for (int e = 0; e < static_cast<int>(with_links.bounds->size()); ++e) {
+        for (int y = 0; y < days.years; ++y) {
+            if (walker.link_day(days, succession, e, y) <= days.at(succession, e, y)) { continue; }
+            walker.walk(days, succession, with_links, e, 0, days.years);
+            return;
+        }
+    }
+}
+
+}  // namespace epicotyl::detail

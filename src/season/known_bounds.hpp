@@ -1,0 +1,55 @@
+// What many successions have in common is worked out once.
+//
+// Successions of one crop in the same places, aimed alike, have the same bounds; and sown as early
+// as these allow, the same days.
+#ifndef EPICOTYL_SRC_SEASON_KNOWN_BOUNDS_HPP
+#define EPICOTYL_SRC_SEASON_KNOWN_BOUNDS_HPP
+
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <tuple>
+#include <vector>
+
+#include "engine.hpp"
+
+namespace epicotyl::detail {
+
+/// Bounds, remembered by what they follow from.
+class known_bounds {
+public:
+    /// Gives a succession, whose day asked for is known, its bounds; rules that give no day are
+    /// added to `problems`.
+    void give(season_model const& model, int succession, succession_days& to,
+              std::vector<obstacle>& problems);
+
+private:
+    struct entry {
+        int target_event;
+        bool is_on;                    ///< the target is an exact day
+        bool names_risk;               ///< the target names its own risk for the stage's limit
+        std::optional<double> share;   ///< of the default bound
+        int half;                      ///< first day of the half that it covers
+        std::vector<event_bound> const* not_before;
+        std::vector<event_bound> const* not_after;
+        succession_days like;
+    };
+    std::map<int, std::vector<entry>> of_chain_;
+};
+
+/// Days of successions sown as early as may be.
+class earliest_days {
+public:
+    /// Fills a succession's days: sown on `earliest`, waiting for no target's day. Those that it
+    /// waits for have their days.
+    void walk(chain_walker const& walker, days_table& days, int succession, int earliest);
+
+private:
+    /// Chain, its bounds, the sowing.
+    using key = std::tuple<int, void const*, int>;
+    std::map<key, std::vector<std::int16_t>> known_;  ///< [event][year], without links
+};
+
+}  // namespace epicotyl::detail
+
+#endif
