@@ -48,14 +48,21 @@ stage_harm harm_of(season_model const& model, days_table const& days, int succes
     return result;
 }
 
-int first_cold_night(season_model const& model, days_table const& days, int succession, int stage,
-                     int year) {
+cold_years cold_years_of(season_model const& model, days_table const& days, int succession,
+                         int stage) {
     stage_chain const& chain = model.chains[at(model.chain_of[at(succession)])];
-    cold_nights const* const cold = chain.stages[at(stage)].cold;
-    if (cold == nullptr || stage < chain.damage_from) { return never; }
-    stay const stood = stay_of(model, days, succession, stage, year);
-    int const night = cold->from(stood.from, year);
-    return night < stood.until ? night : never;
+    cold_nights const* const cold = chain.stages[at(stage)].cold.get();
+    cold_years found;
+    if (cold == nullptr || stage < chain.damage_from) { return found; }
+    std::span<std::int16_t const> const from = days.row_days(succession, stage);
+    std::span<std::int16_t const> const until = days.row_days(succession, stage + 1);
+    for (int y = 0; y < model.years; ++y) {
+        int const night = cold->from(from[at(y)], y);
+        if (night >= std::min<int>(until[at(y)], model.season_days)) { continue; }
+        ++found.damaged;
+        found.first = std::min(found.first, night);
+    }
+    return found;
 }
 
 std::vector<int> nights_acted(season_model const& model, days_table const& days, int succession,

@@ -23,9 +23,14 @@ struct stage_harm {
                                  int stage, int year, harm what, air_switches on = {});
 
 /// Nights of one stage in one year that are to be acted on, as offsets.
-/// The first night that harms a stage in a year, as `harm_of` with all switched on has it.
-[[nodiscard]] int first_cold_night(season_model const& model, days_table const& days,
-                                   int succession, int stage, int year);
+/// Season years in which cold harms a stage, and the first such night of all; as `harm_of` with
+/// all switched on has it.
+struct cold_years {
+    int damaged = 0;
+    int first = never;
+};
+[[nodiscard]] cold_years cold_years_of(season_model const& model, days_table const& days,
+                                       int succession, int stage);
 
 [[nodiscard]] std::vector<int> nights_acted(season_model const& model, days_table const& days,
                                             int succession, int stage, int year);

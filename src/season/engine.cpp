@@ -53,7 +53,10 @@ chain_walker::chain_walker(season_model const& model,
     std::vector<resolved_link> const& links = model.planned.links();
     for (int i = 0; i < static_cast<int>(links.size()); ++i) {
         event_of const& then = links[at(i)].then;
-        incoming_[at(then.succession)].push_back({then.event, i});
+        // An outcome waits for nobody; a `within` on it is counted.
+        if (model.chains[at(model.chain_of[at(then.succession)])].is_decision[at(then.event)]) {
+            incoming_[at(then.succession)].push_back({then.event, i});
+        }
     }
 }
 

@@ -40,15 +40,10 @@ private:
         int const allowed = allowed_years(one.risk.share()->value(), model_.years);
         stage_chain const& chain = model_.chains[at(model_.chain_of[at(i)])];
         for (int j = chain.damage_from; j < last_event(i); ++j) {
-            if (chain.stages[at(j)].cold == nullptr) { continue; }
-            int damaged = 0;
-            int first = never;
-            for (int y = 0; y < model_.years; ++y) {
-                int const night = first_cold_night(model_, data_.days, i, j, y);
-                damaged += night < never ? 1 : 0;
-                first = std::min(first, night);
+            cold_years const found = cold_years_of(model_, data_.days, i, j);
+            if (found.damaged > allowed) {
+                known(i).beyond_risk.push_back({j, found.damaged, found.first});
             }
-            if (damaged > allowed) { known(i).beyond_risk.push_back({j, damaged, first}); }
         }
     }
 

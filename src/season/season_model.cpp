@@ -15,7 +15,6 @@ namespace epicotyl::detail {
 namespace {
 
 constexpr double no_limit = -std::numeric_limits<double>::infinity();
-constexpr int none = -1;
 
 /// Days of a half's end that are no risk days: cold there means cold in every month.
 constexpr int half_tail = 30;
@@ -32,28 +31,6 @@ void require_equal(std::string const& field, std::string const& of_plan,
          .remedy = "make the climate with the plan's season start, length and latitude"}};
 }
 
-/// True when two clocks run alike, whatever amounts they wait for.
-bool counts_the_same(clock const& a, clock const& b) {
-    if (a.gate() != b.gate() || a.what().index() != b.what().index()) { return false; }
-    return std::visit(
-        [&](auto const& of_a) {
-            using kind = std::decay_t<decltype(of_a)>;
-            auto of_b = std::get<kind>(b.what());
-            if constexpr (std::is_same_v<kind, calendar_wait>) {
-                return true;
-            } else if constexpr (std::is_same_v<kind, days_between_wait>) {
-                of_b.days = of_a.days;
-                return of_a == of_b;
-            } else if constexpr (std::is_same_v<kind, clock_group>) {
-                return of_a == of_b;
-            } else {
-                of_b.amount = of_a.amount;
-                return of_a == of_b;
-            }
-        },
-        a.what());
-}
-
 }  // namespace
 
 int needed_years(double share, int n) {
@@ -68,7 +45,8 @@ season_model::season_model(plan of, climate under)
     : planned{std::move(of)},
       weather{std::move(under)},
       years{weather.size()},
-      season_days{weather.season_days()} {
+      season_days{weather.season_days()},
+      stock_{weather.derived().get<series_stock>()} {
     season const& window = planned.window();
     date::year_month_day const start{window.start()};
     require_equal("season_start", to_day_month(start.month() / start.day()),
@@ -99,7 +77,7 @@ season_model::season_model(plan of, climate under)
         int const place = one.place.value_or(outdoors);
         double const acts =
             one.place ? act_below(planned.places()[at(place)].air, std::nullopt) : no_limit;
-        link_waits.push_back(wait_for(one.after, place, air_of(place, acts), none));
+        link_waits.push_back(wait_for(one.after, place, air_of(place, acts), nullptr));
     }
     maps_ = std::make_unique<std::atomic<ready_map const*>[]>(waits.size() * at(years));
 }
@@ -126,10 +104,9 @@ int season_model::chain_for(resolved_succession const& one) {
         if (what.too_hot) { table.too_hot = what.too_hot->celsius(); }
         if (what.hold) { table.hold = *what.hold; }
         table.air = air_of(place, act_below(planned.places()[at(place)].air, limit));
-        int const cold = limit ? cold_of(table.air, table.limit) : none;
-        if (limit) { table.cold = &colds_[at(cold)]; }
+        if (limit) { table.cold = cold_in(table.air, table.limit); }
         bool const frost_ends_it = what.begins == "first_harvest" && limit;
-        table.wait = wait_for(what.takes, place, table.air, frost_ends_it ? cold : none);
+        table.wait = wait_for(what.takes, place, table.air, frost_ends_it ? table.cold : nullptr);
     }
     return known.back();
 }
@@ -138,119 +115,120 @@ int season_model::air_of(int place, double act_at_or_below) {
     auto const [found, is_new] =
         air_ids_.try_emplace({place, act_at_or_below}, static_cast<int>(airs.size()));
     if (is_new) {
-        static air const outdoor_air{};
-        air const& changes = place == outdoors ? outdoor_air : planned.places()[at(place)].air;
-        place_air made{.place = place, .act_below = act_at_or_below};
-        double sum = 0.0;
-        for (int y = 0; y < years; ++y) {
-            made.years.push_back(
-                make_air(changes, weather.tmin(y), weather.tmax(y), act_at_or_below));
-            std::vector<double> const& minima = made.years.back().tmin;
-            sum += *std::min_element(minima.begin(), minima.end());
-        }
-        made.coldest = sum / years;
-        airs.push_back(std::move(made));
+        air const& changes = place == outdoors ? air{} : planned.places()[at(place)].air;
+        auto const shared = stock_.airs.get({changes, act_at_or_below}, [&] {
+            air_years made;
+            double sum = 0.0;
+            for (int y = 0; y < years; ++y) {
+                made.years.push_back(
+                    make_air(changes, weather.tmin(y), weather.tmax(y), act_at_or_below));
+                std::vector<double> const& minima = made.years.back().tmin;
+                sum += *std::min_element(minima.begin(), minima.end());
+            }
+            made.coldest = sum / years;
+            return made;
+        });
+        airs.push_back({.place = place,
+                        .act_below = act_at_or_below,
+                        .held = shared,
+                        .years = shared->years,
+                        .coldest = shared->coldest});
     }
     return found->second;
 }
 
-int season_model::cold_of(int air_id, double limit) {
-    auto const [found, is_new] =
-        cold_ids_.try_emplace({air_id, limit}, static_cast<int>(colds_.size()));
-    if (is_new) {
+season_model::cold_list season_model::cold_in(int air_id, double limit) const {
+    place_air const& in = airs[at(air_id)];
+    return stock_.colds.get({in.held.get(), limit}, [&] {
         std::vector<std::span<double const>> minima;
-        for (air_series const& year : airs[at(air_id)].years) { minima.emplace_back(year.tmin); }
-        colds_.push_back(make_cold_nights(minima, season_days, limit));
-    }
-    return found->second;
+        for (air_series const& year : in.years) { minima.emplace_back(year.tmin); }
+        return make_cold_nights(minima, season_days, limit);
+    });
 }
 
-std::span<double const> season_model::day_length_at(int place) {
-    auto const [found, is_new] = day_lengths_.try_emplace(place);
-    if (is_new) {
-        season const& window = planned.window();
-        std::vector<double>& hours = found->second;
+season_model::hours_list season_model::hours_at(int place) const {
+    std::optional<lamps> const lit =
+        place == outdoors ? std::nullopt : planned.places()[at(place)].lamps;
+    season const& window = planned.window();
+    return stock_.hours.get({window.start(), lit}, [&] {
+        std::vector<double> hours;
         hours.reserve(at(season_days));
         for (int d = 0; d < season_days; ++d) {
             hours.push_back(day_length(planned.parts().where, window.start() + days{d}));
         }
-        if (place != outdoors && planned.places()[at(place)].lamps) {
-            lamps const& lit = *planned.places()[at(place)].lamps;
-            int const first = std::max(0, window.offset_of(lit.from));
-            int const last = std::min(season_days - 1, window.offset_of(lit.until));
+        if (lit) {
+            int const first = std::max(0, window.offset_of(lit->from));
+            int const last = std::min(season_days - 1, window.offset_of(lit->until));
             for (int d = first; d <= last; ++d) {
-                hours[at(d)] = std::max(hours[at(d)], lit.hours);
+                hours[at(d)] = std::max(hours[at(d)], lit->hours);
             }
         }
+        return hours;
+    });
+}
+
+int season_model::wait_for(clock const& takes, int place, int air_id, cold_list const& ends) {
+    if (std::holds_alternative<clock_group>(takes.what())) {
+        return wait_for_group(takes, place, air_id, ends);
+    }
+    place_air const& in = airs[at(air_id)];
+    hours_list const hours = takes.gate() ? hours_at(place) : nullptr;
+    sums_key const key{takes, takes.needs_air() ? in.held.get() : nullptr, hours.get()};
+    auto const sums = stock_.sums.get(key, [&] {
+        running_sums made{.season_days = season_days};
+        made.sum.reserve(at(years) * (at(season_days) + 1));
+        for (air_series const& series : in.years) {
+            double sum = 0.0;
+            made.sum.push_back(sum);
+            day_conditions const on{
+                .tmin = series.tmin,
+                .tmax = series.tmax,
+                .day_length = hours ? std::span<double const>{*hours} : std::span<double const>{}};
+            for (double const rate : daily_rates(takes, on)) {
+                sum += rate;
+                made.sum.push_back(sum);
+            }
+        }
+        return made;
+    });
+    auto const [found, is_new] = wait_ids_.try_emplace({sums.get(), amount_of(takes), ends.get()},
+                                                       static_cast<int>(waits.size()));
+    if (is_new) {
+        kept_.insert(kept_.end(), {sums, hours, ends});
+        waits.emplace_back(*sums, years, amount_of(takes), ends.get());
     }
     return found->second;
 }
 
-int season_model::sums_of(clock const& takes, int place, int air_id) {
-    int const counts_in = takes.needs_air() ? air_id : none;
-    int const lit_at = takes.gate() ? place : none;
-    for (int k = 0; k < static_cast<int>(summed_.size()); ++k) {
-        summed_clock const& one = summed_[at(k)];
-        if (one.air == counts_in && one.place == lit_at && counts_the_same(one.counted, takes)) {
-            return k;
-        }
-    }
-    summed_.push_back({takes, counts_in, lit_at});
-    running_sums& made = sums_.emplace_back();
-    made.season_days = season_days;
-    made.sum.reserve(at(years) * (at(season_days) + 1));
-    std::span<double const> const hours =
-        takes.gate() ? day_length_at(place) : std::span<double const>{};
-    for (int y = 0; y < years; ++y) {
-        air_series const& series = airs[at(air_id)].years[at(y)];
-        double sum = 0.0;
-        made.sum.push_back(sum);
-        for (double const rate :
-             daily_rates(takes, {.tmin = series.tmin, .tmax = series.tmax, .day_length = hours})) {
-            sum += rate;
-            made.sum.push_back(sum);
-        }
-    }
-    return static_cast<int>(sums_.size()) - 1;
-}
-
-int season_model::wait_for(clock const& takes, int place, int air_id, int cold) {
-    int const next = static_cast<int>(waits.size());
-    if (!std::holds_alternative<clock_group>(takes.what())) {
-        int const sums = sums_of(takes, place, air_id);
-        auto const [found, is_new] =
-            wait_ids_.try_emplace({sums, amount_of(takes), cold}, next);
-        if (is_new) {
-            waits.emplace_back(sums_[at(sums)], years, amount_of(takes),
-                               cold == none ? nullptr : &colds_[at(cold)]);
-        }
-        return found->second;
-    }
-    for (grouped_clock const& one : grouped_) {
-        if (one.place == place && one.air == air_id && one.cold == cold && one.whole == takes) {
-            return one.wait;
-        }
-    }
-    grouped_.push_back({takes, place, air_id, cold, next});
-    std::span<double const> const hours = day_length_at(place);
-    std::vector<ready_map> maps;
-    maps.reserve(at(years));
-    for (int y = 0; y < years; ++y) {
-        air_series const& series = airs[at(air_id)].years[at(y)];
-        ready_map map = make_ready_map(
-            takes, {.tmin = series.tmin, .tmax = series.tmax, .day_length = hours});
-        if (cold != none) {
-            std::vector<int> nights;
-            cold_nights const& ends = colds_[at(cold)];
-            for (int d = ends.from(0, y); d < never; d = ends.from(d + 1, y)) {
-                nights.push_back(d);
+int season_model::wait_for_group(clock const& takes, int place, int air_id,
+                                 cold_list const& ends) {
+    place_air const& in = airs[at(air_id)];
+    hours_list const hours = hours_at(place);
+    auto const maps = stock_.groups.get({takes, in.held.get(), hours.get(), ends.get()}, [&] {
+        std::vector<ready_map> made;
+        made.reserve(at(years));
+        for (int y = 0; y < years; ++y) {
+            air_series const& series = in.years[at(y)];
+            ready_map map = make_ready_map(
+                takes, {.tmin = series.tmin, .tmax = series.tmax, .day_length = *hours});
+            if (ends) {
+                std::vector<int> nights;
+                for (int d = ends->from(0, y); d < never; d = ends->from(d + 1, y)) {
+                    nights.push_back(d);
+                }
+                map = map.ended_by(nights);
             }
-            map = map.ended_by(nights);
+            made.push_back(std::move(map));
         }
-        maps.push_back(std::move(map));
+        return made;
+    });
+    auto const [found, is_new] =
+        group_ids_.try_emplace(maps.get(), static_cast<int>(waits.size()));
+    if (is_new) {
+        kept_.insert(kept_.end(), {maps, hours, ends});
+        waits.emplace_back(*maps);
     }
-    waits.emplace_back(std::move(maps));
-    return next;
+    return found->second;
 }
 
 ready_map const& season_model::whole(int wait, int year) const {

@@ -25,6 +25,7 @@
 #include <epicotyl/plan/plan.hpp>
 #include <epicotyl/weather/climate.hpp>
 
+#include "series_stock.hpp"
 #include "wait_table.hpp"
 
 namespace epicotyl::detail {
@@ -51,7 +52,8 @@ inline constexpr int outdoors = -1;
 struct place_air {
     int place = outdoors;
     double act_below = -std::numeric_limits<double>::infinity();
-    std::vector<air_series> years = {};
+    std::shared_ptr<air_years const> held = {};
+    std::span<air_series const> years = {};
     double coldest = 0.0;  ///< mean over season years of the year's lowest minimum, °C
 };
 
@@ -63,7 +65,7 @@ struct stage_tables {
     double too_hot = std::numeric_limits<double>::infinity();  ///< °C, infinity: none
     double hold = std::numeric_limits<double>::infinity();     ///< days, infinity: any
     /// Nights at or below the limit; null without one.
-    cold_nights const* cold = nullptr;
+    std::shared_ptr<cold_nights const> cold = {};
 };
 
 /// The stages that all successions of one crop in the same places go through.
@@ -156,44 +158,29 @@ public:
     [[nodiscard]] std::span<double const> minima(int air, int year, air_switches on) const;
 
 private:
-    using air_key = std::pair<int, double>;
-    /// A running sum, the amount wanted, and the nights that end it: as numbers, -1 for none.
-    using wait_key = std::tuple<int, double, int>;
+    /// A running sum, the amount wanted, and the nights that end it (null: none).
+    using wait_key = std::tuple<running_sums const*, double, cold_nights const*>;
+    using hours_list = std::shared_ptr<std::vector<double> const>;
+    using cold_list = std::shared_ptr<cold_nights const>;
     /// Air, limit, first and last day of the half, first day asked, share.
     using risk_key = std::tuple<int, double, int, int, int, double>;
 
-    /// A clock whose members, if it has any, are summed for themselves.
-    struct summed_clock {
-        clock counted;  ///< its amount does not matter
-        int air;        ///< -1: of no account
-        int place;      ///< whose day length opens the gate; -1: of no account
-    };
-    struct grouped_clock {
-        clock whole;
-        int place;
-        int air;
-        int cold;
-        int wait;
-    };
-
     int chain_for(resolved_succession const& one);
     int air_of(int place, double act_at_or_below);
-    int cold_of(int air, double limit);
-    int sums_of(clock const& takes, int place, int air);
-    int wait_for(clock const& takes, int place, int air, int cold);
-    std::span<double const> day_length_at(int place);
+    [[nodiscard]] cold_list cold_in(int air, double limit) const;
+    [[nodiscard]] hours_list hours_at(int place) const;
+    int wait_for(clock const& takes, int place, int air, cold_list const& ends);
+    int wait_for_group(clock const& takes, int place, int air, cold_list const& ends);
     [[nodiscard]] risk_day count_risk_day(int air, double limit, half_span half, int from,
                                           double share) const;
 
-    std::map<air_key, int> air_ids_;
+    series_stock& stock_;
+    std::map<std::pair<int, double>, int> air_ids_;
     std::unordered_map<crop const*, std::vector<int>> chain_ids_;
-    std::map<air_key, int> cold_ids_;
     std::map<wait_key, int> wait_ids_;
-    std::vector<summed_clock> summed_;
-    std::vector<grouped_clock> grouped_;
-    std::map<int, std::vector<double>> day_lengths_;
-    std::deque<cold_nights> colds_;
-    std::deque<running_sums> sums_;
+    std::map<std::vector<ready_map> const*, int> group_ids_;
+    /// What waits look into.
+    std::vector<std::shared_ptr<void const>> kept_;
     std::vector<half_span> springs_;
     std::vector<half_span> autumns_;
 

@@ -80,9 +80,10 @@ public:
           wanted_{amount * (1.0 - 1e-9)},
           years_{years},
           season_days_{sums.season_days} {}
-    /// A wait whose answers are known, one map a season year: for "all of" and "any of".
-    explicit wait_table(std::vector<ready_map> maps)
-        : maps_{std::move(maps)},
+    /// A wait whose answers are known, one map a season year: for "all of" and "any of". What it
+    /// points to must outlive it.
+    explicit wait_table(std::span<ready_map const> maps)
+        : maps_{maps},
           years_{static_cast<int>(maps_.size())},
           season_days_{maps_.empty() ? 0 : maps_.front().season_days()} {}
 
@@ -119,7 +120,7 @@ private:
     running_sums const* sums_ = nullptr;
     cold_nights const* cold_ = nullptr;
     double wanted_ = 0.0;
-    std::vector<ready_map> maps_ = {};
+    std::span<ready_map const> maps_ = {};
     int years_ = 0;
     int season_days_ = 0;
 

@@ -39,8 +39,8 @@ class Workload:
     base: np.ndarray  # [crop, stage], index into BASES
     amount: np.ndarray  # [crop, stage], K day
     asked: np.ndarray  # [succession], offset of the day by which the first harvest has come
-    first: np.ndarray  # [link], succession whose clearing is waited for
-    then: np.ndarray  # [link], succession whose sowing waits
+    first: np.ndarray  # [link], succession whose seedlings are waited for
+    then: np.ndarray  # [link], succession that is planted out once they are up
     gap: int  # days
 
 
@@ -57,7 +57,7 @@ def workload(count: int) -> Workload:
         place=place,
         base=random.integers(0, len(BASES), (CROPS, STAGES)),
         amount=np.round(low + random.random((CROPS, STAGES)) * (high - low)),
-        asked=random.integers(190, 290, count),
+        asked=random.integers(215, 315, count),
         # Pairs, so that what waits has room left in the season.
         first=np.arange(0, count - 1, 10),
         then=np.arange(1, count, 10),

@@ -52,6 +52,7 @@
 #include <fmt/format.h>
 
 #include <epicotyl/days.hpp>
+#include <epicotyl/detail/derived_slot.hpp>
 #include <epicotyl/units.hpp>
 #include <epicotyl/weather/daily_record.hpp>
 #include <epicotyl/weather/filled_record.hpp>
@@ -186,6 +187,9 @@ public:
     /// by the origin when there is one.
     [[nodiscard]] std::string year_note() const;
 
+    /// Room for what is worked out from these season years.
+    [[nodiscard]] detail::derived_slot const& derived() const noexcept { return held_->derived; }
+
     friend bool operator==(climate const& a, climate const& b) noexcept {
         return a.held_ == b.held_ || *a.held_ == *b.held_;
     }
@@ -206,6 +210,7 @@ private:
         std::vector<double> tmax;
         filled_days filled;
         std::vector<std::string> warnings;
+        detail::derived_slot derived = {};
 
         friend bool operator==(contents const&, contents const&) = default;
     };
