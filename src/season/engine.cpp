@@ -43,8 +43,9 @@ int quantile_of(std::span<std::int16_t const> days, double q) {
 
 int clock_ready(season_model const& model, days_table const& days, int sowing, int succession,
                 int event, int year) {
-    return event == 0 ? std::min(sowing, never)
-                      : model.ready(succession, event - 1, year, days.at(succession, event - 1, year));
+    return event == 0
+               ? std::min(sowing, never)
+               : model.ready(succession, event - 1, year, days.at(succession, event - 1, year));
 }
 
 chain_walker::chain_walker(season_model const& model,

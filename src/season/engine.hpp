@@ -44,12 +44,13 @@ struct succession_days {
     int target_day = never;  ///< A
     int earliest_ready = 0;  ///< need-th smallest x_a when everything is as early as allowed
     int need = 1;
-    int sowing = never;  ///< the planned sowing
+    int sowing = never;             ///< the planned sowing
     std::vector<int> planned = {};  ///< planned day of each event, `never`: none
     std::vector<risk_excess> beyond_risk = {};
     sowing_claim claim = {};
 
-    /// Of each event. The reasons may name another succession that is bounded alike.
+    /// Of each event; empty where the plan's rules gave no days. The reasons may name another
+    /// succession that is bounded alike.
     [[nodiscard]] std::vector<event_bounds> const& bounds() const { return *bounds_; }
     void hold(std::vector<event_bounds> bounds) {
         bounds_ = std::make_shared<std::vector<event_bounds> const>(std::move(bounds));
@@ -57,7 +58,8 @@ struct succession_days {
     void hold_those_of(succession_days const& other) { bounds_ = other.bounds_; }
 
 private:
-    std::shared_ptr<std::vector<event_bounds> const> bounds_ = {};
+    std::shared_ptr<std::vector<event_bounds> const> bounds_ =
+        std::make_shared<std::vector<event_bounds> const>();
 };
 
 /// What a walk needs to know of a succession, side by side.
@@ -163,9 +165,9 @@ struct calendar_data {
     std::shared_ptr<season_model const> model;
     epicotyl::reliability wanted;
     std::vector<succession_days> successions = {};
-    std::vector<int> order = {};  ///< resolved successions, those waited for first
+    std::vector<int> order = {};         ///< resolved successions, those waited for first
     std::vector<batch_walk> walks = {};  ///< of each of these, in that order
-    days_table days = {};         ///< under the climate it was made with
+    days_table days = {};                ///< under the climate it was made with
     std::vector<obstacle> unresolved = {};
     std::vector<linked_group> groups = {};
     std::vector<link_count> within = {};

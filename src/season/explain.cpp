@@ -179,8 +179,8 @@ private:
             body = asked.sentence;
         } else if (planned == bound.not_before && !bound.lower.empty()) {
             why = bound.lower.front().why;
-            body = fmt::format("asked {} ({}); later, because {}", say(mine.asked),
-                               asked.sentence, bound.lower.front().why.sentence);
+            body = fmt::format("asked {} ({}); later, because {}", say(mine.asked), asked.sentence,
+                               bound.lower.front().why.sentence);
         } else {
             why = make(i, target, "target.ready");
             body = fmt::format(
@@ -205,10 +205,9 @@ private:
         why.succession = batch(i).name;
         why.event = std::string{event_name(*batch(i).grown, target)};
         add_day(why, "planned", mine.planned[at(target)]);
-        why.sentence =
-            fmt::format("{} {} in the usual year: {}, which holds in {}", event_text(i, target),
-                        say(mine.planned[at(target)]), asked.sentence,
-                        say_years(mine.claim.good, mine.claim.years));
+        why.sentence = fmt::format("{} {} in the usual year: {}, which holds in {}",
+                                   event_text(i, target), say(mine.planned[at(target)]),
+                                   asked.sentence, say_years(mine.claim.good, mine.claim.years));
         return why;
     }
 

@@ -183,8 +183,8 @@ reason why_beyond_risk(calendar_data const& data, int succession, risk_excess co
                 "from {} on, nights at or below {} in {} do damage in {} (the first on {}): "
                 "the bound against cold covers {} up to the end of its half of the year",
                 say_event(event), say_temperature(model.planned, limit), where,
-                say_years(excess.damaged, model.years),
-                say_day(model.planned, excess.first_night), say_years(allowed, model.years))};
+                say_years(excess.damaged, model.years), say_day(model.planned, excess.first_night),
+                say_years(allowed, model.years))};
 }
 
 void note_what_else(calendar_data& data, chain_walker const& walker) {

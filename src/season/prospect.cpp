@@ -146,8 +146,7 @@ overheld_report prospect::overheld(std::string_view succession) const {
         for (int j = 0; j < stages; ++j) {
             double const hold = model.stages[at(i)][at(j)].hold;
             std::size_t const next = data_->days.cell(i, j + 1, y);
-            int const ready =
-                detail::clock_ready(model, data_->days, 0, i, j + 1, y);
+            int const ready = detail::clock_ready(model, data_->days, 0, i, j + 1, y);
             if (!std::isfinite(hold) || ready > model.season_days) { continue; }
             // What is never done waits to the season's end.
             int const done = std::min<int>(data_->days.day[next], model.season_days);

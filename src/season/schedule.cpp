@@ -503,8 +503,8 @@ private:
 
 calendar schedule(plan const& of, climate const& under, std::optional<reliability> wanted) {
     auto const model = std::make_shared<detail::season_model>(of, under);
-    auto data = std::make_shared<detail::calendar_data>(detail::calendar_data{
-        .model = model, .wanted = wanted.value_or(of.parts().reliability)});
+    auto data = std::make_shared<detail::calendar_data>(
+        detail::calendar_data{.model = model, .wanted = wanted.value_or(of.parts().reliability)});
     detail::scheduler{*data, *model}.run();
     return calendar{std::move(data)};
 }

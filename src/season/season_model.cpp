@@ -200,8 +200,7 @@ int season_model::wait_for(clock const& takes, int place, int air_id, cold_list 
     return found->second;
 }
 
-int season_model::wait_for_group(clock const& takes, int place, int air_id,
-                                 cold_list const& ends) {
+int season_model::wait_for_group(clock const& takes, int place, int air_id, cold_list const& ends) {
     place_air const& in = airs[at(air_id)];
     hours_list const hours = hours_at(place);
     auto const maps = stock_.groups.get({takes, in.held.get(), hours.get(), ends.get()}, [&] {
@@ -222,8 +221,7 @@ int season_model::wait_for_group(clock const& takes, int place, int air_id,
         }
         return made;
     });
-    auto const [found, is_new] =
-        group_ids_.try_emplace(maps.get(), static_cast<int>(waits.size()));
+    auto const [found, is_new] = group_ids_.try_emplace(maps.get(), static_cast<int>(waits.size()));
     if (is_new) {
         kept_.insert(kept_.end(), {maps, hours, ends});
         waits.emplace_back(*maps);
@@ -394,13 +392,19 @@ std::span<double const> season_model::minima(int air_id, int year, air_switches 
     place_air const& place = airs[at(air_id)];
     if (place.place == outdoors || (on.heater && on.cover)) { return place.years[at(year)].tmin; }
     std::scoped_lock const lock{asked_lock_};
-    auto const [found, is_new] = minima_.try_emplace({air_id, year, on.heater, on.cover});
-    if (is_new) {
-        found->second = make_air(planned.places()[at(place.place)].air, weather.tmin(year),
-                                 weather.tmax(year), place.act_below, on)
-                            .tmin;
+    auto& known = minima_[{air_id, on.heater, on.cover}];
+    if (!known) {
+        air const& changes = planned.places()[at(place.place)].air;
+        known = stock_.minima.get({{changes, place.act_below}, on.heater, on.cover}, [&] {
+            std::vector<std::vector<double>> made;
+            for (int y = 0; y < years; ++y) {
+                made.push_back(
+                    make_air(changes, weather.tmin(y), weather.tmax(y), place.act_below, on).tmin);
+            }
+            return made;
+        });
     }
-    return found->second;
+    return (*known)[at(year)];
 }
 
 }  // namespace epicotyl::detail

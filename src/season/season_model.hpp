@@ -97,10 +97,10 @@ public:
     int const years;        ///< n
     int const season_days;  ///< N
 
-    std::deque<stage_chain> chains;                      ///< in order of first use
-    std::vector<int> chain_of;                           ///< [succession], index into `chains`
-    std::vector<std::span<stage_tables const>> stages;   ///< [succession][stage]
-    std::vector<int> link_waits;                         ///< [link], index into `waits`
+    std::deque<stage_chain> chains;                     ///< in order of first use
+    std::vector<int> chain_of;                          ///< [succession], index into `chains`
+    std::vector<std::span<stage_tables const>> stages;  ///< [succession][stage]
+    std::vector<int> link_waits;                        ///< [link], index into `waits`
     std::deque<place_air> airs;
     std::deque<wait_table> waits;
 
@@ -188,7 +188,9 @@ private:
     mutable std::mutex asked_lock_;
     mutable std::map<risk_key, risk_day> risk_days_;
     mutable std::map<std::pair<bool, int>, std::optional<int>> frost_days_;
-    mutable std::map<std::tuple<int, int, bool, bool>, std::vector<double>> minima_;
+    mutable std::map<std::tuple<int, bool, bool>,
+                     std::shared_ptr<std::vector<std::vector<double>> const>>
+        minima_;
     mutable std::deque<ready_map> made_maps_;
     std::unique_ptr<std::atomic<ready_map const*>[]> maps_;  ///< [wait][year], null: not made
 };

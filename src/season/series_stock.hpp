@@ -66,6 +66,12 @@ struct air_key {
     double act_below;
     friend bool operator==(air_key const&, air_key const&) = default;
 };
+struct minima_key {
+    air_key of;
+    bool heater;
+    bool cover;
+    friend bool operator==(minima_key const&, minima_key const&) = default;
+};
 struct hours_key {
     day start;
     std::optional<lamps> lit;
@@ -94,6 +100,7 @@ struct group_key {
 
 struct series_stock {
     shelf<air_key, air_years> airs;
+    shelf<minima_key, std::vector<std::vector<double>>> minima;
     shelf<hours_key, std::vector<double>> hours;
     shelf<sums_key, running_sums> sums;
     shelf<cold_key, cold_nights> colds;

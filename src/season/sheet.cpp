@@ -143,8 +143,7 @@ std::string succession_text(prospect const& of, int i) {
     }
     auto const reasons = explain(planned, one.name, event_name(grown, one.target_event));
     text += fmt::format("  why: {}\n", reasons.front().sentence);
-    for (detail::risk_excess const& excess :
-         of.calendar().data()->successions[at(i)].beyond_risk) {
+    for (detail::risk_excess const& excess : of.calendar().data()->successions[at(i)].beyond_risk) {
         reason const beyond = detail::why_beyond_risk(*of.calendar().data(), i, excess);
         text += fmt::format("  note: {}\n", beyond.sentence);
     }

@@ -10,8 +10,7 @@ prospect simulate(calendar const& of, climate const& under, int threads) {
     detail::calendar_data const& planned = *of.data();
     std::shared_ptr<detail::season_model const> model = planned.model;
     if (!(under == planned.model->weather)) {
-        auto const made =
-            std::make_shared<detail::season_model>(planned.model->planned, under);
+        auto const made = std::make_shared<detail::season_model>(planned.model->planned, under);
         detail::expect_calendar(*made, planned);
         model = made;
     }

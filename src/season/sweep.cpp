@@ -12,7 +12,8 @@
 #include <epicotyl/season/simulate.hpp>
 
 #include "engine.hpp"
-#include "over_years.hpp"
+#include "in_parallel.hpp"
+#include "season_model.hpp"
 
 namespace epicotyl {
 
@@ -80,7 +81,7 @@ sweep_result run(int cells, sweep_options const& options, Make const& make) {
     std::atomic<bool> stopped{false};
     int told = 0;  // by the caller's thread alone
     std::thread::id const caller = std::this_thread::get_id();
-    detail::over_years(cells, options.threads, [&](int cell) {
+    detail::in_parallel(cells, options.threads, [&](int cell) {
         if (stopped) { return; }
         rows[at(cell)] = make(cell);
         int const so_far = ++done;
@@ -125,6 +126,14 @@ swept_succession row_of(prospect const& of, int succession, sweep_options const&
     row.too_hot = of.too_hot(one.name).damaged;
     row.overheld = of.overheld(one.name).overheld;
     return row;
+}
+
+/// What most cells have in common stays known while this is held. None where plan and climate do
+/// not belong together: their cells will say so.
+std::shared_ptr<void const> common_to(plan const& of, climate const& under) {
+    try {
+        return std::make_shared<detail::season_model const>(of, under);
+    } catch (invalid_input const&) { return nullptr; }
 }
 
 }  // namespace
@@ -174,7 +183,11 @@ sweep_row sweep_row_of(sweep_case const& of, sweep_options const& options) {
 }
 
 sweep_result sweep_cases(std::vector<sweep_case> const& cases, sweep_options const& options) {
-    if (!cases.empty()) { require_event(cases.front().of, options.event); }
+    std::shared_ptr<void const> common;
+    if (!cases.empty()) {
+        require_event(cases.front().of, options.event);
+        common = common_to(cases.front().of, cases.front().under);
+    }
     return run(static_cast<int>(cases.size()), options, [&](int cell) {
         sweep_row row = sweep_row_of(cases[at(cell)], options);
         row.choice = {cell};
@@ -185,6 +198,7 @@ sweep_result sweep_cases(std::vector<sweep_case> const& cases, sweep_options con
 sweep_result sweep(plan const& of, climate const& under, std::vector<sweep_axis> const& axes,
                    sweep_options const& options) {
     require_event(of, options.event);
+    std::shared_ptr<void const> const common = common_to(of, under);
     return run(cells_of(axes), options, [&](int cell) {
         std::vector<int> choice = choice_of(cell, axes);
         sweep_row row;

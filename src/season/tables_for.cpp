@@ -64,8 +64,8 @@ void expect_calendar(season_model& model, calendar_data const& planned) {
         spans.sown.add(std::min(one.sowing, model.season_days));
         for (int e = 0; e < static_cast<int>(spans.floors.size()); ++e) {
             day_span& floor = spans.floors[at(e)];
-            floor.add(std::max((*one.bounds)[at(e)].not_before,
-                               e == one.target ? one.wait_for : 0));
+            floor.add(
+                std::max((*one.bounds)[at(e)].not_before, e == one.target ? one.wait_for : 0));
             if (!one.is_linked) { continue; }
             for (std::int16_t const day : planned.days.row_days(planned.order[k], e)) {
                 if (day < never) { floor.last = std::max<int>(floor.last, day); }

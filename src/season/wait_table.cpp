@@ -44,8 +44,8 @@ int wait_table::seek_ready(int start, int year) const {
     if (sums_ == nullptr) { return maps_[at(year)](from); }
     std::span<double const> const sum = sums_->year(year);
     double const before = sum[at(from)];
-    int const over = first_day(from, season_days_,
-                               [&](int end) { return sum[at(end)] - before >= wanted_; });
+    int const over =
+        first_day(from, season_days_, [&](int end) { return sum[at(end)] - before >= wanted_; });
     int const ready = over > season_days_ ? never : over;
     return cold_ == nullptr ? ready : std::min(ready, cold_->from(from + 1, year));
 }
@@ -82,9 +82,8 @@ void wait_table::sweep(int first, std::size_t count, std::int16_t* to, std::size
         while (over < sum.size() && !(sum[over] - sum[start] >= wanted_)) { ++over; }
         int const ready = over < sum.size() ? static_cast<int>(over) : never;
         to[k * stride] = static_cast<std::int16_t>(
-            cold_ == nullptr
-                ? ready
-                : std::min(ready, cold_->from(static_cast<int>(start) + 1, year)));
+            cold_ == nullptr ? ready
+                             : std::min(ready, cold_->from(static_cast<int>(start) + 1, year)));
     }
 }
 
@@ -97,9 +96,7 @@ void wait_table::expect_starts(day_span starts) {
     first_ = wanted.first;
     count_ = count;
     table_.resize(at(years_) * count_);
-    for (int y = 0; y < years_; ++y) {
-        sweep(first_, count_, table_.data() + y, at(years_), y);
-    }
+    for (int y = 0; y < years_; ++y) { sweep(first_, count_, table_.data() + y, at(years_), y); }
 }
 
 void wait_table::expect_ends(day_span ends) {

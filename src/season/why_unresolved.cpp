@@ -34,7 +34,7 @@ public:
         std::optional<int> const root = root_of(succession);
         if (!root) { return std::nullopt; }
         int const i = *root;
-        if (!frame_.batches[at(i)].is_in || data_.successions[at(i)].bounds.empty()) {
+        if (!frame_.batches[at(i)].is_in || data_.successions[at(i)].bounds().empty()) {
             return std::nullopt;
         }
         claim_counter counter{frame_, waited_for(i)};

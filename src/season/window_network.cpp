@@ -45,8 +45,7 @@ private:
             if (!first.resolved) { return std::nullopt; }
             int const event = *event_index(*batches_[at(*one.repeat_of)].grown, "first_harvest");
             if (first.planned[at(event)] >= never) { return std::nullopt; }
-            return rule_day{.day = first.planned[at(event)] + one.repeat_days,
-                            .why = {}};
+            return rule_day{.day = first.planned[at(event)] + one.repeat_days, .why = {}};
         }
         rule_day found = day_of_rule(model_, i, one.target_event, one.target_rule);
         if (found.none) { return std::nullopt; }

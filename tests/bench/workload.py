@@ -115,6 +115,7 @@ def tables(of: Workload) -> dict:
         "format": 1,
         "units": "metric",
         "title": "A made-up farm of many batches",
+        "defaults": {"risk": False},
         "site": {"latitude": LATITUDE, "season_start": START, "season_days": DAYS},
         "places": {
             name: {"for": [jobs[name]], "warmer_night": night, "warmer_day": day}

@@ -1,0 +1,309 @@
+"""The days of every event in every season year: epicotyl, numpy, plain Python and bare look-ups.
+
+    python tests/bench/prospect.py [--successions 10000] [--repeats 7]
+    python tests/bench/prospect.py --growth
+
+Ten thousand made-up successions of six events, a tenth of them linked, through thirty season years
+(workload.py), one process and one thread each:
+
+- `simulate`, with all tables still to be made, and with those that `schedule` has made
+- numpy: the same days by `cumsum` and `searchsorted`, all successions at once
+- plain Python: day after day, a hundredth of the successions, times a hundred
+- look-ups: in C++, in tables that are there already, links left out: the floor. Needs a compiler
+
+All must agree to the day. `--growth` prints time and memory from 1,000 to 300,000 successions.
+"""
+
+from __future__ import annotations
+
+import argparse
+import ctypes
+import shutil
+import statistics
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+import epicotyl
+import workload
+from timing import seconds
+from workload import BASES, CROPS, DAYS, EVENTS, PLACES, STAGES, YEARS
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+NEVER = 32767
+LIMIT = 1.0  # °C, of the harvest: a night at or below ends it
+SHARE_IN_PYTHON = 100
+
+
+class Numbers:
+    """What a script of its own would start from: sowings, crops and the outdoor days."""
+
+    def __init__(self, of: workload.Workload, sowing: np.ndarray, climate: epicotyl.Climate):
+        self.of = of
+        self.sowing = sowing
+        self.low, self.high = climate.tmin, climate.tmax  # [year, day]
+
+    def place(self, number: int) -> tuple[np.ndarray, np.ndarray]:
+        """Minima and maxima in a place [year, day]."""
+        night, day = list(PLACES.values())[number]
+        low = self.low + night
+        return low, np.maximum(self.high + day, low)
+
+    def pairs(self) -> list[tuple[int, int]]:
+        """Places and bases."""
+        return [(p, b) for p in range(len(PLACES)) for b in range(len(BASES))]
+
+    def sums(self) -> dict[tuple[int, int], np.ndarray]:
+        """Running sums of degree-days of each place and base [year, day]."""
+        found = {}
+        for p, b in self.pairs():
+            low, high = self.place(p)
+            rates = np.maximum((low + high) / 2 - BASES[b], 0.0)
+            found[p, b] = np.concatenate([np.zeros((YEARS, 1)), np.cumsum(rates, axis=1)], axis=1)
+        return found
+
+    def cold(self, place: int, year: int) -> np.ndarray:
+        """Nights that end a harvest."""
+        return np.append(np.flatnonzero(self.place(place)[0][year] <= LIMIT), NEVER)
+
+
+def ready(total: np.ndarray, start: np.ndarray, amount: np.ndarray) -> np.ndarray:
+    """When waits that began on `start` are over."""
+    end = np.searchsorted(total, total[start] + amount * (1.0 - 1e-9))
+    return np.where(end <= DAYS, np.maximum(end, start), NEVER)
+
+
+def ended(end: np.ndarray, start: np.ndarray, cold: np.ndarray) -> np.ndarray:
+    """The same, or the first cold night after the start."""
+    return np.minimum(end, cold[np.searchsorted(cold, start, side="right")])
+
+
+def with_numpy(what: Numbers) -> np.ndarray:
+    """Days [succession, event, year] by searching running sums."""
+    of, sums = what.of, what.sums()
+    days = np.full((len(of.crop), STAGES + 1, YEARS), NEVER, dtype=np.int16)
+    days[:, 0] = what.sowing[:, None]
+    of_pair = {
+        (j, pair): np.flatnonzero(
+            (of.place[of.crop, j] == pair[0]) & (of.base[of.crop, j] == pair[1])
+        )
+        for j in range(STAGES)
+        for pair in sums
+    }
+    amount = of.amount[of.crop]
+    for y in range(YEARS):
+        for j in range(STAGES):
+            for pair, total in sums.items():
+                rows = of_pair[j, pair]
+                rows = rows[days[rows, j, y] <= DAYS]
+                start = days[rows, j, y]
+                end = ready(total[y], start, amount[rows, j])
+                if j == STAGES - 1 and len(rows):
+                    end = ended(end, start, what.cold(pair[0], y))
+                days[rows, j + 1, y] = end
+            if EVENTS[j + 1] == "transplant":
+                free = days[of.first, EVENTS.index("emerge"), y].astype(int) + of.gap
+                free[free > DAYS] = NEVER
+                days[of.then, j + 1, y] = np.maximum(days[of.then, j + 1, y], free)
+    return days
+
+
+def with_loops(what: Numbers, batches: range) -> np.ndarray:
+    """Days [succession, event, year], one day after another."""
+    of = what.of
+    airs = [tuple(side.tolist() for side in what.place(p)) for p in range(len(PLACES))]
+    waits = dict(zip(of.then.tolist(), of.first.tolist(), strict=True))
+    found: dict[tuple[int, int], list[int]] = {}
+
+    def follow(i: int, y: int) -> list[int]:
+        if (i, y) in found:
+            return found[i, y]
+        day = int(what.sowing[i])
+        days = [day]
+        crop = int(of.crop[i])
+        for j in range(STAGES):
+            low, high = (side[y] for side in airs[of.place[crop, j]])
+            base, amount = BASES[of.base[crop, j]], of.amount[crop, j] * (1.0 - 1e-9)
+            total, start = 0.0, day
+            while day < DAYS and total < amount:
+                if j == STAGES - 1 and day > start and low[day] <= LIMIT:
+                    break
+                total += max((low[day] + high[day]) / 2 - base, 0.0)
+                day += 1
+            cut = j == STAGES - 1 and start < day < DAYS and low[day] <= LIMIT
+            if total < amount and not cut:
+                day = NEVER
+            if EVENTS[j + 1] == "transplant" and i in waits:
+                up = follow(waits[i], y)[1]
+                day = max(day, up + of.gap if up + of.gap <= DAYS else NEVER)
+            days.append(day)
+        found[i, y] = days
+        return days
+
+    return np.array([[follow(i, y) for y in range(YEARS)] for i in batches]).transpose(0, 2, 1)
+
+
+def full_tables(what: Numbers) -> np.ndarray:
+    """When stages are over [crop, stage, year, day of their start]."""
+    of, sums = what.of, what.sums()
+    tables = np.empty((CROPS, STAGES, YEARS, DAYS + 1), dtype=np.int16)
+    start = np.arange(DAYS + 1)
+    for c in range(CROPS):
+        for j in range(STAGES):
+            place = int(of.place[c, j])
+            for y in range(YEARS):
+                end = ready(sums[place, int(of.base[c, j])][y], start, of.amount[c, j])
+                tables[c, j, y] = ended(end, start, what.cold(place, y)) if j == STAGES - 1 else end
+    return tables
+
+
+def look_ups(what: Numbers, folder: str) -> Callable[[], np.ndarray] | None:
+    """A call that looks days up in full tables; None without a compiler."""
+    compiler = shutil.which("c++")
+    if compiler is None:
+        return None
+    library = Path(folder) / "bare_look_ups.so"
+    source = Path(__file__).with_name("bare_look_ups.cpp")
+    subprocess.run(  # noqa: S603 - our own source, the compiler that is there
+        [compiler, "-O3", "-shared", "-fPIC", "-o", str(library), str(source)], check=True
+    )
+    tables = full_tables(what)
+    crop, sowing = what.of.crop.astype(np.int32), what.sowing.astype(np.int16)
+    days = np.empty((YEARS, len(crop), STAGES + 1), dtype=np.int16)
+    call = ctypes.CDLL(str(library)).bare_look_ups
+    arrays = [ctypes.c_void_p(array.ctypes.data) for array in (tables, crop, sowing)]
+
+    def run() -> np.ndarray:
+        call(*arrays, len(crop), STAGES, YEARS, DAYS, ctypes.c_void_p(days.ctypes.data))
+        return days.transpose(1, 2, 0)
+
+    run.keeps = (tables, crop, sowing)
+    return run
+
+
+def days_of(prospect: epicotyl.Prospect) -> np.ndarray:
+    """Days [succession, event, year] as offsets."""
+    offsets = (prospect.days_all - np.datetime64(workload.START)).astype(float)
+    offsets = np.where(np.isnat(prospect.days_all), NEVER, offsets)
+    return offsets.astype(np.int16).reshape(-1, STAGES + 1, YEARS)
+
+
+def median(call: Callable[[], object], repeats: int) -> float:
+    """Median milliseconds, after a first call that is not counted."""
+    call()
+    return 1e3 * statistics.median(seconds(call) for _ in range(repeats))
+
+
+def compare(count: int, repeats: int) -> None:
+    """Agreement, then times and ratios."""
+    of = workload.workload(count)
+    plan, climate = workload.plan(of), workload.climate()
+    calendar = epicotyl.schedule(plan, climate)
+    if calendar.unresolved:
+        raise SystemExit(f"{calendar.unresolved[0]}")
+    sown = [calendar.date(f"batch {i}", "sow") for i in range(count)]
+    sowing = (np.array(sown, dtype="M8[D]") - np.datetime64(workload.START)).astype(int)
+    # Another climate object of the same days: what was worked out for the first does not serve it.
+    what = Numbers(of, sowing, climate)
+    days = days_of(epicotyl.simulate(calendar, climate, threads=1))
+    np.testing.assert_array_equal(days, with_numpy(what))
+    few = range(max(count // SHARE_IN_PYTHON, 1))
+    np.testing.assert_array_equal(days[: len(few)], with_loops(what, few))
+
+    stages = count * STAGES * YEARS
+    with tempfile.TemporaryDirectory() as folder:
+        bare = look_ups(what, folder)
+        if bare is not None:
+            alone = np.setdiff1d(np.arange(count), of.then)
+            np.testing.assert_array_equal(days[alone], bare()[alone])
+        others = [workload.climate(0.5) for _ in range(repeats + 1)]
+        cold = median(lambda: epicotyl.simulate(calendar, others.pop(), threads=1), repeats)
+        warm = median(lambda: epicotyl.simulate(calendar, climate, threads=1), repeats)
+        both = median(lambda: epicotyl.simulate(calendar, climate, threads=2), repeats)
+        fresh = [workload.climate() for _ in range(repeats + 1)]
+        planned = median(lambda: epicotyl.schedule(plan, fresh.pop()), repeats)
+        numpy_ms = median(lambda: with_numpy(what), min(repeats, 5))
+        loops = 1e3 * seconds(lambda: with_loops(what, few)) * count / len(few)
+        floor = median(bare, repeats) if bare is not None else None
+
+    print(f"{count} successions, {STAGES + 1} events, {YEARS} season years, one thread each:")
+
+    def told(name: str, ms: float, note: str) -> None:
+        print(f"{name:34}{ms:10.2f} ms {1e6 * ms / stages:9.2f} ns a stage   {note}")
+
+    told("simulate, tables to be made", cold, "")
+    told("simulate, tables made", warm, f"{cold / warm:.1f} times less")
+    told("simulate, tables made, 2 threads", both, f"{warm / both:.2f} times faster than 1")
+    told(
+        "schedule, tables to be made", planned, f"{planned / cold:.1f} times simulate (wanted: < 3)"
+    )
+    told("numpy", numpy_ms, f"{numpy_ms / cold:.1f} times simulate (wanted: 15)")
+    told("plain Python", loops, f"{loops / cold:.0f} times simulate (wanted: 1000)")
+    if floor is None:
+        print("look-ups: no compiler (c++)")
+    else:
+        told("look-ups in C++", floor, f"simulate is {cold / floor:.1f} times this (wanted: < 4)")
+
+
+GROWTH = """
+import resource, sys, time
+import epicotyl, workload
+
+def peak():
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+
+path, before = sys.argv[1], peak()
+climate = workload.climate()
+plan = epicotyl.read_plan(path)
+read = peak()
+start = time.perf_counter()
+calendar = epicotyl.schedule(plan, climate)
+middle = time.perf_counter()
+prospect = epicotyl.simulate(calendar, climate, threads=1)
+print(1e3 * (middle - start), 1e3 * (time.perf_counter() - middle), read - before, peak() - before)
+"""
+
+
+def grow(counts: list[int]) -> None:
+    """Time and memory, each count in a process of its own."""
+    print("successions   schedule   µs each   simulate   µs each   memory: plan     all   KiB each")
+    for count in counts:
+        with tempfile.TemporaryDirectory() as folder:
+            path = Path(folder) / "farm.toml"
+            path.write_text(workload.plan(workload.workload(count)).to_toml(), encoding="utf-8")
+            told = subprocess.run(  # noqa: S603 - this very script's text
+                [sys.executable, "-c", GROWTH, str(path)],
+                cwd=Path(__file__).parent,
+                capture_output=True,
+                text=True,
+                check=True,
+            ).stdout
+        planned, walked, plan, memory = map(float, told.split())
+        print(
+            f"{count:11} {planned:7.0f} ms {1e3 * planned / count:9.2f} {walked:7.1f} ms"
+            f" {1e3 * walked / count:9.2f} {plan:10.1f} MiB {memory:6.1f}"
+            f" {1024 * memory / count:9.2f}"
+        )
+
+
+def main() -> None:
+    """Compares and prints."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--successions", type=int, default=10_000)
+    parser.add_argument("--repeats", type=int, default=7)
+    parser.add_argument("--growth", action="store_true")
+    options = parser.parse_args()
+    if options.growth:
+        grow([1_000, 10_000, 100_000, 300_000])
+    else:
+        compare(options.successions, options.repeats)
+
+
+if __name__ == "__main__":
+    main()
