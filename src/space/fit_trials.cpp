@@ -167,7 +167,7 @@ private:
             bool held = false;
             for (int j = 0; j < static_cast<int>(model.stages[at(batch)].size()); ++j) {
                 std::size_t const next = of.days.cell(batch, j + 1, y);
-                int const ready = of.days.ready[next];
+                int const ready = clock_ready(model, of.days, 0, batch, j + 1, y);
                 if (ready > model.season_days) { continue; }
                 int const done = std::min<int>(of.days.day[next], model.season_days);
                 held = held || done - ready > model.stages[at(batch)][at(j)].hold;
