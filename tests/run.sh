@@ -31,6 +31,11 @@ for option in "$@"; do
     esac
 done
 
+# Tests run in folders of their own, where a relative path would lead elsewhere.
+if [ -d "${EPICOTYL_REFERENCE_DATA:-}" ]; then
+    EPICOTYL_REFERENCE_DATA=$(cd "$EPICOTYL_REFERENCE_DATA" && pwd)
+    export EPICOTYL_REFERENCE_DATA
+fi
 cd "$(dirname "$0")/.." || exit 2
 . tests/install.sh
 
