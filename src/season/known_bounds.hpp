@@ -26,13 +26,13 @@ public:
 private:
     struct entry {
         int target_event;
-        bool is_on;                   ///< the target is an exact day
-        bool names_risk;              ///< the target names its own risk for the stage's limit
-        std::optional<double> share;  ///< of the default bound
-        int half;                     ///< first day of the half that it covers
+        bool is_on;                        ///< the target is an exact day
+        bool names_risk;                   ///< the target names its own risk for the stage's limit
+        std::optional<double> share = {};  ///< of the default bound
+        int half;                          ///< first day of the half that it covers
         std::vector<event_bound> const* not_before;
         std::vector<event_bound> const* not_after;
-        succession_days like;
+        succession_days like = {};
     };
     std::map<int, std::vector<entry>> of_chain_;
 };

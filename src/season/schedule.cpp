@@ -274,10 +274,6 @@ private:
         if (mine.earliest_ready >= never) { return false; }
         mine.target_day = target_day(i);
         latest_good_sowings(model_, mine, i, latest_);
-        auto const good_from = [&](int sowing) {
-            return static_cast<int>(std::count_if(latest_.begin(), latest_.end(),
-                                                  [&](int latest) { return latest >= sowing; }));
-        };
         if (good_from(earliest) < mine.need) { return false; }
         mine.sowing = latest_for_need(mine.need);
         mine.resolved = true;
@@ -292,6 +288,12 @@ private:
             mine.claim.broken_claim = "target";
         }
         return true;
+    }
+
+    /// How many of the years in `latest_` are good with a sowing.
+    int good_from(int sowing) const {
+        return static_cast<int>(std::count_if(latest_.begin(), latest_.end(),
+                                              [&](int latest) { return latest >= sowing; }));
     }
 
     /// The latest sowing that enough of the years in `latest_` allow.
@@ -463,6 +465,16 @@ private:
                       .good = walker_.good_years(data_.days, i),
                       .link_days_kept = link_years_kept(i)};
         if (mine.sowing >= model_.season_days) { return; }
+        // One that waits for nobody is good as often as its sowings read backwards say.
+        if (!walker_.has_links(i) && !is_in_harvest(i)) {
+            latest_good_sowings(model_, mine, i, latest_);
+            if (int const later = good_from(mine.sowing + 1); later < mine.need) {
+                mine.claim.good_one_day_later = later;
+                mine.claim.broken = batches_[at(i)].name;
+                mine.claim.broken_claim = "target";
+                return;
+            }
+        }
         std::vector<int> const downstream = downstream_of(i);
         broken_claim const broken = try_sowing(i, mine.sowing + 1, downstream);
         if (broken.succession >= 0) {

@@ -1,5 +1,7 @@
 #include "wait_table.hpp"
 
+#include <array>
+
 namespace epicotyl::detail {
 
 namespace {
@@ -19,6 +21,46 @@ int first_day(int first, int last, Test const& holds) {
         }
     }
     return first;
+}
+
+/// Years that are swept side by side: one waits for its sums while the others are compared.
+constexpr int lanes = 4;
+
+/// Fills a table [start][year] for `count` starts from `first` on. The end never falls as the start
+/// moves on, and most often moves by a day or two: these steps are taken without a branch.
+void sweep_years(running_sums const& sums, cold_nights const* cold, double wanted, int years,
+                 int first, std::size_t count, std::int16_t* table) {
+    std::size_t const size = at(sums.season_days) + 1;
+    for (int first_year = 0; first_year < years; first_year += lanes) {
+        std::array<int, lanes> year{};
+        std::array<double const*, lanes> sum{};
+        std::array<std::size_t, lanes> over{};
+        for (int k = 0; k < lanes; ++k) {
+            // Where years run out, the last one is swept again.
+            year[at(k)] = std::min(first_year + k, years - 1);
+            sum[at(k)] = sums.year(year[at(k)]).data();
+        }
+        for (std::size_t n = 0; n < count; ++n) {
+            std::size_t const start = at(first) + n;
+            for (std::size_t k = 0; k < lanes; ++k) {
+                double const* const of = sum[k];
+                double const before = of[start];
+                std::size_t end = std::max(over[k], start);
+                auto const is_short = [&] {
+                    return end < size && !(of[std::min(end, size - 1)] - before >= wanted);
+                };
+                end += is_short() ? 1 : 0;
+                end += is_short() ? 1 : 0;
+                while (is_short()) { ++end; }
+                over[k] = end;
+                int ready = end < size ? static_cast<int>(end) : never;
+                if (cold != nullptr) {
+                    ready = std::min(ready, cold->from(static_cast<int>(start) + 1, year[k]));
+                }
+                table[n * at(years) + at(year[k])] = static_cast<std::int16_t>(ready);
+            }
+        }
+    }
 }
 
 }  // namespace
@@ -96,6 +138,10 @@ void wait_table::expect_starts(day_span starts) {
     first_ = wanted.first;
     count_ = count;
     table_.resize(at(years_) * count_);
+    if (sums_ != nullptr) {
+        sweep_years(*sums_, cold_, wanted_, years_, first_, count_, table_.data());
+        return;
+    }
     for (int y = 0; y < years_; ++y) { sweep(first_, count_, table_.data() + y, at(years_), y); }
 }
 
@@ -110,10 +156,16 @@ void wait_table::expect_ends(day_span ends) {
     latest_.resize(at(years_) * end_count_);
     for (int y = 0; y < years_; ++y) {
         int start = seek_latest(first_end_, y);
+        double const* const sum = sums_ == nullptr ? nullptr : sums_->year(y).data();
+        auto const is_over_by = [&](int begin, int end) {
+            if (sum == nullptr) { return maps_[at(y)](begin) <= end; }
+            return sum[end] - sum[begin] >= wanted_ ||
+                   (cold_ != nullptr && cold_->from(begin + 1, y) <= end);
+        };
         for (unsigned k = 0; k < end_count_; ++k) {
             // The latest start never falls as the end moves on.
             int const end = first_end_ + static_cast<int>(k);
-            while (start < end && ready(start + 1, y) <= end) { ++start; }
+            while (start < end && is_over_by(start + 1, end)) { ++start; }
             latest_[k * at(years_) + at(y)] = static_cast<std::int16_t>(start);
         }
     }
