@@ -57,3 +57,13 @@ def test_a_round_from_edit_to_quantiles_is_timed():
 def test_a_sweep_says_how_long_its_cells_took():
     told = printed_by("sweep.py", "--steps", "2")
     assert re.match(r"8 cells of 30 successions in 30 season years: ", told)
+
+
+def test_days_of_every_event_agree_with_numpy_plain_python_and_look_ups_and_take_less_time():
+    # The script refuses to print times of answers that differ.
+    told = printed_by("prospect.py", "--successions", "1000", "--repeats", "3")
+    lines = dict(re.findall(r"^(\S.*?) {2,}([\d.]+) ms", told, re.M))
+    made = float(lines["simulate, tables made"])
+    # An interpreter's loop, and numpy, have room to spare against any other program's turn.
+    assert float(lines["plain Python"]) > 100 * made
+    assert float(lines["numpy"]) > made
