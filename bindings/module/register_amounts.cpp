@@ -58,7 +58,8 @@ seed_lot lot_of(lot_tuple const& written) {
                  .seeds_per_gram = a_gram,
                  .choice = enum_of<packet_choice>(choice, packet_choice_names, "choice")};
     if (germination) {
-        lot.germination = said_of("germination", [&] { return chance{*germination}; });
+        double const share = *germination;
+        lot.germination = said_of("germination", [&] { return chance{share}; });
     }
     for (auto const& [name, seeds, price] : packets) {
         lot.packets.push_back({name, seeds, price});

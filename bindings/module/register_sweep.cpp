@@ -39,7 +39,8 @@ std::vector<row_tuple> rows_of(std::vector<case_tuple> const& written,
     for (auto const& [of, under, wanted] : written) {
         sweep_case& one = cases.emplace_back(sweep_case{.of = of, .under = under});
         if (wanted) {
-            one.wanted = said_of("reliability", [&] { return reliability{*wanted}; });
+            double const share = *wanted;
+            one.wanted = said_of("reliability", [&] { return reliability{share}; });
         }
     }
     sweep_options options{.levels = {}, .event = std::move(event), .threads = threads};

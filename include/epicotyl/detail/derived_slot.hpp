@@ -15,7 +15,7 @@ class derived_slot {
 public:
     derived_slot() = default;
     derived_slot(derived_slot const&) noexcept {}
-    derived_slot& operator=(derived_slot const&) noexcept { return *this; }
+    derived_slot& operator=(derived_slot const&) = delete;
     ~derived_slot() = default;
 
     /// What is kept here, made empty when first asked for. Always of the same type; may be called
