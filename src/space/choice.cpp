@@ -81,10 +81,10 @@ public:
         // searched for as long as the work allows.
         bool proved = branch_from_root(domains, first_nodes);
         for (int round = 0; !proved && round < rounds && !is_over(); ++round) {
-            anneal(of_, root_prices_, suggested_, 3 * options_.steps / (4 * rounds),
+            anneal(of_, root_prices_, suggested_, 3 * options_.steps / (4L * rounds),
                    static_cast<std::uint64_t>(round) + 1, best_, mended_,
                    [this] { return !is_over(); });
-            if (!is_over()) { improve_pieces(options_.steps / (8 * rounds)); }
+            if (!is_over()) { improve_pieces(options_.steps / (8L * rounds)); }
         }
         if (!proved && !is_over()) {
             proved = branch_from_root(domains, std::numeric_limits<int>::max());
