@@ -205,4 +205,14 @@ obstacle too_seldom_in_harvest(season_model const& model, chain_walker const& wa
             .cure = cure};
 }
 
+obstacle repeat_never(season_model const& model, int succession) {
+    resolved_succession const& one = model.planned.successions()[at(succession)];
+    return {.succession = one.name,
+            .code = "repeat.never",
+            .sentence = fmt::format("it repeats \"{}\", whose first harvest is not reached "
+                                    "within the season in the usual year",
+                                    name_of(model, *one.repeat_of)),
+            .cure = "give a longer season, or aim the first one at its harvest"};
+}
+
 }  // namespace epicotyl::detail

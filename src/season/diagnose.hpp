@@ -33,6 +33,9 @@ namespace epicotyl::detail {
                                              days_table& days, succession_days const& known,
                                              int succession, int first_sowing);
 
+/// A repeat whose first member has no usual harvest to count from.
+[[nodiscard]] obstacle repeat_never(season_model const& model, int succession);
+
 }  // namespace epicotyl::detail
 
 #endif

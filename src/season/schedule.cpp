@@ -5,8 +5,6 @@
 
 #include <fmt/format.h>
 
-#include <epicotyl/network/order.hpp>
-
 #include "diagnose.hpp"
 #include "engine.hpp"
 #include "known_bounds.hpp"
@@ -14,6 +12,7 @@
 #include "notes.hpp"
 #include "rule_days.hpp"
 #include "tables_for.hpp"
+#include "waiting_order.hpp"
 
 namespace epicotyl {
 
@@ -55,7 +54,7 @@ public:
     }
 
     void run() {
-        put_in_order();
+        order_ = order_of_waiting(batches_, waited_by_, obstacles_);
         for (std::size_t k = 0; k < order_.size(); ++k) {
             place_in_order_[at(order_[k])] = static_cast<int>(k);
         }
@@ -86,39 +85,6 @@ private:
     int last_event(int i) const { return event_count(*batches_[at(i)].grown) - 1; }
     bool is_in_harvest(int i) const {
         return std::holds_alternative<in_harvest_rule>(batches_[at(i)].target_rule);
-    }
-
-    /// Those waited for before those that wait. Successions on a cycle are set aside.
-    void put_in_order() {
-        std::vector<char> aside(batches_.size(), 0);
-        while (true) {
-            std::vector<precedence> pairs;
-            for (std::size_t i = 0; i < batches_.size(); ++i) {
-                for (int then : waited_by_[i]) {
-                    if (!aside[i] && !aside[at(then)]) { pairs.push_back({i, at(then)}); }
-                }
-                if (batches_[i].repeat_of && !aside[i] && !aside[at(*batches_[i].repeat_of)]) {
-                    pairs.push_back({at(*batches_[i].repeat_of), i});
-                }
-            }
-            ordering const found = stable_order(batches_.size(), pairs);
-            if (found.ordered()) {
-                for (std::size_t i : found.order) {
-                    if (!aside[i]) { order_.push_back(static_cast<int>(i)); }
-                }
-                return;
-            }
-            std::string path;
-            for (std::size_t i : found.cycle) { path += batches_[i].name + " → "; }
-            path += batches_[found.cycle.front()].name;
-            for (std::size_t i : found.cycle) {
-                aside[i] = 1;
-                obstacles_[i] = {{.succession = batches_[i].name,
-                                  .code = "links.cycle",
-                                  .sentence = fmt::format("its links go in a circle: {}", path),
-                                  .cure = "take one of these links away"}};
-            }
-        }
     }
 
     /// The wanted number of good years.
@@ -172,14 +138,7 @@ private:
             int const first =
                 settled != harvests.end() ? settled->second : planned_harvest(*one.repeat_of);
             if (first >= never) {
-                obstacles_[at(i)] = {
-                    {.succession = one.name,
-                     .code = "repeat.never",
-                     .sentence =
-                         fmt::format("it repeats \"{}\", whose first harvest is not reached "
-                                     "within the season in the usual year",
-                                     batches_[at(*one.repeat_of)].name),
-                     .cure = "give a longer season, or aim the first one at its harvest"}};
+                obstacles_[at(i)] = {repeat_never(model_, i)};
                 return false;
             }
             mine.asked = first + one.repeat_days;

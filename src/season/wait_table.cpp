@@ -26,18 +26,20 @@ int first_day(int first, int last, Test const& holds) {
 /// Years that are swept side by side: one waits for its sums while the others are compared.
 constexpr int lanes = 4;
 
-/// Fills a table [start][year] for `count` starts from `first` on. The end never falls as the start
-/// moves on, and most often moves by a day or two: these steps are taken without a branch.
-void sweep_years(running_sums const& sums, cold_nights const* cold, double wanted, int years,
-                 int first, std::size_t count, std::int16_t* table) {
+/// Fills a table [start][year] for `count` starts from `first` on, in years [from, until). The end
+/// never falls as the start moves on, and most often moves by a day or two: these steps are taken
+/// without a branch.
+void sweep_years(running_sums const& sums, cold_nights const* cold, double wanted, int from,
+                 int until, int first, std::size_t count, std::int16_t* table) {
     std::size_t const size = at(sums.season_days) + 1;
-    for (int first_year = 0; first_year < years; first_year += lanes) {
+    std::size_t const row = at(until - from);
+    for (int first_year = from; first_year < until; first_year += lanes) {
         std::array<int, lanes> year{};
         std::array<double const*, lanes> sum{};
         std::array<std::size_t, lanes> over{};
         for (int k = 0; k < lanes; ++k) {
             // Where years run out, the last one is swept again.
-            year[at(k)] = std::min(first_year + k, years - 1);
+            year[at(k)] = std::min(first_year + k, until - 1);
             sum[at(k)] = sums.year(year[at(k)]).data();
         }
         for (std::size_t n = 0; n < count; ++n) {
@@ -57,7 +59,7 @@ void sweep_years(running_sums const& sums, cold_nights const* cold, double wante
                 if (cold != nullptr) {
                     ready = std::min(ready, cold->from(static_cast<int>(start) + 1, year[k]));
                 }
-                table[n * at(years) + at(year[k])] = static_cast<std::int16_t>(ready);
+                table[n * row + at(year[k] - from)] = static_cast<std::int16_t>(ready);
             }
         }
     }
@@ -107,28 +109,6 @@ int wait_table::seek_latest(int end, int year) const {
     return std::max(by_clock, by_cold);
 }
 
-void wait_table::sweep(int first, std::size_t count, std::int16_t* to, std::size_t stride,
-                       int year) const {
-    if (sums_ == nullptr) {
-        for (std::size_t k = 0; k < count; ++k) {
-            to[k * stride] =
-                static_cast<std::int16_t>(maps_[at(year)](first + static_cast<int>(k)));
-        }
-        return;
-    }
-    std::span<double const> const sum = sums_->year(year);
-    std::size_t over = at(first);
-    for (std::size_t k = 0; k < count; ++k) {
-        std::size_t const start = at(first) + k;
-        over = std::max(over, start);
-        while (over < sum.size() && !(sum[over] - sum[start] >= wanted_)) { ++over; }
-        int const ready = over < sum.size() ? static_cast<int>(over) : never;
-        to[k * stride] = static_cast<std::int16_t>(
-            cold_ == nullptr ? ready
-                             : std::min(ready, cold_->from(static_cast<int>(start) + 1, year)));
-    }
-}
-
 void wait_table::expect_starts(day_span starts) {
     day_span wanted{std::clamp(starts.first, 0, season_days_), std::min(starts.last, season_days_)};
     if (starts.empty() || wanted.empty()) { return; }
@@ -139,10 +119,13 @@ void wait_table::expect_starts(day_span starts) {
     count_ = count;
     table_.resize(at(years_) * count_);
     if (sums_ != nullptr) {
-        sweep_years(*sums_, cold_, wanted_, years_, first_, count_, table_.data());
+        sweep_years(*sums_, cold_, wanted_, 0, years_, first_, count_, table_.data());
         return;
     }
-    for (int y = 0; y < years_; ++y) { sweep(first_, count_, table_.data() + y, at(years_), y); }
+    std::int16_t* to = table_.data();
+    for (int start = wanted.first; start <= wanted.last; ++start) {
+        for (ready_map const& map : maps_) { *to++ = static_cast<std::int16_t>(map(start)); }
+    }
 }
 
 void wait_table::expect_ends(day_span ends) {
@@ -192,7 +175,7 @@ day_span wait_table::latest_span(day_span ends) const {
 ready_map wait_table::whole(int year) const {
     if (sums_ == nullptr) { return maps_[at(year)]; }
     std::vector<std::int16_t> all(at(season_days_) + 1);
-    sweep(0, all.size(), all.data(), 1, year);
+    sweep_years(*sums_, cold_, wanted_, year, year + 1, 0, all.size(), all.data());
     return ready_map{std::move(all)};
 }
 

@@ -113,8 +113,6 @@ public:
 private:
     [[nodiscard]] int seek_ready(int start, int year) const;
     [[nodiscard]] int seek_latest(int end, int year) const;
-    /// Writes `ready` of `count` starts from `first` on, one every `stride` elements.
-    void sweep(int first, std::size_t count, std::int16_t* to, std::size_t stride, int year) const;
 
     running_sums const* sums_ = nullptr;
     cold_nights const* cold_ = nullptr;

@@ -38,18 +38,16 @@ private:
     }
 
     /// The day a target asks for; none where its rule gives none.
-    [[nodiscard]] std::optional<rule_day> asked(int i) const {
+    [[nodiscard]] std::optional<int> asked(int i) const {
         resolved_succession const& one = batches_[at(i)];
         if (one.repeat_of) {
             succession_days const& first = known(*one.repeat_of);
             if (!first.resolved) { return std::nullopt; }
             int const event = *event_index(*batches_[at(*one.repeat_of)].grown, "first_harvest");
             if (first.planned[at(event)] >= never) { return std::nullopt; }
-            return rule_day{.day = first.planned[at(event)] + one.repeat_days, .why = {}};
+            return first.planned[at(event)] + one.repeat_days;
         }
-        rule_day found = day_of_rule(model_, i, one.target_event, one.target_rule);
-        if (found.none) { return std::nullopt; }
-        return found;
+        return offset_of_rule(model_, i, one.target_event, one.target_rule);
     }
 
     [[nodiscard]] window_frame::batch framed(int i) {
@@ -61,16 +59,16 @@ private:
         if (mine.resolved) {
             made.bounds = &mine.bounds();
         } else {
-            std::optional<rule_day> const rule = asked(i);
+            std::optional<int> const rule = asked(i);
             std::vector<obstacle> problems;
             auto& own = frame_.own.emplace_back();
             made.bounds = &own;
-            if (rule) { own = bounds_of(model_, i, rule->day, problems); }
-            if (!rule || !problems.empty() || (decides && rule->day > model_.season_days)) {
+            if (rule) { own = bounds_of(model_, i, *rule, problems); }
+            if (!rule || !problems.empty() || (decides && *rule > model_.season_days)) {
                 leave_out(i);
                 return made;
             }
-            day = rule->day;
+            day = *rule;
             if (!std::holds_alternative<on_rule>(one.target_rule)) {
                 day = std::max(day, (*made.bounds)[at(one.target_event)].not_before);
             }

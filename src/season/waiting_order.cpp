@@ -1,0 +1,48 @@
+#include "waiting_order.hpp"
+
+#include <string>
+
+#include <fmt/format.h>
+
+#include <epicotyl/network/order.hpp>
+
+#include "wait_table.hpp"
+
+namespace epicotyl::detail {
+
+std::vector<int> order_of_waiting(std::vector<resolved_succession> const& batches,
+                                  std::vector<std::vector<int>> const& waited_by,
+                                  std::vector<std::vector<obstacle>>& obstacles) {
+    std::vector<char> aside(batches.size(), 0);
+    while (true) {
+        std::vector<precedence> pairs;
+        for (std::size_t i = 0; i < batches.size(); ++i) {
+            for (int then : waited_by[i]) {
+                if (!aside[i] && !aside[at(then)]) { pairs.push_back({i, at(then)}); }
+            }
+            if (batches[i].repeat_of && !aside[i] && !aside[at(*batches[i].repeat_of)]) {
+                pairs.push_back({at(*batches[i].repeat_of), i});
+            }
+        }
+        ordering const found = stable_order(batches.size(), pairs);
+        if (found.ordered()) {
+            std::vector<int> order;
+            for (std::size_t i : found.order) {
+                if (!aside[i]) { order.push_back(static_cast<int>(i)); }
+            }
+            return order;
+        }
+        std::string path;
+        for (std::size_t i : found.cycle) { path += batches[i].name + " → "; }
+        path += batches[found.cycle.front()].name;
+        for (std::size_t i : found.cycle) {
+            aside[i] = 1;
+            obstacles[i] = {{.succession = batches[i].name,
+                             .code = "links.cycle",
+                             .sentence = fmt::format("its links go in a circle: {}", path),
+                             .cure = "take one of these links away"}};
+        }
+    }
+}
+
+}  // namespace epicotyl::detail

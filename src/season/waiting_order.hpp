@@ -1,0 +1,20 @@
+// Successions in an order in which those waited for come before those that wait.
+#ifndef EPICOTYL_SRC_SEASON_WAITING_ORDER_HPP
+#define EPICOTYL_SRC_SEASON_WAITING_ORDER_HPP
+
+#include <vector>
+
+#include <epicotyl/error.hpp>
+#include <epicotyl/plan/plan.hpp>
+
+namespace epicotyl::detail {
+
+/// Indices of successions, ties in plan order. Those on a cycle are left out, and their obstacle
+/// names it. `waited_by[i]` are those that wait for i through a link.
+[[nodiscard]] std::vector<int> order_of_waiting(std::vector<resolved_succession> const& batches,
+                                                std::vector<std::vector<int>> const& waited_by,
+                                                std::vector<std::vector<obstacle>>& obstacles);
+
+}  // namespace epicotyl::detail
+
+#endif
