@@ -481,7 +481,8 @@ class Calendar:
     @property
     def warnings(self) -> list[str]: ...
 
-_Damage = tuple[int, int, npt.NDArray[np.datetime64], npt.NDArray[np.float64], int, int]
+_Harm = tuple[int, npt.NDArray[np.datetime64], npt.NDArray[np.float64]]  # damaged, first, margin
+_Damage = tuple[int, *_Harm, *_Harm, *_Harm]  # years; as it is, heater off, cover off
 
 class Prospect:
     @property

@@ -35,8 +35,10 @@ class DamageReport:
     margin : numpy.ndarray of float, shape (years,)
         Closest approach of each year [K]; 0 or below is damage. NaN where no stage with a limit was
         reached.
-    damaged_heater_off, damaged_cover_off : int
-        Years, had the heaters been off on those nights; had nothing been done on cold nights.
+    damaged_heater_off, first_heater_off, margin_heater_off
+        The same on the same days, had the heaters been off.
+    damaged_cover_off, first_cover_off, margin_cover_off
+        The same on the same days, had nothing been done on cold nights.
     """
 
     years: int
@@ -44,7 +46,11 @@ class DamageReport:
     first: _check.DayArray
     margin: _check.FloatArray
     damaged_heater_off: int
+    first_heater_off: _check.DayArray
+    margin_heater_off: _check.FloatArray
     damaged_cover_off: int
+    first_cover_off: _check.DayArray
+    margin_cover_off: _check.FloatArray
 
     @property
     def share(self) -> float:

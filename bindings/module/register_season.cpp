@@ -42,7 +42,8 @@ using within_tuple = std::tuple<std::string, std::string, double, int, int>;
 /// (succession, event, code, values, sentence).
 using reason_tuple = std::tuple<std::string, std::string, std::string, py::dict, std::string>;
 /// (years, damaged, first, margin, damaged with heaters off, damaged with covers off).
-using damage_tuple = std::tuple<int, int, py::array, py::array_t<double>, int, int>;
+using damage_tuple = std::tuple<int, int, py::array, py::array_t<double>, int, py::array,
+                                py::array_t<double>, int, py::array, py::array_t<double>>;
 using overheld_tuple = std::tuple<int, int, py::array_t<int>>;
 using season_tuple = std::tuple<plan, climate, calendar, prospect>;
 
@@ -117,7 +118,11 @@ damage_tuple tuple_of(damage_report const& report) {
             to_day_array(report.first),
             array_of(report.margin),
             report.damaged_heater_off,
-            report.damaged_cover_off};
+            to_day_array(report.first_heater_off),
+            array_of(report.margin_heater_off),
+            report.damaged_cover_off,
+            to_day_array(report.first_cover_off),
+            array_of(report.margin_cover_off)};
 }
 
 /// [event][year] on the plan's own dates.

@@ -22,7 +22,6 @@ struct stage_harm {
 [[nodiscard]] stage_harm harm_of(season_model const& model, days_table const& days, int succession,
                                  int stage, int year, harm what, air_switches on = {});
 
-/// Nights of one stage in one year that are to be acted on, as offsets.
 /// Season years in which cold harms a stage, and the first such night of all; as `harm_of` with
 /// all switched on has it.
 struct cold_years {
@@ -32,6 +31,7 @@ struct cold_years {
 [[nodiscard]] cold_years cold_years_of(season_model const& model, days_table const& days,
                                        int succession, int stage);
 
+/// Nights of one stage in one year that are to be acted on, as offsets.
 [[nodiscard]] std::vector<int> nights_acted(season_model const& model, days_table const& days,
                                             int succession, int stage, int year);
 

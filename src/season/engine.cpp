@@ -1,10 +1,11 @@
 #include "engine.hpp"
 
 #include <algorithm>
+#include <numeric>
 
 namespace epicotyl::detail {
 
-days_table make_days_table(plan const& of, int years) {
+days_table make_unset_days_table(plan const& of, int years) {
     days_table table{.years = years};
     int rows = 0;
     for (resolved_succession const& one : of.successions()) {
@@ -12,7 +13,13 @@ days_table make_days_table(plan const& of, int years) {
         rows += event_count(*one.grown);
     }
     table.first_row.push_back(rows);
-    table.day.assign(at(rows) * at(years), static_cast<std::int16_t>(never));
+    table.day = std::make_unique_for_overwrite<std::int16_t[]>(at(rows) * at(years));
+    return table;
+}
+
+days_table make_days_table(plan const& of, int years) {
+    days_table table = make_unset_days_table(of, years);
+    for (int i = 0; i < static_cast<int>(of.successions().size()); ++i) { table.forget(i); }
     return table;
 }
 
@@ -50,14 +57,23 @@ int clock_ready(season_model const& model, days_table const& days, int sowing, i
 
 chain_walker::chain_walker(season_model const& model,
                            std::vector<succession_days> const& successions)
-    : model_{model}, successions_{successions}, incoming_(model.planned.successions().size()) {
+    : model_{model},
+      successions_{successions},
+      first_incoming_(model.planned.successions().size() + 1, 0) {
     std::vector<resolved_link> const& links = model.planned.links();
+    // An outcome waits for nobody; a `within` on it is counted.
+    auto const waits = [&](event_of const& then) {
+        return model.chains[at(model.chain_of[at(then.succession)])].is_decision[at(then.event)];
+    };
+    for (resolved_link const& link : links) {
+        if (waits(link.then)) { ++first_incoming_[at(link.then.succession) + 1]; }
+    }
+    std::partial_sum(first_incoming_.begin(), first_incoming_.end(), first_incoming_.begin());
+    incoming_.resize(first_incoming_.back());
+    std::vector<std::size_t> next = first_incoming_;
     for (int i = 0; i < static_cast<int>(links.size()); ++i) {
         event_of const& then = links[at(i)].then;
-        // An outcome waits for nobody; a `within` on it is counted.
-        if (model.chains[at(model.chain_of[at(then.succession)])].is_decision[at(then.event)]) {
-            incoming_[at(then.succession)].push_back({then.event, i});
-        }
+        if (waits(then)) { incoming_[next[at(then.succession)]++] = {then.event, i}; }
     }
 }
 
@@ -72,7 +88,7 @@ int chain_walker::deciding_day(days_table const& days, resolved_link const& link
 
 int chain_walker::link_day(days_table const& days, int succession, int event, int year) const {
     int latest = 0;
-    for (incoming_link const& in : incoming_[at(succession)]) {
+    for (incoming_link const& in : incoming(succession)) {
         if (in.event == event) { latest = std::max(latest, link_day(days, in.link, year)); }
     }
     return latest;
@@ -85,8 +101,8 @@ int chain_walker::link_day(days_table const& days, int link, int year) const {
 
 void chain_walker::wait_for_links(days_table& days, int succession, int event, int first_year,
                                   int last_year) const {
-    std::int16_t* const row = days.day.data() + days.cell(succession, event, 0);
-    for (incoming_link const& in : incoming_[at(succession)]) {
+    std::int16_t* const row = days.day.get() + days.cell(succession, event, 0);
+    for (incoming_link const& in : incoming(succession)) {
         if (in.event != event) { continue; }
         for (int y = first_year; y < last_year; ++y) {
             int const allowed = link_day(days, in.link, y);
@@ -111,7 +127,7 @@ void chain_walker::walk(days_table& days, int succession, batch_walk const& what
     auto const day_within = [&](int came) {
         return static_cast<std::int16_t>(came > season_days ? never : came);
     };
-    std::int16_t* row = days.day.data() + days.cell(succession, first_event, 0);
+    std::int16_t* row = days.day.get() + days.cell(succession, first_event, 0);
     for (int e = first_event; e <= static_cast<int>(stages.size()); ++e, row += days.years) {
         int const floor =
             std::max((*what.bounds)[at(e)].not_before, e == what.target ? what.wait_for : 0);

@@ -2,6 +2,7 @@
 #ifndef EPICOTYL_SRC_SEASON_ENGINE_HPP
 #define EPICOTYL_SRC_SEASON_ENGINE_HPP
 
+#include <algorithm>
 #include <cstdint>
 #include <memory>
 #include <optional>
@@ -78,11 +79,12 @@ struct incoming_link {
     int link;
 };
 
-/// Days of every event, [row][year].
+/// Days of every event, [row][year]. Not set until they are walked or forgotten: thirty years of
+/// ten thousand successions are filled once, and by the threads that work on them.
 struct days_table {
     int years = 0;
-    std::vector<int> first_row = {};     ///< of each succession; one more at the end
-    std::vector<std::int16_t> day = {};  ///< when the event comes
+    std::vector<int> first_row = {};  ///< of each succession; one more at the end
+    std::unique_ptr<std::int16_t[]> day = {};
 
     [[nodiscard]] int row(int succession, int event) const {
         return first_row[static_cast<std::size_t>(succession)] + event;
@@ -94,12 +96,29 @@ struct days_table {
     [[nodiscard]] int at(int succession, int event, int year) const {
         return day[cell(succession, event, year)];
     }
+    [[nodiscard]] std::span<std::int16_t const> all() const {
+        return {day.get(),
+                static_cast<std::size_t>(first_row.back()) * static_cast<std::size_t>(years)};
+    }
     /// All years of one event.
     [[nodiscard]] std::span<std::int16_t const> row_days(int succession, int event) const {
-        return std::span{day}.subspan(cell(succession, event, 0), static_cast<std::size_t>(years));
+        return all().subspan(cell(succession, event, 0), static_cast<std::size_t>(years));
+    }
+    /// Gives a succession the days of another with as many events.
+    void copy(int from, int to) {
+        std::copy(day.get() + cell(from, 0, 0), day.get() + cell(from + 1, 0, 0),
+                  day.get() + cell(to, 0, 0));
+    }
+    /// No event of a succession ever comes.
+    void forget(int succession) {
+        std::fill(day.get() + cell(succession, 0, 0), day.get() + cell(succession + 1, 0, 0),
+                  static_cast<std::int16_t>(never));
     }
 };
 
+/// A table whose days are not set.
+[[nodiscard]] days_table make_unset_days_table(plan const& of, int years);
+/// A table in which no event ever comes.
 [[nodiscard]] days_table make_days_table(plan const& of, int years);
 
 /// When the clock before an event was ready; of event 0, the sowing wanted.
@@ -123,11 +142,11 @@ public:
     [[nodiscard]] int link_day(days_table const& days, int succession, int event, int year) const;
     /// The same of one link.
     [[nodiscard]] int link_day(days_table const& days, int link, int year) const;
-    [[nodiscard]] bool has_links(int succession) const {
-        return !incoming_[static_cast<std::size_t>(succession)].empty();
-    }
-    [[nodiscard]] std::vector<incoming_link> const& incoming(int succession) const {
-        return incoming_[static_cast<std::size_t>(succession)];
+    [[nodiscard]] bool has_links(int succession) const { return !incoming(succession).empty(); }
+    [[nodiscard]] std::span<incoming_link const> incoming(int succession) const {
+        std::size_t const first = first_incoming_[static_cast<std::size_t>(succession)];
+        std::size_t const next = first_incoming_[static_cast<std::size_t>(succession) + 1];
+        return std::span{incoming_}.subspan(first, next - first);
     }
 
     /// How a succession is to be walked: sown on `sowing` or when links allow; the target, if a
@@ -157,7 +176,8 @@ private:
 
     season_model const& model_;
     std::vector<succession_days> const& successions_;
-    std::vector<std::vector<incoming_link>> incoming_;
+    std::vector<incoming_link> incoming_;      ///< by the succession that waits
+    std::vector<std::size_t> first_incoming_;  ///< of each succession; one more at the end
 };
 
 /// What a calendar holds.

@@ -29,6 +29,14 @@ namespace epicotyl::detail {
     return std::max(asked > 0 ? asked : static_cast<int>(std::thread::hardware_concurrency()), 1);
 }
 
+/// Days of events, all years counted, that are worth a second thread.
+inline constexpr std::size_t least_for_threads = 50'000;
+
+/// The same for a table of days: a small farm is walked sooner than a thread is started.
+[[nodiscard]] inline int thread_count_for(std::size_t days, int asked) {
+    return asked == 0 && days < least_for_threads ? 1 : thread_count(asked);
+}
+
 /// Calls `work(piece)` for pieces 0 ... pieces - 1, which must not depend on one another and write
 /// to places of their own. What one of them throws is thrown here, once all have ended.
 template <class Work>

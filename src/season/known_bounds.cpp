@@ -49,7 +49,7 @@ void known_bounds::give(season_model const& model, int succession, succession_da
 void earliest_days::walk(chain_walker const& walker, days_table& days, int succession,
                          int earliest) {
     batch_walk const with_links = walker.batch(succession, earliest, 0);
-    auto const begin = days.day.begin() + static_cast<std::ptrdiff_t>(days.cell(succession, 0, 0));
+    std::int16_t* const begin = days.day.get() + days.cell(succession, 0, 0);
     auto const size = static_cast<std::ptrdiff_t>(with_links.bounds->size() * at(days.years));
     auto const [found, is_new] =
         known_.try_emplace({with_links.chain, with_links.bounds, earliest});

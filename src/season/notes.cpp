@@ -2,12 +2,12 @@
 
 #include <algorithm>
 #include <map>
-#include <numeric>
 
 #include <fmt/format.h>
 
 #include "damage.hpp"
 #include "say.hpp"
+#include "waiting_order.hpp"
 
 namespace epicotyl::detail {
 
@@ -48,27 +48,12 @@ private:
     }
 
     void count_groups() {
-        std::vector<int> leader(batches_.size());
-        std::iota(leader.begin(), leader.end(), 0);
-        auto const root = [&](int i) {
-            while (leader[at(i)] != i) { i = leader[at(i)] = leader[at(leader[at(i)])]; }
-            return i;
-        };
-        for (resolved_link const& link : model_.planned.links()) {
-            for (event_of const& first : link.firsts) {
-                int const a = root(first.succession);
-                int const b = root(link.then.succession);
-                leader[at(std::max(a, b))] = std::min(a, b);
-            }
-        }
+        std::vector<int> const group_of = groups_by_links(model_.planned);
         std::map<int, std::vector<int>> members;
-        std::vector<char> is_linked(batches_.size(), 0);
-        for (resolved_link const& link : model_.planned.links()) {
-            is_linked[at(link.then.succession)] = 1;
-            for (event_of const& first : link.firsts) { is_linked[at(first.succession)] = 1; }
-        }
         for (int i = 0; i < static_cast<int>(batches_.size()); ++i) {
-            if (is_linked[at(i)] && known(i).resolved) { members[root(i)].push_back(i); }
+            if (group_of[at(i)] != stands_alone && known(i).resolved) {
+                members[group_of[at(i)]].push_back(i);
+            }
         }
         for (auto const& [first, group] : members) {
             if (group.size() < 2) { continue; }

@@ -29,41 +29,61 @@ stage_range stages_asked(plan const& of, int succession, std::optional<std::stri
     return {index, std::min(index + 1, last)};
 }
 
-damage_report count_harm(detail::prospect_data const& data, int succession, stage_range range,
-                         harm what) {
+/// Harm of one kind, year by year.
+struct harm_years {
+    int damaged = 0;
+    std::vector<std::optional<day>> first = {};
+    std::vector<double> margin = {};
+};
+
+harm_years count_harm(detail::prospect_data const& data, int succession, stage_range range,
+                      harm what, air_switches on) {
     detail::season_model const& model = *data.model;
-    damage_report report{.years = model.years};
+    harm_years found;
     for (int y = 0; y < model.years; ++y) {
         int first = never;
         double margin = std::numeric_limits<double>::quiet_NaN();
-        bool heater_off = false;
-        bool cover_off = false;
         for (int j = range.first; j < range.last; ++j) {
-            detail::stage_harm const found =
-                detail::harm_of(model, data.days, succession, j, y, what);
-            first = std::min(first, found.first);
-            margin = std::fmin(margin, found.margin);
-            if (what == harm::heat) { continue; }
-            int const place = model.planned.successions()[at(succession)].places[at(j)];
-            air const& in = model.planned.places()[at(place)].air;
-            auto const damaged_without = [&](air_switches on) {
-                return detail::harm_of(model, data.days, succession, j, y, what, on).first < never;
-            };
-            bool const damaged = found.first < never;
-            heater_off |= in.heat_to ? damaged_without({.heater = false}) : damaged;
-            cover_off |= in.nights ? damaged_without({.cover = false}) : damaged;
+            detail::stage_harm const of_stage =
+                detail::harm_of(model, data.days, succession, j, y, what, on);
+            first = std::min(first, of_stage.first);
+            margin = std::fmin(margin, of_stage.margin);
         }
-        report.first.push_back(model.planned.window().day_at(first));
-        report.margin.push_back(margin);
-        report.damaged += first < never ? 1 : 0;
-        report.damaged_heater_off += heater_off ? 1 : 0;
-        report.damaged_cover_off += cover_off ? 1 : 0;
+        found.damaged += first < never ? 1 : 0;
+        found.first.push_back(model.planned.window().day_at(first));
+        found.margin.push_back(margin);
     }
-    if (what == harm::heat) {
-        report.damaged_heater_off = report.damaged;
-        report.damaged_cover_off = report.damaged;
-    }
-    return report;
+    return found;
+}
+
+damage_report report_harm(detail::prospect_data const& data, int succession, stage_range range,
+                          harm what) {
+    plan const& planned = data.model->planned;
+    auto const any_place = [&](auto const& has) {
+        std::vector<int> const& places = planned.successions()[at(succession)].places;
+        return std::any_of(places.begin() + range.first, places.begin() + range.last,
+                           [&](int place) { return has(planned.places()[at(place)].air); });
+    };
+    // Heaters and covers change nights only, and only where there are some.
+    bool const cold = what == harm::cold;
+    bool const heated = cold && any_place([](air const& in) { return in.heat_to.has_value(); });
+    bool const covered = cold && any_place([](air const& in) { return in.nights.has_value(); });
+    auto const count = [&](air_switches on) {
+        return count_harm(data, succession, range, what, on);
+    };
+    harm_years all_on = count({});
+    harm_years heater_off = heated ? count({.heater = false}) : all_on;
+    harm_years cover_off = covered ? count({.cover = false}) : all_on;
+    return {.years = data.model->years,
+            .damaged = all_on.damaged,
+            .first = std::move(all_on.first),
+            .margin = std::move(all_on.margin),
+            .damaged_heater_off = heater_off.damaged,
+            .first_heater_off = std::move(heater_off.first),
+            .margin_heater_off = std::move(heater_off.margin),
+            .damaged_cover_off = cover_off.damaged,
+            .first_cover_off = std::move(cover_off.first),
+            .margin_cover_off = std::move(cover_off.margin)};
 }
 
 }  // namespace
@@ -86,7 +106,7 @@ std::vector<std::pair<std::string, std::string>> prospect::events() const {
 }
 
 std::span<std::int16_t const> prospect::days_all() const {
-    return data_->days.day;
+    return data_->days.all();
 }
 
 int prospect::row(int succession, int event) const {
@@ -126,14 +146,14 @@ damage_report prospect::damage(std::string_view succession,
                                std::optional<std::string_view> event) const {
     plan const& planned = data_->model->planned;
     int const i = planned.succession_index(succession);
-    return count_harm(*data_, i, stages_asked(planned, i, event), harm::cold);
+    return report_harm(*data_, i, stages_asked(planned, i, event), harm::cold);
 }
 
 damage_report prospect::too_hot(std::string_view succession,
                                 std::optional<std::string_view> event) const {
     plan const& planned = data_->model->planned;
     int const i = planned.succession_index(succession);
-    return count_harm(*data_, i, stages_asked(planned, i, event), harm::heat);
+    return report_harm(*data_, i, stages_asked(planned, i, event), harm::heat);
 }
 
 overheld_report prospect::overheld(std::string_view succession) const {

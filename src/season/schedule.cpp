@@ -45,6 +45,8 @@ public:
         data_.successions.resize(batches_.size());
         data_.days = make_days_table(model_.planned, model_.years);
         has_rules_.resize(batches_.size(), 0);
+        like_.resize(batches_.size(), nobody);
+        settled_.resize(model_.chains.size());
         latest_.resize(at(model_.years));
         for (resolved_link const& link : model_.planned.links()) {
             for (event_of const& first : link.firsts) {
@@ -193,6 +195,7 @@ private:
         for (std::size_t c = 0; c < all.size(); ++c) {
             expect_targets(model_, static_cast<int>(c), all[c]);
         }
+        model_.fill_tables(1);
     }
 
     bool is_linked(int i) const { return walker_.has_links(i) || !waited_by_[at(i)].empty(); }
@@ -201,6 +204,7 @@ private:
     void least(int i, std::map<int, int> const& harvests) {
         succession_days& mine = known(i);
         mine.resolved = false;
+        like_[at(i)] = nobody;
         if (!can_wait(i) || !read_rules(i, harvests)) { return; }
 
         int link_floor = 0;
@@ -223,9 +227,54 @@ private:
         }
     }
 
+    /// Where a succession that stands alone and asks the same as another is to be remembered.
+    int& settled_like(int i) {
+        std::vector<int>& of_chain = settled_[at(model_.chain_of[at(i)])];
+        int const asked = known(i).asked;
+        if (asked < 0 || asked > model_.season_days) { return elsewhere_ = nobody; }
+        if (of_chain.empty()) { of_chain.resize(at(model_.season_days) + 1, nobody); }
+        return of_chain[at(asked)];
+    }
+
+    /// True when two successions of one chain that stand alone have the same days.
+    bool ask_the_same(int i, int other) const {
+        succession_days const& mine = data_.successions[at(i)];
+        succession_days const& its = data_.successions[at(other)];
+        return its.resolved && its.asked == mine.asked && its.need == mine.need &&
+               &its.bounds() == &mine.bounds() &&
+               batches_[at(other)].target_event == batches_[at(i)].target_event &&
+               std::holds_alternative<on_rule>(batches_[at(other)].target_rule) ==
+                   std::holds_alternative<on_rule>(batches_[at(i)].target_rule) &&
+               reliability_of(other) == reliability_of(i);
+    }
+
     /// `aim` and `raise` in one step, for a succession that neither waits nor is waited for. False
     /// where it cannot be resolved.
     bool aim_alone(int i, int earliest) {
+        int& like = settled_like(i);
+        if (like != nobody && ask_the_same(i, like)) {
+            take_days_of(i, like);
+            return true;
+        }
+        if (!seek_alone(i, earliest)) { return false; }
+        like = i;
+        return true;
+    }
+
+    void take_days_of(int i, int other) {
+        succession_days const& its = known(other);
+        succession_days& mine = known(i);
+        like_[at(i)] = other;
+        mine.earliest_ready = its.earliest_ready;
+        mine.target_day = its.target_day;
+        mine.sowing = its.sowing;
+        mine.resolved = true;
+        mine.claim = its.claim;
+        if (!mine.claim.broken.empty()) { mine.claim.broken = batches_[at(i)].name; }
+        data_.days.copy(other, i);
+    }
+
+    bool seek_alone(int i, int earliest) {
         succession_days& mine = known(i);
         earliest_.walk(walker_, data_.days, i, earliest);
         mine.earliest_ready =
@@ -401,6 +450,10 @@ private:
     void plan_days(int i) {
         succession_days& mine = known(i);
         resolved_succession const& one = batches_[at(i)];
+        if (int const other = like_[at(i)]; other != nobody && !known(other).planned.empty()) {
+            mine.planned = known(other).planned;
+            return;
+        }
         mine.planned.assign(at(last_event(i) + 1), never);
         for (int e = 0; e <= last_event(i); ++e) {
             bool const outcome = is_outcome(*one.grown, e);
@@ -465,6 +518,10 @@ private:
     std::vector<char> has_rules_;  ///< its day asked for and its bounds are known
     known_bounds bounds_;
     earliest_days earliest_;
+    static constexpr int nobody = -1;
+    std::vector<std::vector<int>> settled_;  ///< [chain][day asked for]: who asked last
+    int elsewhere_ = nobody;
+    std::vector<int> like_;             ///< whose days a succession has taken, of those before it
     std::vector<std::int16_t> latest_;  ///< good sowings of the succession at hand, by year
 };
 

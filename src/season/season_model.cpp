@@ -10,6 +10,8 @@
 #include <epicotyl/frost/freeze_risk.hpp>
 #include <epicotyl/frost/season_halves.hpp>
 
+#include "in_parallel.hpp"
+
 namespace epicotyl::detail {
 
 namespace {
@@ -175,19 +177,12 @@ int season_model::wait_for(clock const& takes, int place, int air_id, cold_list 
     hours_list const hours = takes.gate() ? hours_at(place) : nullptr;
     sums_key const key{takes, takes.needs_air() ? in.held.get() : nullptr, hours.get()};
     auto const sums = stock_.sums.get(key, [&] {
-        running_sums made{.season_days = season_days};
-        made.sum.reserve(at(years) * (at(season_days) + 1));
+        running_sums made{season_days, years};
         for (air_series const& series : in.years) {
-            double sum = 0.0;
-            made.sum.push_back(sum);
-            day_conditions const on{
-                .tmin = series.tmin,
-                .tmax = series.tmax,
-                .day_length = hours ? std::span<double const>{*hours} : std::span<double const>{}};
-            for (double const rate : daily_rates(takes, on)) {
-                sum += rate;
-                made.sum.push_back(sum);
-            }
+            made.add_year(daily_rates(takes, {.tmin = series.tmin,
+                                              .tmax = series.tmax,
+                                              .day_length = hours ? std::span<double const>{*hours}
+                                                                  : std::span<double const>{}}));
         }
         return made;
     });
@@ -242,38 +237,48 @@ ready_map const& season_model::whole(int wait, int year) const {
 
 void season_model::expect_sowings(int chain, day_span sown, std::vector<day_span> const& floors) {
     std::vector<stage_tables> const& all = chains[at(chain)].stages;
-    day_span span = sown;
-    for (std::size_t j = 0; j < all.size(); ++j) {
-        if (!floors[j].empty()) {
-            span = {std::max(span.first, floors[j].first), std::max(span.last, floors[j].last)};
+    for (int y = 0; y < years; ++y) {
+        day_span span = sown;
+        for (std::size_t j = 0; j < all.size() && !span.empty(); ++j) {
+            if (!floors[j].empty()) {
+                span = {std::max(span.first, floors[j].first), std::max(span.last, floors[j].last)};
+            }
+            span = {std::min(span.first, season_days), std::min(span.last, season_days)};
+            wait_table& wait = waits[at(all[j].wait)];
+            wait.expect_starts(y, span);
+            span = {wait.ready(span.first, y), wait.ready(span.last, y)};
         }
-        span = {std::min(span.first, season_days), std::min(span.last, season_days)};
-        if (span.empty()) { return; }
-        wait_table& wait = waits[at(all[j].wait)];
-        wait.expect_starts(span);
-        span = wait.ready_span(span);
     }
 }
 
-day_span season_model::expect_targets(int chain, int last, day_span ends) {
+void season_model::expect_targets(int chain, int last, day_span ends) {
     std::vector<stage_tables> const& all = chains[at(chain)].stages;
-    day_span span = ends;
-    for (int j = last - 1; j >= 0; --j) {
-        wait_table& wait = waits[at(all[at(j)].wait)];
-        wait.expect_ends(span);
-        span = wait.latest_span(span);
+    for (int y = 0; y < years; ++y) {
+        day_span span = ends;
+        for (int j = last - 1; j >= 0; --j) {
+            wait_table& wait = waits[at(all[at(j)].wait)];
+            wait.expect_ends(y, span);
+            span = {std::max(wait.latest_start(span.first, y), 0),
+                    std::max(wait.latest_start(span.last, y), 0)};
+        }
     }
-    return span;
+}
+
+void season_model::expect_all_starts(int wait) {
+    for (int y = 0; y < years; ++y) { waits[at(wait)].expect_starts(y, {0, season_days}); }
 }
 
 void season_model::expect_links() {
     std::map<int, int> links;
     for (int wait : link_waits) { ++links[wait]; }
     for (auto const& [wait, count] : links) {
-        if (count > season_days / days_a_succession) {
-            waits[at(wait)].expect_starts({0, season_days});
-        }
+        if (count > season_days / days_a_succession) { expect_all_starts(wait); }
     }
+}
+
+void season_model::fill_tables(int threads) {
+    for (wait_table& wait : waits) { wait.make_room(); }
+    in_parallel(static_cast<int>(waits.size()), threads, [&](int wait) { waits[at(wait)].fill(); });
 }
 
 half_span season_model::spring_half(int after) const {

@@ -120,14 +120,17 @@ public:
         return whole(stages[at(succession)][at(stage)].wait, year);
     }
 
-    /// Fills the tables of a chain for sowings within a span. `floors[e]` spans the days that event
-    /// e waits for at least, from none to all successions of the chain.
+    /// Says that a chain is to be walked from sowings within a span. `floors[e]` spans the days
+    /// that event e waits for at least, from none to all successions of the chain.
     void expect_sowings(int chain, day_span sown, std::vector<day_span> const& floors);
-    /// Fills the tables that lead back from events `last` within a span to the sowing. Returns the
-    /// span of sowings.
-    day_span expect_targets(int chain, int last, day_span ends);
-    /// Fills the tables of waits that stand in many links.
+    /// Says that a chain is to be read backwards from events `last` within a span.
+    void expect_targets(int chain, int last, day_span ends);
+    /// Says that any start of a wait may be asked about.
+    void expect_all_starts(int wait);
+    /// Says that the waits that stand in many links are to be asked about.
     void expect_links();
+    /// Fills the tables for all that is expected.
+    void fill_tables(int threads);
 
     /// The first cold-to-warm half that ends at least 90 days after `after` (an offset).
     [[nodiscard]] half_span spring_half(int after) const;

@@ -1,6 +1,7 @@
 #include <epicotyl/season/simulate.hpp>
 
 #include "engine.hpp"
+#include "in_parallel.hpp"
 #include "tables_for.hpp"
 #include "walk_all_years.hpp"
 
@@ -8,14 +9,15 @@ namespace epicotyl {
 
 prospect simulate(calendar const& of, climate const& under, int threads) {
     detail::calendar_data const& planned = *of.data();
+    detail::days_table days = detail::make_unset_days_table(planned.model->planned, under.size());
+    int const workers = detail::thread_count_for(days.all().size(), threads);
     std::shared_ptr<detail::season_model const> model = planned.model;
     if (!(under == planned.model->weather)) {
         auto const made = std::make_shared<detail::season_model>(planned.model->planned, under);
-        detail::expect_calendar(*made, planned);
+        detail::expect_calendar(*made, planned, workers);
         model = made;
     }
-    detail::days_table days = detail::make_days_table(model->planned, model->years);
-    detail::walk_all_years(*model, planned, days, threads);
+    detail::walk_all_years(*model, planned, days, workers);
     return prospect{std::make_shared<detail::prospect_data const>(
         detail::prospect_data{.of = of, .model = std::move(model), .days = std::move(days)})};
 }

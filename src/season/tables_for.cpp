@@ -14,7 +14,21 @@ struct chain_spans {
     int successions = 0;
     day_span sown;
     std::vector<day_span> floors;
+    /// Of the last one added: most have the same.
+    std::vector<event_bounds> const* bounds = nullptr;
 };
+
+/// The latest sowing after which an event comes by a day in so many years, bounds left out.
+int sowing_for(season_model const& model, int chain, int event, int day, int need) {
+    std::vector<std::int16_t> latest(at(model.years), static_cast<std::int16_t>(day));
+    for (int e = event; e > 0; --e) {
+        wait_table const& wait = model.waits[at(model.chains[at(chain)].stages[at(e - 1)].wait)];
+        for (int y = 0; y < model.years; ++y) {
+            latest[at(y)] = static_cast<std::int16_t>(wait.latest_start(latest[at(y)], y));
+        }
+    }
+    return std::max(kth_smallest(latest, model.years - need + 1), 0);
+}
 
 }  // namespace
 
@@ -25,14 +39,13 @@ void chain_targets::add(succession_days const& known, int target, bool linked) {
     for (std::size_t e = 0; e < floors.size(); ++e) { floors[e].add(known.bounds()[e].not_before); }
     int const day = std::max(known.asked, known.bounds()[at(target)].not_before);
     targets[at(target)].add(day);
+    needs.add({known.need, known.need});
 }
 
 void expect_targets(season_model& model, int chain, chain_targets const& what) {
     stage_chain const& stages = model.chains[at(chain)];
     if (what.is_scanned) {
-        for (stage_tables const& one : stages.stages) {
-            model.waits[at(one.wait)].expect_starts({0, model.season_days});
-        }
+        for (stage_tables const& one : stages.stages) { model.expect_all_starts(one.wait); }
         return;
     }
     day_span sown;
@@ -42,7 +55,9 @@ void expect_targets(season_model& model, int chain, chain_targets const& what) {
         if (days.empty() || days.last - days.first > days_a_succession * what.successions) {
             continue;
         }
-        sown.add(model.expect_targets(chain, static_cast<int>(e), days));
+        model.expect_targets(chain, static_cast<int>(e), days);
+        sown.add(sowing_for(model, chain, static_cast<int>(e), days.first, what.needs.last));
+        sown.add(sowing_for(model, chain, static_cast<int>(e), days.last, what.needs.first));
         if (!is_outcome(*stages.grown, static_cast<int>(e))) { floors[e].add(days); }
     }
     if (sown.empty()) { return; }
@@ -53,7 +68,7 @@ void expect_targets(season_model& model, int chain, chain_targets const& what) {
     model.expect_sowings(chain, sown, floors);
 }
 
-void expect_calendar(season_model& model, calendar_data const& planned) {
+void expect_calendar(season_model& model, calendar_data const& planned, int threads) {
     std::vector<chain_spans> all(model.chains.size());
     for (std::size_t c = 0; c < all.size(); ++c) {
         all[c].floors.resize(model.chains[c].stages.size() + 1);
@@ -62,16 +77,23 @@ void expect_calendar(season_model& model, calendar_data const& planned) {
         batch_walk const& one = planned.walks[k];
         chain_spans& spans = all[at(one.chain)];
         spans.sown.add(std::min(one.sowing, model.season_days));
-        for (int e = 0; e < static_cast<int>(spans.floors.size()); ++e) {
-            day_span& floor = spans.floors[at(e)];
-            floor.add(
-                std::max((*one.bounds)[at(e)].not_before, e == one.target ? one.wait_for : 0));
-            if (!one.is_linked) { continue; }
-            for (std::int16_t const day : planned.days.row_days(planned.order[k], e)) {
-                if (day < never) { floor.last = std::max<int>(floor.last, day); }
-            }
-        }
         ++spans.successions;
+        std::vector<event_bounds> const& bounds = *one.bounds;
+        spans.floors[at(one.target)].add(std::max(bounds[at(one.target)].not_before, one.wait_for));
+        if (spans.bounds != &bounds) {
+            for (std::size_t e = 0; e < bounds.size(); ++e) {
+                if (e != at(one.target)) { spans.floors[e].add(bounds[e].not_before); }
+            }
+            spans.bounds = &bounds;
+        }
+    }
+    for (resolved_link const& link : model.planned.links()) {
+        event_of const& then = link.then;
+        if (!planned.successions[at(then.succession)].resolved) { continue; }
+        day_span& floor = all[at(model.chain_of[at(then.succession)])].floors[at(then.event)];
+        for (std::int16_t const day : planned.days.row_days(then.succession, then.event)) {
+            if (day < never) { floor.last = std::max<int>(floor.last, day); }
+        }
     }
     model.expect_links();
     for (std::size_t c = 0; c < all.size(); ++c) {
@@ -81,6 +103,7 @@ void expect_calendar(season_model& model, calendar_data const& planned) {
         }
         model.expect_sowings(static_cast<int>(c), sown, all[c].floors);
     }
+    model.fill_tables(threads);
 }
 
 }  // namespace epicotyl::detail

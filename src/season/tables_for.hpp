@@ -14,18 +14,19 @@ struct chain_targets {
     bool is_scanned = false;  ///< some try every day as their sowing
     bool is_linked = false;
     std::vector<day_span> targets = {};  ///< by event, days aimed at
+    day_span needs = {};                 ///< good years wanted, least and most
     std::vector<day_span> floors = {};   ///< by event, days waited for at least
 
     void add(succession_days const& known, int target, bool linked);
 };
 
-/// Fills the tables for finding the sowings of a chain and walking from them, where its successions
-/// are enough to be worth it.
+/// Says which days are needed to find the sowings of a chain and walk from them, where its
+/// successions are enough to be worth tables.
 void expect_targets(season_model& model, int chain, chain_targets const& what);
 
 /// Fills the tables for walking a calendar's resolved successions from their planned sowings.
 /// Where links move days on, by what they did in the calendar's own season years.
-void expect_calendar(season_model& model, calendar_data const& planned);
+void expect_calendar(season_model& model, calendar_data const& planned, int threads);
 
 }  // namespace epicotyl::detail
 

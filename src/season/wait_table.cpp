@@ -1,7 +1,5 @@
 #include "wait_table.hpp"
 
-#include <array>
-
 namespace epicotyl::detail {
 
 namespace {
@@ -21,48 +19,6 @@ int first_day(int first, int last, Test const& holds) {
         }
     }
     return first;
-}
-
-/// Years that are swept side by side: one waits for its sums while the others are compared.
-constexpr int lanes = 4;
-
-/// Fills a table [start][year] for `count` starts from `first` on, in years [from, until). The end
-/// never falls as the start moves on, and most often moves by a day or two: these steps are taken
-/// without a branch.
-void sweep_years(running_sums const& sums, cold_nights const* cold, double wanted, int from,
-                 int until, int first, std::size_t count, std::int16_t* table) {
-    std::size_t const size = at(sums.season_days) + 1;
-    std::size_t const row = at(until - from);
-    for (int first_year = from; first_year < until; first_year += lanes) {
-        std::array<int, lanes> year{};
-        std::array<double const*, lanes> sum{};
-        std::array<std::size_t, lanes> over{};
-        for (int k = 0; k < lanes; ++k) {
-            // Where years run out, the last one is swept again.
-            year[at(k)] = std::min(first_year + k, until - 1);
-            sum[at(k)] = sums.year(year[at(k)]).data();
-        }
-        for (std::size_t n = 0; n < count; ++n) {
-            std::size_t const start = at(first) + n;
-            for (std::size_t k = 0; k < lanes; ++k) {
-                double const* const of = sum[k];
-                double const before = of[start];
-                std::size_t end = std::max(over[k], start);
-                auto const is_short = [&] {
-                    return end < size && !(of[std::min(end, size - 1)] - before >= wanted);
-                };
-                end += is_short() ? 1 : 0;
-                end += is_short() ? 1 : 0;
-                while (is_short()) { ++end; }
-                over[k] = end;
-                int ready = end < size ? static_cast<int>(end) : never;
-                if (cold != nullptr) {
-                    ready = std::min(ready, cold->from(static_cast<int>(start) + 1, year[k]));
-                }
-                table[n * row + at(year[k] - from)] = static_cast<std::int16_t>(ready);
-            }
-        }
-    }
 }
 
 }  // namespace
@@ -86,10 +42,7 @@ int wait_table::seek_ready(int start, int year) const {
     if (start > season_days_) { return never; }
     int const from = std::max(start, 0);
     if (sums_ == nullptr) { return maps_[at(year)](from); }
-    std::span<double const> const sum = sums_->year(year);
-    double const before = sum[at(from)];
-    int const over =
-        first_day(from, season_days_, [&](int end) { return sum[at(end)] - before >= wanted_; });
+    int const over = sums_->of_year(year).day_reached(from, wanted_);
     int const ready = over > season_days_ ? never : over;
     return cold_ == nullptr ? ready : std::min(ready, cold_->from(from + 1, year));
 }
@@ -98,84 +51,69 @@ int wait_table::seek_latest(int end, int year) const {
     if (end < 0) { return -1; }
     int const last = std::min(end, season_days_);
     if (sums_ == nullptr) { return maps_[at(year)].latest_start(last).value_or(-1); }
-    std::span<double const> const sum = sums_->year(year);
-    int const by_clock =
-        first_day(0, last,
-                  [&](int start) { return !(sum[at(last)] - sum[at(start)] >= wanted_); }) -
-        1;
+    int const by_clock = sums_->of_year(year).latest_start(last, wanted_);
     if (cold_ == nullptr) { return by_clock; }
+    // The latest start before the last cold night until then.
     int const by_cold =
         first_day(0, last, [&](int start) { return cold_->from(start + 1, year) > last; }) - 1;
     return std::max(by_clock, by_cold);
 }
 
-void wait_table::expect_starts(day_span starts) {
-    day_span wanted{std::clamp(starts.first, 0, season_days_), std::min(starts.last, season_days_)};
-    if (starts.empty() || wanted.empty()) { return; }
-    if (count_ > 0) { wanted.add({first_, first_ + static_cast<int>(count_) - 1}); }
-    auto const count = static_cast<unsigned>(wanted.last - wanted.first + 1);
-    if (count == count_) { return; }
-    first_ = wanted.first;
-    count_ = count;
-    table_.resize(at(years_) * count_);
-    if (sums_ != nullptr) {
-        sweep_years(*sums_, cold_, wanted_, 0, years_, first_, count_, table_.data());
+void wait_table::fill_year(int year, int first, unsigned count, std::int16_t* to,
+                           std::ptrdiff_t step) const {
+    if (sums_ == nullptr) {
+        for (unsigned n = 0; n < count; ++n) {
+            to[n * step] = static_cast<std::int16_t>(maps_[at(year)](first + static_cast<int>(n)));
+        }
         return;
     }
-    std::int16_t* to = table_.data();
-    for (int start = wanted.first; start <= wanted.last; ++start) {
-        for (ready_map const& map : maps_) { *to++ = static_cast<std::int16_t>(map(start)); }
+    sums_of_year const sums = sums_->of_year(year);
+    for (unsigned n = 0; n < count; ++n) {
+        int const over = sums.day_reached(first + static_cast<int>(n), wanted_);
+        to[n * step] = static_cast<std::int16_t>(over > season_days_ ? never : over);
+    }
+    if (cold_ == nullptr) { return; }
+    for (unsigned n = 0; n < count; ++n) {
+        int const night = cold_->from(first + static_cast<int>(n) + 1, year);
+        to[n * step] = std::min(to[n * step], static_cast<std::int16_t>(night));
     }
 }
 
-void wait_table::expect_ends(day_span ends) {
-    day_span wanted{std::clamp(ends.first, 0, season_days_), std::min(ends.last, season_days_)};
-    if (ends.empty() || wanted.empty()) { return; }
-    if (end_count_ > 0) { wanted.add({first_end_, first_end_ + static_cast<int>(end_count_) - 1}); }
-    auto const count = static_cast<unsigned>(wanted.last - wanted.first + 1);
-    if (count == end_count_) { return; }
-    first_end_ = wanted.first;
-    end_count_ = count;
-    latest_.resize(at(years_) * end_count_);
-    for (int y = 0; y < years_; ++y) {
-        int start = seek_latest(first_end_, y);
-        double const* const sum = sums_ == nullptr ? nullptr : sums_->year(y).data();
-        auto const is_over_by = [&](int begin, int end) {
-            if (sum == nullptr) { return maps_[at(y)](begin) <= end; }
-            return sum[end] - sum[begin] >= wanted_ ||
-                   (cold_ != nullptr && cold_->from(begin + 1, y) <= end);
-        };
-        for (unsigned k = 0; k < end_count_; ++k) {
-            // The latest start never falls as the end moves on.
-            int const end = first_end_ + static_cast<int>(k);
-            while (start < end && is_over_by(start + 1, end)) { ++start; }
-            latest_[k * at(years_) + at(y)] = static_cast<std::int16_t>(start);
+void wait_table::make_room() {
+    has_new_starts_ = starts_.make_room();
+    has_new_ends_ = ends_.make_room();
+}
+
+void wait_table::fill() {
+    for (int y = 0; has_new_starts_ && y < years_; ++y) {
+        day_span const days = starts_.expected(y);
+        if (days.empty()) { continue; }
+        fill_year(y, days.first, static_cast<unsigned>(days.last - days.first + 1),
+                  starts_.place(days.first, y), years_);
+    }
+    for (int y = 0; has_new_ends_ && y < years_; ++y) {
+        day_span const days = ends_.expected(y);
+        if (!days.empty()) { fill_latest(y, days, ends_.place(days.first, y)); }
+    }
+}
+
+void wait_table::fill_latest(int year, day_span const& ends, std::int16_t* to) const {
+    if (sums_ == nullptr || cold_ != nullptr) {
+        for (int end = ends.first; end <= ends.last; ++end, to += years_) {
+            *to = static_cast<std::int16_t>(seek_latest(end, year));
         }
+        return;
     }
-}
-
-day_span wait_table::ready_span(day_span starts) const {
-    day_span found;
-    for (int y = 0; y < years_; ++y) {
-        found.add(std::min(ready(starts.first, y), season_days_));
-        found.add(std::min(ready(starts.last, y), season_days_));
+    sums_of_year const sums = sums_->of_year(year);
+    for (int end = ends.first; end <= ends.last; ++end, to += years_) {
+        *to = static_cast<std::int16_t>(sums.latest_start(end, wanted_));
     }
-    return found;
-}
-
-day_span wait_table::latest_span(day_span ends) const {
-    day_span found;
-    for (int y = 0; y < years_; ++y) {
-        found.add(std::max(seek_latest(ends.first, y), 0));
-        found.add(std::max(seek_latest(ends.last, y), 0));
-    }
-    return found;
 }
 
 ready_map wait_table::whole(int year) const {
     if (sums_ == nullptr) { return maps_[at(year)]; }
     std::vector<std::int16_t> all(at(season_days_) + 1);
-    sweep_years(*sums_, cold_, wanted_, year, year + 1, 0, all.size(), all.data());
+    fill_year(year, 0, static_cast<unsigned>(all.size()), all.data(), 1);
     return ready_map{std::move(all)};
 }
 

@@ -1,5 +1,6 @@
 #include "waiting_order.hpp"
 
+#include <algorithm>
 #include <string>
 
 #include <fmt/format.h>
@@ -43,6 +44,26 @@ std::vector<int> order_of_waiting(std::vector<resolved_succession> const& batche
                              .cure = "take one of these links away"}};
         }
     }
+}
+
+std::vector<int> groups_by_links(plan const& planned) {
+    std::vector<int> leader(planned.successions().size(), stands_alone);
+    auto const root = [&](int i) {
+        if (leader[at(i)] == stands_alone) { leader[at(i)] = i; }
+        while (leader[at(i)] != i) { i = leader[at(i)] = leader[at(leader[at(i)])]; }
+        return i;
+    };
+    for (resolved_link const& link : planned.links()) {
+        for (event_of const& first : link.firsts) {
+            int const a = root(first.succession);
+            int const b = root(link.then.succession);
+            leader[at(std::max(a, b))] = std::min(a, b);
+        }
+    }
+    for (int i = 0; i < static_cast<int>(leader.size()); ++i) {
+        if (leader[at(i)] != stands_alone) { leader[at(i)] = root(i); }
+    }
+    return leader;
 }
 
 }  // namespace epicotyl::detail

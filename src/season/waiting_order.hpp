@@ -15,6 +15,13 @@ namespace epicotyl::detail {
                                                 std::vector<std::vector<int>> const& waited_by,
                                                 std::vector<std::vector<obstacle>>& obstacles);
 
+/// Stands for a succession that no link names.
+inline constexpr int stands_alone = -1;
+
+/// Who waits for whom, directly or not, as groups: the first relative of each succession by index,
+/// its own index when it is that, or `stands_alone`.
+[[nodiscard]] std::vector<int> groups_by_links(plan const& planned);
+
 }  // namespace epicotyl::detail
 
 #endif

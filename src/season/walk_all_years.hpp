@@ -6,8 +6,8 @@
 
 namespace epicotyl::detail {
 
-/// Fills the days of a calendar's resolved successions. `threads` 0: as many as the machine has;
-/// the days do not depend on it.
+/// Fills the days of a calendar's successions, `never` where one is not resolved, on so many
+/// threads (1 or more); the days do not depend on it.
 void walk_all_years(season_model const& model, calendar_data const& planned, days_table& days,
                     int threads);
 

@@ -3,6 +3,7 @@
 #include "catch.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <optional>
 #include <random>
 #include <span>
@@ -29,7 +30,7 @@ struct random_wait {
         if (start > season_days) { return ep::never; }
         double sum = 0.0;
         for (int d = start; d <= season_days; ++d) {
-            if (sum >= amount - 1e-6) { return d; }
+            if (sum >= amount * (1.0 - 1e-6)) { return d; }
             if (d == season_days) { break; }
             bool const cold = limit && minima[std::size_t(year)][std::size_t(d)] <= *limit;
             if (d > start && cold) { return d; }
@@ -50,17 +51,18 @@ random_wait make_wait(std::mt19937_64& random) {
         return std::uniform_int_distribution<int>{low, high}(random);
     };
     random_wait made;
-    int const most = pick(1, 8);
+    int const most = pick(0, 8);
+    // Quarters are summed without rounding, and so are these.
+    double const unit = std::ldexp(0.25, pick(-60, 60));
     for (int y = 0; y < years; ++y) {
         std::vector<double>& rates = made.rates.emplace_back();
         std::vector<double>& minima = made.minima.emplace_back();
         for (int d = 0; d < season_days; ++d) {
-            // Quarters are summed without rounding.
-            rates.push_back(0.25 * std::max(0, pick(-2, most)));
+            rates.push_back(unit * std::max(0, pick(-2, most)));
             minima.push_back(pick(-4, 30));
         }
     }
-    made.amount = 0.25 * pick(0, 40);
+    made.amount = unit * pick(0, 40);
     if (pick(0, 1) == 1) { made.limit = pick(-4, 0); }
     return made;
 }
@@ -76,14 +78,10 @@ TEST_CASE("A wait has the day-by-day answer, with a table, beside one and withou
     int never_ready = 0;
     for (int round = 0; round < 300; ++round) {
         random_wait const wanted = make_wait(random);
-        ep::detail::running_sums sums{.season_days = season_days};
+        ep::detail::running_sums sums{season_days, years};
         std::vector<std::span<double const>> minima;
         for (int y = 0; y < years; ++y) {
-            double sum = 0.0;
-            sums.sum.push_back(sum);
-            for (double const rate : wanted.rates[std::size_t(y)]) {
-                sums.sum.push_back(sum += rate);
-            }
+            sums.add_year(wanted.rates[std::size_t(y)]);
             minima.emplace_back(wanted.minima[std::size_t(y)]);
         }
         ep::detail::cold_nights const cold =
@@ -91,17 +89,24 @@ TEST_CASE("A wait has the day-by-day answer, with a table, beside one and withou
         ep::detail::wait_table const bare{sums, years, wanted.amount,
                                           wanted.limit ? &cold : nullptr};
         ep::detail::wait_table tabled = bare;
-        // Spans that are widened, empty, or reach out of the season.
-        for (int k = pick(0, 2); k >= 0; --k) {
+        // Spans that are widened, empty, or reach out of the season; years with none; tables that
+        // are filled again.
+        for (int k = pick(0, 9); k >= 0; --k) {
             int const first = pick(-5, season_days + 5);
-            tabled.expect_starts({first, first + pick(-3, 30)});
+            tabled.expect_starts(pick(0, years - 1), {first, first + pick(-3, 30)});
             int const end = pick(-5, season_days + 5);
-            tabled.expect_ends({end, end + pick(-3, 30)});
+            tabled.expect_ends(pick(0, years - 1), {end, end + pick(-3, 30)});
+            if (k > 0 && pick(0, 3) > 0) { continue; }
+            tabled.make_room();
+            tabled.fill();
         }
         std::vector<ep::ready_map> maps;
         for (int y = 0; y < years; ++y) { maps.push_back(bare.whole(y)); }
         ep::detail::wait_table grouped{maps};
-        grouped.expect_starts({pick(0, 30), pick(20, season_days)});
+        grouped.expect_starts(pick(0, years - 1), {pick(0, 30), pick(20, season_days)});
+        grouped.expect_ends(pick(0, years - 1), {pick(0, 30), pick(20, season_days)});
+        grouped.make_room();
+        grouped.fill();
 
         for (int y = 0; y < years; ++y) {
             for (int d = 0; d <= season_days + 1; ++d) {

@@ -147,24 +147,22 @@ def differing_report(pair, theirs, name, event, hot):
     def damage(**switches):
         return pair.season.damage(name, pair.days, event, hot=hot, **switches)
 
-    mine = damage()
     found = []
-    counts = {
-        "years": mine.years,
-        "damaged": mine.damaged,
-        "share": mine.damaged / mine.years,
-        "damaged_heater_off": damage(heater=False).damaged,
-        "damaged_cover_off": damage(cover=False).damaged,
-    }
-    for what, count in counts.items():
-        if getattr(theirs, what) != count:
-            found.append((what, getattr(theirs, what), count))
-    if not same_days(theirs.first, pair.dates(mine.first)):
-        found.append(("first", theirs.first, pair.dates(mine.first)))
-    for one, other in zip(theirs.margin.tolist(), mine.margin, strict=True):
-        alike = math.isnan(one) if other == NEVER else abs(one - other) <= 1e-9
-        if not alike:
-            found.append(("margin", theirs.margin, mine.margin))
+    ways = {"": damage(), "_heater_off": damage(heater=False), "_cover_off": damage(cover=False)}
+    for way, mine in ways.items():
+        damaged, first, margin = (
+            getattr(theirs, what + way) for what in ("damaged", "first", "margin")
+        )
+        if damaged != mine.damaged:
+            found.append(("damaged" + way, damaged, mine.damaged))
+        if not same_days(first, pair.dates(mine.first)):
+            found.append(("first" + way, first, pair.dates(mine.first)))
+        for one, other in zip(margin.tolist(), mine.margin, strict=True):
+            alike = math.isnan(one) if other == NEVER else abs(one - other) <= 1e-9
+            if not alike:
+                found.append(("margin" + way, margin, mine.margin))
+    if (theirs.years, theirs.share) != (ways[""].years, ways[""].damaged / ways[""].years):
+        found.append(("share", theirs.years, theirs.share))
     return found
 
 

@@ -40,8 +40,14 @@ struct damage_report {
     /// Closest approach of each year, K: lowest minimum less the limit (too hot: limit less the
     /// highest maximum). 0 or below is damage; NaN where no stage with a limit was reached.
     std::vector<double> margin = {};
-    int damaged_heater_off = 0;  ///< years, had the heaters been off on those nights
-    int damaged_cover_off = 0;   ///< years, had nothing been done on cold nights
+    /// The same on the same days, had the heaters been off ...
+    int damaged_heater_off = 0;
+    std::vector<std::optional<day>> first_heater_off = {};
+    std::vector<double> margin_heater_off = {};
+    /// ... and had nothing been done on cold nights.
+    int damaged_cover_off = 0;
+    std::vector<std::optional<day>> first_cover_off = {};
+    std::vector<double> margin_cover_off = {};
 
     [[nodiscard]] double share() const { return years > 0 ? double(damaged) / years : 0.0; }
 };
