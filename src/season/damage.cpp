@@ -36,11 +36,11 @@ stage_harm harm_of(season_model const& model, days_table const& days, int succes
     stay const stood = stay_of(model, days, succession, stage, year);
     if (stood.from >= stood.until) { return result; }
 
-    air_series const& series = model.airs[at(tables.air)].years[at(year)];
-    std::span<double const> const nights = model.minima(tables.air, year, on);
+    air_series const& series = model.air_with(tables.air, year, on);
     double closest = std::numeric_limits<double>::infinity();
     for (int d = stood.from; d < stood.until; ++d) {
-        double const room = what == harm::cold ? nights[at(d)] - limit : limit - series.tmax[at(d)];
+        double const room =
+            what == harm::cold ? series.tmin[at(d)] - limit : limit - series.tmax[at(d)];
         if (room <= 0.0 && result.first == never) { result.first = d; }
         closest = std::min(closest, room);
     }

@@ -64,10 +64,8 @@ damage_report report_harm(detail::prospect_data const& data, int succession, sta
         return std::any_of(places.begin() + range.first, places.begin() + range.last,
                            [&](int place) { return has(planned.places()[at(place)].air); });
     };
-    // Heaters and covers change nights only, and only where there are some.
-    bool const cold = what == harm::cold;
-    bool const heated = cold && any_place([](air const& in) { return in.heat_to.has_value(); });
-    bool const covered = cold && any_place([](air const& in) { return in.nights.has_value(); });
+    bool const heated = any_place([](air const& in) { return in.heat_to.has_value(); });
+    bool const covered = any_place([](air const& in) { return in.nights.has_value(); });
     auto const count = [&](air_switches on) {
         return count_harm(data, succession, range, what, on);
     };

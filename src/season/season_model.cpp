@@ -393,18 +393,18 @@ int season_model::frost_years(bool first_frost, std::optional<day> after) const 
         std::count_if(dates.begin(), dates.end(), [](auto const& one) { return one.has_value(); }));
 }
 
-std::span<double const> season_model::minima(int air_id, int year, air_switches on) const {
+air_series const& season_model::air_with(int air_id, int year, air_switches on) const {
     place_air const& place = airs[at(air_id)];
-    if (place.place == outdoors || (on.heater && on.cover)) { return place.years[at(year)].tmin; }
+    if (place.place == outdoors || (on.heater && on.cover)) { return place.years[at(year)]; }
     std::scoped_lock const lock{asked_lock_};
-    auto& known = minima_[{air_id, on.heater, on.cover}];
+    auto& known = switched_[{air_id, on.heater, on.cover}];
     if (!known) {
         air const& changes = planned.places()[at(place.place)].air;
-        known = stock_.minima.get({{changes, place.act_below}, on.heater, on.cover}, [&] {
-            std::vector<std::vector<double>> made;
+        known = stock_.switched.get({{changes, place.act_below}, on.heater, on.cover}, [&] {
+            std::vector<air_series> made;
             for (int y = 0; y < years; ++y) {
                 made.push_back(
-                    make_air(changes, weather.tmin(y), weather.tmax(y), place.act_below, on).tmin);
+                    make_air(changes, weather.tmin(y), weather.tmax(y), place.act_below, on));
             }
             return made;
         });

@@ -157,8 +157,8 @@ public:
     /// Offset of a rule's `after`, 0 without.
     [[nodiscard]] int after_offset(std::optional<day> const& after) const;
 
-    /// Night minima of an air with heater or cover off, one season year.
-    [[nodiscard]] std::span<double const> minima(int air, int year, air_switches on) const;
+    /// An air with heater or cover off, one season year.
+    [[nodiscard]] air_series const& air_with(int air, int year, air_switches on) const;
 
 private:
     /// A running sum, the amount wanted, and the nights that end it (null: none).
@@ -191,9 +191,8 @@ private:
     mutable std::mutex asked_lock_;
     mutable std::map<risk_key, risk_day> risk_days_;
     mutable std::map<std::pair<bool, int>, std::optional<int>> frost_days_;
-    mutable std::map<std::tuple<int, bool, bool>,
-                     std::shared_ptr<std::vector<std::vector<double>> const>>
-        minima_;
+    mutable std::map<std::tuple<int, bool, bool>, std::shared_ptr<std::vector<air_series> const>>
+        switched_;
     mutable std::deque<ready_map> made_maps_;
     std::unique_ptr<std::atomic<ready_map const*>[]> maps_;  ///< [wait][year], null: not made
 };

@@ -66,11 +66,11 @@ struct air_key {
     double act_below;
     friend bool operator==(air_key const&, air_key const&) = default;
 };
-struct minima_key {
+struct switched_key {
     air_key of;
     bool heater;
     bool cover;
-    friend bool operator==(minima_key const&, minima_key const&) = default;
+    friend bool operator==(switched_key const&, switched_key const&) = default;
 };
 struct hours_key {
     day start;
@@ -100,7 +100,7 @@ struct group_key {
 
 struct series_stock {
     shelf<air_key, air_years> airs;
-    shelf<minima_key, std::vector<std::vector<double>>> minima;
+    shelf<switched_key, std::vector<air_series>> switched;
     shelf<hours_key, std::vector<double>> hours;
     shelf<sums_key, running_sums> sums;
     shelf<cold_key, cold_nights> colds;
