@@ -51,18 +51,14 @@ cd "$(dirname "$0")/.."
 
 install "$build_packages" ""
 
-say "Building the C++ library and the program examples/season.cpp"
-cmake --preset release -B build/quickstart -DEPICOTYL_BUILD_TESTS=OFF
-cmake --build build/quickstart
-
-say "Building the Python package"
+say "Building the C++ library, the program examples/season.cpp and the Python package: some minutes"
 install_python_package
 
 set -- examples/quillet_hollow/farm.toml
 if [ -n "$weather" ]; then
     set -- "$@" --weather "$weather" --latitude "$latitude"
 fi
-build/quickstart/examples/season "$@" >build/season_from_cpp.txt
+"$package_build/examples/season" "$@" >build/season_from_cpp.txt
 "$venv/bin/python" examples/season.py "$@" >build/season_from_python.txt
 cmp build/season_from_cpp.txt build/season_from_python.txt ||
     stop "C++ and Python print different seasons; this is a bug"
@@ -71,5 +67,5 @@ say
 cat build/season_from_cpp.txt
 say
 say "The C++ program and the Python program printed the same, this:"
-say "    build/quickstart/examples/season $*"
+say "    $package_build/examples/season $*"
 say "    $venv/bin/python examples/season.py $*"

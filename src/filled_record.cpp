@@ -2,17 +2,14 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <utility>
 
 #include <fmt/format.h>
 
+#include "nearly_nothing.hpp"
+
 namespace epicotyl {
-namespace {
-
-double constexpr missing = std::numeric_limits<double>::quiet_NaN();
-
-}  // namespace
+namespace {}  // namespace
 
 std::string to_sentence(weather_gap const& gap, int max_gap) {
     std::string text = gap.element == weather_element::both
@@ -50,7 +47,7 @@ filled_record::filled_record(daily_record record, int max_gap)
     tmax_.assign(record_.tmax().begin(), record_.tmax().end());
     int const size = record_.size();
     for (int k = 0; k < size; ++k) {
-        if (is_inverted(k)) { tmin_[k] = tmax_[k] = missing; }
+        if (is_inverted(k)) { tmin_[k] = tmax_[k] = detail::missing; }
     }
     auto const fill = [&](std::vector<double>& values, weather_element element) {
         for (int from = 0; from < size; ++from) {

@@ -2,17 +2,18 @@
 
 #include <algorithm>
 
+#include "nearly_nothing.hpp"
+
 namespace epicotyl {
 namespace {
 
 // A share of years that was meant to equal the chance asked for differs from it by less.
-double constexpr rounding = 1e-9;
 
 /// Why there is no value for the chance `p` that one so small (or so great) comes at all.
 [[nodiscard]] freeze_answer why_none(freeze_sample const& sample, freeze_estimator estimator,
                                      double p) {
     bool const too_rare = estimator == freeze_estimator::empirical
-                              ? p * (sample.years + 1) < 1.0 - rounding
+                              ? p * (sample.years + 1) < 1.0 - detail::nearly_nothing
                               : p <= 0.0;
     auto const dated = static_cast<int>(sample.values.size());
     if (dated == 0) { return {.state = freeze_state::no_frost}; }
@@ -26,7 +27,8 @@ double constexpr rounding = 1e-9;
         return length < shortest_season;
     };
     auto const count = std::count_if(lengths.values.begin(), lengths.values.end(), is_short);
-    return count > 0 && static_cast<double>(count) >= (asked.value() - rounding) * lengths.years;
+    return count > 0 &&
+           static_cast<double>(count) >= (asked.value() - detail::nearly_nothing) * lengths.years;
 }
 
 }  // namespace

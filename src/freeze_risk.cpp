@@ -6,6 +6,8 @@
 
 #include <boost/math/distributions/normal.hpp>
 
+#include "nearly_nothing.hpp"
+
 namespace epicotyl {
 namespace {
 
@@ -14,11 +16,10 @@ enum class blanks { before, after };
 
 // Positions are products of a decimal fraction and a small whole number. What is this close to a
 // whole number was meant to be one.
-double constexpr rounding = 1e-9;
 
 [[nodiscard]] double snapped(double position) noexcept {
     double const whole = std::round(position);
-    return std::abs(position - whole) < rounding ? whole : position;
+    return std::abs(position - whole) < detail::nearly_nothing ? whole : position;
 }
 
 /// The value at a position 1 ... n of n years, none when a year without one stands there.

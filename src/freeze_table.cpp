@@ -9,7 +9,7 @@ namespace epicotyl {
 namespace {
 
 // A common year followed by another, so that halves that run over New Year have no 29 February.
-int constexpr common_year = 2022;
+int constexpr year_of_halves = 2022;
 
 // Half a tenth of a degree Celsius, in °F: what storing a reading in tenths of °C can do to it.
 double constexpr stored_tenth = 0.09;
@@ -163,8 +163,8 @@ freeze_table::freeze_table(daily_record const& record, freeze_table_options opti
 
 std::string to_text(freeze_table const& table, temperature_unit unit) {
     season_halves const& halves = table.options().freezes.halves;
-    day const spring = halves.cold_to_warm(common_year).begin;
-    day const autumn = halves.warm_to_cold(common_year).begin;
+    day const spring = halves.cold_to_warm(year_of_halves).begin;
+    day const autumn = halves.warm_to_cold(year_of_halves).begin;
 
     std::vector<std::string> names;
     std::vector<std::vector<std::string>> last;

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <numbers>
 #include <optional>
 #include <random>
@@ -16,13 +15,13 @@
 #include <epicotyl/units.hpp>
 #include <epicotyl/weather/filled_record.hpp>
 
+#include "nearly_nothing.hpp"
 #include "normals.hpp"
 
 namespace epicotyl {
 namespace {
 
 double constexpr full_turn = 2.0 * std::numbers::pi;
-double constexpr missing = std::numeric_limits<double>::quiet_NaN();
 int constexpr parts_of_year = 26;
 int constexpr fewest_in_part = 20;
 int constexpr longest_generated = 4'000'000;
@@ -375,7 +374,7 @@ weather_model::weather_model(weather_model_parts parts) : parts_{std::move(parts
         return m0 - (carried_[i][0] * m1[j][0] + carried_[i][1] * m1[j][1]);
     };
     double const first = rest(0, 0);
-    double const across = first > 0.0 ? rest(1, 0) / std::sqrt(first) : missing;
+    double const across = first > 0.0 ? rest(1, 0) / std::sqrt(first) : detail::missing;
     double const second = rest(1, 1) - across * across;
     if (!(first > 0.0 && second > 0.0)) {
         throw bad_model("next_day", std::min(first, second), "", "",

@@ -4,7 +4,6 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
-#include <limits>
 #include <map>
 #include <span>
 #include <utility>
@@ -16,6 +15,7 @@
 
 #include "ghcn_by_year.hpp"
 #include "ghcn_parts.hpp"
+#include "nearly_nothing.hpp"
 #include "text_file.hpp"
 #include "whole_fahrenheit.hpp"
 
@@ -23,8 +23,6 @@ namespace epicotyl {
 namespace {
 
 using namespace detail::ghcn;
-
-double constexpr missing = std::numeric_limits<double>::quiet_NaN();
 
 // Columns of the layout, from 0.
 std::size_t constexpr year_at = 11;
@@ -103,7 +101,7 @@ public:
         if (months_.empty()) { refuse_no_temperature(file_name_, station_); }
         day const start = first_day(months_.begin()->first);
         day const end = first_day(months_.rbegin()->first + 1);
-        std::vector<double> tmin(static_cast<std::size_t>((end - start).count()), missing);
+        std::vector<double> tmin(static_cast<std::size_t>((end - start).count()), detail::missing);
         std::vector<double> tmax = tmin;
         for (auto const& [index, month] : months_) {
             auto const at = (first_day(index) - start).count();
@@ -199,7 +197,8 @@ private:
                 return fmt::format("{}-{:02}", field(), k + 1);
             };
             bool const known = tenths != no_value && passed;
-            into.values[k] = known ? air_celsius(tenths, day_field, file_name_, number_) : missing;
+            into.values[k] =
+                known ? air_celsius(tenths, day_field, file_name_, number_) : detail::missing;
         }
     }
 

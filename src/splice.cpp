@@ -3,17 +3,16 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <limits>
 #include <span>
 #include <utility>
 #include <vector>
 
 #include <epicotyl/error.hpp>
 
+#include "nearly_nothing.hpp"
+
 namespace epicotyl {
 namespace {
-
-double constexpr missing = std::numeric_limits<double>::quiet_NaN();
 
 [[nodiscard]] std::string called(std::string const& name, char const* otherwise) {
     return name.empty() ? otherwise : name;
@@ -22,7 +21,7 @@ double constexpr missing = std::numeric_limits<double>::quiet_NaN();
 /// The values of a record from `start` on, `size` of them, NaN outside the record.
 [[nodiscard]] std::vector<double> spread(std::span<double const> values, day from, day start,
                                          std::size_t size) {
-    std::vector<double> all(size, missing);
+    std::vector<double> all(size, detail::missing);
     std::copy(values.begin(), values.end(), all.begin() + (from - start).count());
     return all;
 }

@@ -147,8 +147,11 @@ Python.h. Debian 12 has them in the packages python3, python3-venv and python3-d
         stop "pip could not install: $python_missing"
 }
 
-# Builds the Python package and puts it into .venv. What it is built with is there already, and
-# the build folder is kept, so that a second time is quick.
+# Builds the library once, and from it the Python package, which goes into .venv, and the program
+# of examples/season.cpp. What it is built with is there already, and the build folder is kept, so
+# that a second time is quick.
+package_build=build/package
 install_python_package() {
-    "$venv/bin/python" -m pip install --no-build-isolation --no-deps .
+    "$venv/bin/python" -m pip install --no-build-isolation --no-deps -C build-dir="$package_build" \
+        -C cmake.define.EPICOTYL_BUILD_EXAMPLES=ON -C "build.targets=_core;season" .
 }

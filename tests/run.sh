@@ -157,7 +157,7 @@ check "Python package" install_python_package &&
         "$python" -m pytest tests/python --junit-xml=build/pytest.xml
 check "find_package" sh tests/packaging/find_package.sh build/dev
 check "add_subdirectory, shared library" sh tests/packaging/add_subdirectory.sh
-check "wheel in a clean environment" sh tests/packaging/wheel.sh "$python"
+check "wheel in a clean environment" sh tests/packaging/wheel.sh "$python" "$package_build"
 
 if [ -n "$thorough" ]; then
     check "clang-format" is_formatted

@@ -104,7 +104,7 @@ quantities_tuple reckoned(plan const& of, double confidence, double compaction,
     return {successions, order, trays, found.medium, found.notes, to_string(found)};
 }
 
-py::array_t<double> counts(plan const& of, std::string const& succession) {
+py::array_t<double> alive_of(plan const& of, std::string const& succession) {
     std::vector<double> const alive = alive_counts(of, of.succession_index(succession));
     py::array_t<double> result(static_cast<py::ssize_t>(alive.size()));
     std::copy(alive.begin(), alive.end(), result.mutable_data());
@@ -153,7 +153,7 @@ py::tuple raised(std::int64_t plants, double usable, double seed, double medium,
 }  // namespace
 
 void register_amounts(py::module_& m) {
-    m.def("alive_counts", &counts, "plan"_a, "succession"_a);
+    m.def("alive_counts", &alive_of, "plan"_a, "succession"_a);
     m.def("quantities", &reckoned, "plan"_a, "confidence"_a, "compaction"_a, "compactions"_a,
           "lots"_a, py::call_guard<py::gil_scoped_release>());
     m.def("cube_litres", &cube_litres, "side"_a);

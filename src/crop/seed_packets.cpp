@@ -9,11 +9,12 @@
 
 #include <epicotyl/error.hpp>
 
+#include "../nearly_nothing.hpp"
+
 namespace epicotyl {
 
 namespace {
 
-constexpr double nearly_nothing = 1e-9;
 constexpr double largest_price = 1e6;
 constexpr double price_steps = 1e6;
 constexpr std::int64_t largest_packet = 1'000'000'000;
@@ -31,7 +32,7 @@ void require_positive(double value, char const* field, char const* unit, char co
                          .remedy = remedy}};
 }
 
-void require_seeds(std::int64_t seeds) {
+void require_wanted(std::int64_t seeds) {
     if (seeds >= 0 && seeds <= largest_packet) { return; }
     throw invalid_input{{.code = "seed_packet.wanted",
                          .field = "seeds",
@@ -156,19 +157,19 @@ std::int64_t seeds_in(double grams, double seeds_per_gram) {
                              .problem = fmt::format("{} is no weight of seed", grams),
                              .remedy = "give the weight of the seed"}};
     }
-    return static_cast<std::int64_t>(std::floor(grams * seeds_per_gram + nearly_nothing));
+    return static_cast<std::int64_t>(std::floor(grams * seeds_per_gram + detail::nearly_nothing));
 }
 
 double grams_of(std::int64_t seeds, double seeds_per_gram) {
     require_positive(seeds_per_gram, "seeds_per_gram", "seeds a gram",
                      "give the seeds of one gram");
-    require_seeds(seeds);
+    require_wanted(seeds);
     return static_cast<double>(seeds) / seeds_per_gram;
 }
 
 bought_seed buy_seed(std::int64_t seeds, std::vector<seed_packet> const& kinds,
                      packet_choice choice) {
-    require_seeds(seeds);
+    require_wanted(seeds);
     require_kinds(kinds);
     std::int64_t measure = 0;
     std::int64_t largest = 0;

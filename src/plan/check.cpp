@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include <epicotyl/detail/month_day.hpp>
 #include <epicotyl/detail/nearest.hpp>
 #include <epicotyl/plan/plan_tree.hpp>
 
@@ -68,10 +69,6 @@ void require_not_negative(double value, std::string const& field, std::string_vi
         text.remove_prefix(length);
     }
     return true;
-}
-
-[[nodiscard]] int year_of(day d) {
-    return int{date::year_month_day{d}.year()};
 }
 
 }  // namespace
@@ -173,7 +170,7 @@ part_checker::part_checker(plan_parts const& parts) : parts_{parts}, door_{parts
 }
 
 void part_checker::check_window() const {
-    int const year = year_of(parts_.window.start());
+    int const year = detail::year_of(parts_.window.start());
     if (year < first_season_year || year > last_season_year) {
         refuse_part("season.year", "site.season_start", fmt::format("{}", year),
                     fmt::format("{} is no year of a plan", year),
@@ -299,7 +296,7 @@ void part_checker::check_days(day from, day until, std::string const& field) con
                     fmt::format("{} comes after {}", to_iso(from), to_iso(until)),
                     "give the earlier day first");
     }
-    bool const can_be_written = year_of(from) >= 0 && year_of(until) <= 9999;
+    bool const can_be_written = detail::year_of(from) >= 0 && detail::year_of(until) <= 9999;
     if (window.offset_of(until) < 0 || window.offset_of(from) > window.length() ||
         !can_be_written) {
         refuse_part(

@@ -17,7 +17,7 @@ namespace {
 }
 
 /// A basic string of TOML: in quotes, with what cannot stand there escaped.
-[[nodiscard]] std::string quoted(std::string_view text) {
+[[nodiscard]] std::string in_quotes(std::string_view text) {
     std::string written = "\"";
     for (char const letter : text) {
         unsigned char const code = static_cast<unsigned char>(letter);
@@ -123,7 +123,7 @@ int plan_tree::line_of(std::string_view path) const {
 }
 
 std::string written_key(std::string_view key) {
-    return is_plain_word(key) ? std::string{key} : quoted(key);
+    return is_plain_word(key) ? std::string{key} : in_quotes(key);
 }
 
 std::string to_string(plan_tree const& node) {
@@ -135,7 +135,7 @@ std::string to_string(plan_tree const& node) {
         case plan_tree::kind::number:
             return written_number(node.as_number());
         case plan_tree::kind::text:
-            return quoted(node.as_text());
+            return in_quotes(node.as_text());
         case plan_tree::kind::date:
             return to_iso(node.as_date());
         case plan_tree::kind::list:

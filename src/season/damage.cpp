@@ -10,13 +10,13 @@ namespace epicotyl::detail {
 namespace {
 
 /// The days [from, until) on which a stage stands in its place.
-struct stay {
+struct stood_days {
     int from;
     int until;
 };
 
-stay stay_of(season_model const& model, days_table const& days, int succession, int stage,
-             int year) {
+stood_days stood_days_of(season_model const& model, days_table const& days, int succession,
+                         int stage, int year) {
     int const from = days.at(succession, stage, year);
     int const until = days.at(succession, stage + 1, year);
     // An event that is not reached leaves the stage where it is to the season's end.
@@ -33,7 +33,7 @@ stage_harm harm_of(season_model const& model, days_table const& days, int succes
     stage_tables const& tables = model.stages[at(succession)][at(stage)];
     double const limit = what == harm::cold ? tables.limit : tables.too_hot;
     if (!std::isfinite(limit)) { return result; }
-    stay const stood = stay_of(model, days, succession, stage, year);
+    stood_days const stood = stood_days_of(model, days, succession, stage, year);
     if (stood.from >= stood.until) { return result; }
 
     air_series const& series = model.air_with(tables.air, year, on);
@@ -70,7 +70,7 @@ std::vector<int> nights_acted(season_model const& model, days_table const& days,
     std::vector<int> nights;
     place_air const& air = model.airs[at(model.stages[at(succession)][at(stage)].air)];
     if (!std::isfinite(air.act_below)) { return nights; }
-    stay const stood = stay_of(model, days, succession, stage, year);
+    stood_days const stood = stood_days_of(model, days, succession, stage, year);
     for (int d = stood.from; d < stood.until; ++d) {
         if (air.years[at(year)].acted[at(d)]) { nights.push_back(d); }
     }

@@ -12,7 +12,7 @@ std::string say_day(plan const& of, int offset) {
     if (!when) { return "never"; }
     date::year_month_day const start{of.window().start()};
     date::year_month_day const ymd{*when};
-    return ymd.year() == start.year() ? to_day_month(*when) : to_day_month_year(*when);
+    return ymd.year() == start.year() ? epicotyl::to_day_month(*when) : to_day_month_year(*when);
 }
 
 std::string say_temperature(plan const& of, double celsius) {

@@ -4,13 +4,13 @@
 #include <cmath>
 #include <string>
 
+#include "../nearly_nothing.hpp"
+
 namespace epicotyl {
 
 namespace {
 
 constexpr double centimetres_per_metre = 100.0;
-/// Of a cell: what counts as full in spite of rounding in the last digits.
-constexpr double nearly_nothing = 1e-9;
 
 [[noreturn]] void refuse_index(char const* what, int value, int last) {
     throw invalid_input{{.code = "index.out_of_range",
@@ -118,7 +118,7 @@ double containers_for(double alive, int cells) {
                              .problem = fmt::format("{} cells hold no plants", cells),
                              .remedy = "give the cells of one tray"}};
     }
-    return std::max(0.0, std::ceil(alive / cells - nearly_nothing));
+    return std::max(0.0, std::ceil(alive / cells - detail::nearly_nothing));
 }
 
 std::optional<double> trays_filled(plan const& of, int succession, int stage) {

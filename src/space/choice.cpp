@@ -16,10 +16,6 @@ namespace {
 
 constexpr double nothing_found = std::numeric_limits<double>::infinity();
 
-std::size_t idx(int index) {
-    return static_cast<std::size_t>(index);
-}
-
 /// Counts work, watches the clock, tells how it goes.
 class watch {
 public:

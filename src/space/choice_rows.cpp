@@ -8,10 +8,6 @@ namespace epicotyl::detail {
 
 namespace {
 
-std::size_t idx(int index) {
-    return static_cast<std::size_t>(index);
-}
-
 /// What an alternative uses of one resource, as changes by day that are not zero.
 using changes = std::map<int, double>;
 

@@ -2,11 +2,17 @@
 #ifndef EPICOTYL_SRC_SPACE_CHOICE_ROWS_HPP
 #define EPICOTYL_SRC_SPACE_CHOICE_ROWS_HPP
 
+#include <cstddef>
 #include <vector>
 
 #include "choice.hpp"
 
 namespace epicotyl::detail {
+
+/// Rows and alternatives are counted with `int`; containers ask for `size_t`.
+[[nodiscard]] constexpr std::size_t idx(int index) {
+    return static_cast<std::size_t>(index);
+}
 
 /// What is exceeded by less is not exceeded.
 inline constexpr double choice_tolerance = 1e-6;

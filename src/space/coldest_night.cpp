@@ -8,11 +8,11 @@
 
 #include <epicotyl/error.hpp>
 
+#include "../nearly_nothing.hpp"
+
 namespace epicotyl {
 
 namespace {
-
-constexpr double nearly_nothing = 1e-9;
 
 void require(extreme_options const& options, double in_years) {
     if (!(in_years >= 1.0 && std::isfinite(in_years))) {
@@ -114,7 +114,7 @@ cold_extreme coldest_night(daily_record const& record, latitude site, double in_
     while (from < n && at_most(from, n, p) <= tail) { ++from; }
     int until = n + 1;
     while (until > 1 && 1.0 - at_most(until - 2, n, p) <= tail) { --until; }
-    int const place = static_cast<int>(std::floor((n + 1) * p + nearly_nothing));
+    int const place = static_cast<int>(std::floor((n + 1) * p + detail::nearly_nothing));
     return {.in_years = in_years,
             .night = at(std::min(place, n)),
             .low = at(from),

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <utility>
 
+#include "../nearly_nothing.hpp"
 #include "text_table.hpp"
 
 namespace epicotyl {
@@ -10,7 +11,6 @@ namespace epicotyl {
 namespace {
 
 constexpr std::int64_t most_counted = 1'000'000'000;
-constexpr double nearly_nothing = 1e-9;
 
 double require_price(double value, std::string const& field) {
     if (value >= 0.0 && std::isfinite(value)) { return value; }
@@ -34,7 +34,7 @@ void require_count(std::int64_t value, std::int64_t least, std::string const& fi
                          .remedy = fmt::format("give a whole number of {}", unit)}};
 }
 
-void require_above_nothing(chance share, char const* field) {
+void require_some_left(chance share, char const* field) {
     if (share.value() > 0.0) { return; }
     throw invalid_input{{.code = "cost.none_left",
                          .field = field,
@@ -115,12 +115,12 @@ landed landed_cost(std::int64_t plants, plant_offer const& offer) {
     require_breaks(offer.breaks);
     (void)require_price(offer.freight_a_box, "freight_a_box");
     (void)require_price(offer.freight, "freight");
-    require_above_nothing(offer.survives, "survives");
+    require_some_left(offer.survives, "survives");
     if (plants == 0) { return {.currency = offer.currency}; }
 
     double const bought_plants = static_cast<double>(plants) / offer.survives.value();
     auto const trays = static_cast<std::int64_t>(std::ceil(
-        bought_plants / static_cast<double>(offer.plants_a_tray) * (1.0 - nearly_nothing)));
+        bought_plants / static_cast<double>(offer.plants_a_tray) * (1.0 - detail::nearly_nothing)));
     landed best = bought(plants, trays, offer);
     for (price_break const& one : offer.breaks) {
         if (one.from_trays <= trays) { continue; }
@@ -132,7 +132,7 @@ landed landed_cost(std::int64_t plants, plant_offer const& offer) {
 
 own_cost cost_of_raising(raising const& of, std::int64_t plants, chance usable) {
     require_count(plants, 1, "plants", "plants");
-    require_above_nothing(usable, "usable");
+    require_some_left(usable, "usable");
     own_cost cost{
         .seed = require_price(of.seed, "seed"),
         .medium = require_price(of.medium, "medium"),

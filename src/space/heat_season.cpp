@@ -6,13 +6,14 @@
 
 #include <epicotyl/clock/degree_days.hpp>
 
+#include "../nearly_nothing.hpp"
+
 namespace epicotyl {
 
 namespace {
 
 constexpr double hours_a_day = 24.0;
 constexpr double watts_per_kilowatt = 1000.0;
-constexpr double nearly_nothing = 1e-9;
 
 /// Area of a day's sine below a temperature [K day].
 double below(double low, double high, double at) {
@@ -84,7 +85,7 @@ year_heat season_heat::quantile(quantile_level q) const {
         return a.kwh != b.kwh ? a.kwh < b.kwh : a.year < b.year;
     });
     double const wanted =
-        std::ceil(q.value() * static_cast<double>(sorted.size()) - nearly_nothing);
+        std::ceil(q.value() * static_cast<double>(sorted.size()) - detail::nearly_nothing);
     return sorted.at(static_cast<std::size_t>(std::max(1.0, wanted)) - 1);
 }
 
@@ -120,7 +121,7 @@ season_heat heat_of_season(structure const& of, air const& place, climate const&
             double const high = std::max(low, years.tmax(i)[d] + place.warmer_day.kelvin());
             double const given = heating_kelvin_days(low, high, place.heat_to->celsius(), lift);
             sum += given;
-            if (given > nearly_nothing) { ++one.days; }
+            if (given > detail::nearly_nothing) { ++one.days; }
         }
         one.kwh = loss * hours_a_day * sum / watts_per_kilowatt;
         one.cost = one.kwh / price.efficiency * price.per_kwh;

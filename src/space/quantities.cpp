@@ -9,12 +9,12 @@
 #include <epicotyl/detail/nearest.hpp>
 #include <epicotyl/space/alive.hpp>
 
+#include "../nearly_nothing.hpp"
+
 namespace epicotyl {
 
 namespace {
 
-/// Of a plant: what is not another plant in spite of rounding in the last digits.
-constexpr double nearly_nothing = 1e-9;
 constexpr double most_compaction = 5.0;
 
 [[noreturn]] void refuse_unknown(std::string const& what, std::string const& name,
@@ -172,7 +172,7 @@ private:
     }
 
     [[nodiscard]] static std::int64_t whole(double plants) {
-        return static_cast<std::int64_t>(std::ceil(plants - nearly_nothing));
+        return static_cast<std::int64_t>(std::ceil(plants - detail::nearly_nothing));
     }
 
     /// `comes_up` says whether plants are counted that have come up, and not seeds.

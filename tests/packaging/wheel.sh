@@ -1,13 +1,14 @@
 #!/bin/sh
-# sh tests/packaging/wheel.sh PYTHON
-# Builds the wheel, installs it into a new environment, and plans a season there.
+# sh tests/packaging/wheel.sh PYTHON BUILD_FOLDER
+# Builds the wheel, in a folder where most may be built already, installs it into a new
+# environment, and plans a season there.
 set -eu
 top=$(cd "$(dirname "$0")/../.." && pwd)
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 
 cd "$top"
-"$1" -m pip wheel --no-build-isolation --no-deps --wheel-dir "$work" .
+"$1" -m pip wheel --no-build-isolation --no-deps -C build-dir="$2" --wheel-dir "$work" .
 "$1" -m venv "$work/clean"
 "$work/clean/bin/python" -m pip install "$work"/epicotyl-*.whl
 

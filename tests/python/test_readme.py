@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 
 TOP = Path(__file__).resolve().parents[2]
-BUILDS = [Path("build/dev"), Path("build/release"), Path("build/quickstart")]
+BUILDS = [Path("build/dev"), Path("build/release")]
 COMMANDS = {
     "examples/quickstart.sh": {"--weather", "--latitude", "--yes", "--no-apt"},
     "tests/run.sh": {"--thorough", "--yes", "--no-apt"},
