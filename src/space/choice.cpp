@@ -77,10 +77,10 @@ public:
         // searched for as long as the work allows.
         bool proved = branch_from_root(domains, first_nodes);
         for (int round = 0; !proved && round < rounds && !is_over(); ++round) {
-            anneal(of_, root_prices_, suggested_, 3 * options_.steps / (4L * rounds),
+            anneal(of_, root_prices_, suggested_, 4 * options_.steps / (5L * rounds),
                    static_cast<std::uint64_t>(round) + 1, best_, mended_,
                    [this] { return !is_over(); });
-            if (!is_over()) { improve_pieces(options_.steps / (8L * rounds)); }
+            if (!is_over()) { improve_pieces(options_.steps / (10L * rounds)); }
         }
         if (!proved && !is_over()) {
             proved = branch_from_root(domains, std::numeric_limits<int>::max());
@@ -95,7 +95,7 @@ private:
     static constexpr int first_nodes = 200;
     static constexpr int piece_nodes = 40;
     static constexpr std::size_t piece_items = 10;
-    static constexpr int rounds = 3;
+    static constexpr int rounds = 5;
 
     [[nodiscard]] choice_end end_now() const { return watch_.ended().value_or(choice_end::proved); }
 

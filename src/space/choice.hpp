@@ -58,7 +58,7 @@ struct choice_progress {
 };
 
 struct choice_options {
-    std::int64_t steps = 3'000'000;
+    std::int64_t steps = 5'000'000;
     double seconds = std::numeric_limits<double>::infinity();
     /// Told now and then; false stops the search. May throw.
     std::function<bool(choice_progress const&)> progress = {};

@@ -20,6 +20,22 @@ struct item_change {
     int to = -1;
 };
 
+bool uses_row(row_alternative const& one, int row) {
+    return std::any_of(one.uses.begin(), one.uses.end(),
+                       [row](row_use const& use) { return use.first <= row && row < use.last; });
+}
+
+/// The first row that an alternative uses and that is exceeded; -1: none.
+int exceeded_row(row_alternative const& one, row_levels const& level,
+                 std::vector<double> const& room) {
+    for (row_use const& use : one.uses) {
+        for (int row = use.first; row < use.last; ++row) {
+            if (level.over(static_cast<std::size_t>(row), room) > 0.0) { return row; }
+        }
+    }
+    return -1;
+}
+
 void apply(row_problem const& of, item_change const& change, std::vector<int>& chosen,
            row_levels& level) {
     level.add(alternative(of, change.item, chosen[change.item]), -1.0);
@@ -123,7 +139,7 @@ void anneal(row_problem const& of, std::vector<double> const& prices,
     // Hot enough to take back what is dearest now and then, cold enough to mind the least.
     double const count = static_cast<double>(movable.size());
     double const coldest = std::max(0.05 * least_step / count, 1e-4);
-    double const hottest = std::max(0.2 * whole_range / count, 10.0 * coldest);
+    double const hottest = std::max(0.25 * whole_range / count, 10.0 * coldest);
     double const dearest = prices.empty() ? 0.0 : *std::max_element(prices.begin(), prices.end());
     double excess_price = std::max(dearest, hottest);
     std::vector<int> chosen = best.found() ? best.chosen : suggested;
@@ -132,31 +148,54 @@ void anneal(row_problem const& of, std::vector<double> const& prices,
     double excess = 0.0;
     for (std::size_t i = 0; i < chosen.size(); ++i) { cost += alternative(of, i, chosen[i]).cost; }
     for (std::size_t k = 0; k < level.size(); ++k) { excess += level.over(k, of.room); }
+    auto const any_item = [&] {
+        return movable[below(movable.size())];
+    };
+    auto const any_other = [&](std::size_t item) {
+        int const other = static_cast<int>(below(of.items[item].size() - 1));
+        return other >= chosen[item] ? other + 1 : other;
+    };
+    constexpr int tries_for_item = 6;
+    constexpr int tries_for_way = 3;
     std::int64_t unfit = 0;
     double heat = hottest;
     for (std::int64_t move = 0; move < moves; ++move) {
         if (move % 1024 == 0) {
             if (!goes_on()) { return; }
-            heat = hottest * std::pow(1e-2, static_cast<double>(move) / static_cast<double>(moves));
+            heat = hottest * std::pow(3e-2, static_cast<double>(move) / static_cast<double>(moves));
         }
-        // Every third change is of two items.
+        // Every third change is of two items. Where the first takes more than there is, the second
+        // is sought among those that stand there, and sent elsewhere.
         item_change parts[2];
         int const several = move % 3 == 2 && movable.size() > 1 ? 2 : 1;
-        double worse = 0.0;
         double dearer = 0.0;
         double more = 0.0;
+        int full_row = -1;
         for (int p = 0; p < several; ++p) {
-            std::size_t const item = movable[below(movable.size())];
-            int const to = static_cast<int>(below(of.items[item].size() - 1));
+            std::size_t item = any_item();
+            for (int turn = 0; turn < tries_for_item && full_row >= 0; ++turn) {
+                if (item != parts[0].item &&
+                    uses_row(alternative(of, item, chosen[item]), full_row)) {
+                    break;
+                }
+                item = any_item();
+            }
+            int to = any_other(item);
+            for (int turn = 0; turn < tries_for_way && full_row >= 0; ++turn) {
+                if (!uses_row(alternative(of, item, to), full_row)) { break; }
+                to = any_other(item);
+            }
             parts[p] = {item, chosen[item]};
-            int const other = to >= chosen[item] ? to + 1 : to;
-            dearer += alternative(of, item, other).cost - alternative(of, item, chosen[item]).cost;
+            dearer += alternative(of, item, to).cost - alternative(of, item, chosen[item]).cost;
             more += level.move(alternative(of, item, chosen[item]), -1.0, of.room) +
-                    level.move(alternative(of, item, other), 1.0, of.room);
-            chosen[item] = other;
+                    level.move(alternative(of, item, to), 1.0, of.room);
+            chosen[item] = to;
             ++work;
+            if (several == 2 && p == 0 && more > 0.0) {
+                full_row = exceeded_row(alternative(of, item, to), level, of.room);
+            }
         }
-        worse = dearer + excess_price * more;
+        double const worse = dearer + excess_price * more;
         if (worse > 0.0 && share() >= std::exp(-worse / heat)) {
             for (int p = several - 1; p >= 0; --p) { apply(of, parts[p], chosen, level); }
             continue;
@@ -164,7 +203,7 @@ void anneal(row_problem const& of, std::vector<double> const& prices,
         cost += dearer;
         excess += more;
         if (excess > choice_tolerance) {
-            if (++unfit % 1000 == 0) { excess_price *= 1.3; }
+            if (++unfit % 200 == 0) { excess_price *= 1.1; }
             continue;
         }
         unfit = 0;
