@@ -147,9 +147,13 @@ start_of_all=$(date +%s)
 # How many problems the choice of moves is compared on with a general solver.
 [ -z "$thorough" ] || export EPICOTYL_FIT_INSTANCES="${EPICOTYL_FIT_INSTANCES:-30}"
 
+# Every file by itself when thorough; otherwise, and where nothing is built yet, as is fastest.
 configure_options=
-[ -z "$thorough" ] ||
-    configure_options="-DEPICOTYL_BUILD_PYTHON=ON -DPython_EXECUTABLE=$python"
+if [ -n "$thorough" ]; then
+    configure_options="-DEPICOTYL_BUILD_PYTHON=ON -DPython_EXECUTABLE=$python -DEPICOTYL_UNITY=OFF"
+elif [ ! -e build/dev/CMakeCache.txt ]; then
+    configure_options=-DEPICOTYL_UNITY=ON
+fi
 
 check "build, warnings are errors" build dev && run_ctest build/dev
 check "Python package" install_python_package &&

@@ -5,7 +5,14 @@
 
 namespace epicotyl::detail {
 
-days_table make_unset_days_table(plan const& of, int years) {
+days_table make_unset_days_table(days_table const& like, int years) {
+    days_table table{.years = years, .first_row = like.first_row};
+    table.day =
+        std::make_unique_for_overwrite<std::int16_t[]>(at(table.first_row.back()) * at(years));
+    return table;
+}
+
+days_table make_days_table(plan const& of, int years) {
     days_table table{.years = years};
     int rows = 0;
     for (resolved_succession const& one : of.successions()) {
@@ -14,12 +21,7 @@ days_table make_unset_days_table(plan const& of, int years) {
     }
     table.first_row.push_back(rows);
     table.day = std::make_unique_for_overwrite<std::int16_t[]>(at(rows) * at(years));
-    return table;
-}
-
-days_table make_days_table(plan const& of, int years) {
-    days_table table = make_unset_days_table(of, years);
-    for (int i = 0; i < static_cast<int>(of.successions().size()); ++i) { table.forget(i); }
+    std::fill_n(table.day.get(), at(rows) * at(years), static_cast<std::int16_t>(never));
     return table;
 }
 
@@ -161,22 +163,29 @@ bool chain_walker::is_good(days_table const& days, int succession, int year) con
     return came <= known.target_day;
 }
 
-int chain_walker::good_years(days_table const& days, int succession) const {
-    succession_days const& known = successions_[at(succession)];
+void chain_walker::strike_bad_years(days_table const& days, int succession,
+                                    std::span<char> good) const {
     resolved_succession const& one = model_.planned.successions()[at(succession)];
-    int count = 0;
     if (std::holds_alternative<in_harvest_rule>(one.target_rule)) {
-        for (int y = 0; y < model_.years; ++y) { count += is_good(days, succession, y) ? 1 : 0; }
-        return count;
-    }
-    for (int y = 0; y < model_.years; ++y) {
-        bool good = days.at(succession, one.target_event, y) <= known.target_day;
-        for (int e = 0; e <= one.target_event; ++e) {
-            good &= days.at(succession, e, y) <= known.bounds()[at(e)].not_after;
+        for (int y = 0; y < model_.years; ++y) {
+            good[at(y)] &= is_good(days, succession, y) ? 1 : 0;
         }
-        count += good ? 1 : 0;
+        return;
     }
-    return count;
+    succession_days const& known = successions_[at(succession)];
+    for (int e = 0; e <= one.target_event; ++e) {
+        int const by = std::min(known.bounds()[at(e)].not_after,
+                                e == one.target_event ? known.target_day : never);
+        if (by >= never) { continue; }
+        std::span<std::int16_t const> const came = days.row_days(succession, e);
+        for (std::size_t y = 0; y < came.size(); ++y) { good[y] &= came[y] <= by ? 1 : 0; }
+    }
+}
+
+int chain_walker::good_years(days_table const& days, int succession) const {
+    std::vector<char> good(at(model_.years), 1);
+    strike_bad_years(days, succession, good);
+    return static_cast<int>(std::count(good.begin(), good.end(), 1));
 }
 
 int chain_walker::wait_day(int succession) const {

@@ -116,10 +116,10 @@ struct days_table {
     }
 };
 
-/// A table whose days are not set.
-[[nodiscard]] days_table make_unset_days_table(plan const& of, int years);
 /// A table in which no event ever comes.
 [[nodiscard]] days_table make_days_table(plan const& of, int years);
+/// A table with the rows of another, whose days are not set.
+[[nodiscard]] days_table make_unset_days_table(days_table const& like, int years);
 
 /// When the clock before an event was ready; of event 0, the sowing wanted.
 [[nodiscard]] int clock_ready(season_model const& model, days_table const& days, int sowing,
@@ -165,6 +165,8 @@ public:
     /// must have been told to wait for no later day than the target's own.
     [[nodiscard]] bool is_good(days_table const& days, int succession, int year) const;
     [[nodiscard]] int good_years(days_table const& days, int succession) const;
+    /// The same of all years: puts 0 where a year is not good, and leaves the others.
+    void strike_bad_years(days_table const& days, int succession, std::span<char> good) const;
 
     /// The day a decision aimed at waits for, 0 for outcomes.
     [[nodiscard]] int wait_day(int succession) const;

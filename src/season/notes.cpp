@@ -59,11 +59,9 @@ private:
             if (group.size() < 2) { continue; }
             linked_group counted{.years = model_.years};
             for (int i : group) { counted.successions.push_back(batches_[at(i)].name); }
-            for (int y = 0; y < model_.years; ++y) {
-                counted.good += std::all_of(group.begin(), group.end(), [&](int i) {
-                    return walker_.is_good(data_.days, i, y);
-                });
-            }
+            std::vector<char> good(at(model_.years), 1);
+            for (int i : group) { walker_.strike_bad_years(data_.days, i, good); }
+            counted.good = static_cast<int>(std::count(good.begin(), good.end(), 1));
             data_.groups.push_back(std::move(counted));
         }
     }

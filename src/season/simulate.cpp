@@ -9,7 +9,7 @@ namespace epicotyl {
 
 prospect simulate(calendar const& of, climate const& under, int threads) {
     detail::calendar_data const& planned = *of.data();
-    detail::days_table days = detail::make_unset_days_table(planned.model->planned, under.size());
+    detail::days_table days = detail::make_unset_days_table(planned.days, under.size());
     int const workers = detail::thread_count_for(days.all().size(), threads);
     std::shared_ptr<detail::season_model const> model = planned.model;
     if (!(under == planned.model->weather)) {

@@ -1,6 +1,7 @@
 #include "waiting_order.hpp"
 
 #include <algorithm>
+#include <numeric>
 #include <string>
 
 #include <fmt/format.h>
@@ -25,7 +26,16 @@ std::vector<int> order_of_waiting(std::vector<resolved_succession> const& batche
                 pairs.push_back({at(*batches[i].repeat_of), i});
             }
         }
-        ordering const found = stable_order(batches.size(), pairs);
+        // Where each waits for earlier ones only, the order of the plan will do.
+        bool const in_plan_order = std::all_of(
+            pairs.begin(), pairs.end(), [](precedence const& one) { return one.first < one.then; });
+        ordering found;
+        if (in_plan_order) {
+            found.order.resize(batches.size());
+            std::iota(found.order.begin(), found.order.end(), std::size_t{0});
+        } else {
+            found = stable_order(batches.size(), pairs);
+        }
         if (found.ordered()) {
             std::vector<int> order;
             for (std::size_t i : found.order) {

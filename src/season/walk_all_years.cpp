@@ -57,8 +57,10 @@ void walk_all_years(season_model const& model, calendar_data const& planned, day
             walker.walk(days, planned.order[at(k)], planned.walks[at(k)], 0, first_year, last_year);
         }
     };
-    for (int i = 0; i < static_cast<int>(planned.successions.size()); ++i) {
-        if (!planned.successions[at(i)].resolved) { days.forget(i); }
+    if (planned.order.size() < planned.successions.size()) {
+        for (int i = 0; i < static_cast<int>(planned.successions.size()); ++i) {
+            if (!planned.successions[at(i)].resolved) { days.forget(i); }
+        }
     }
     if (threads == 1) {
         walk(share_out(model, planned, 1), 0, 0, model.years);

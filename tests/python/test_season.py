@@ -91,6 +91,11 @@ def test_damage_is_counted_with_its_first_night_and_its_margin(known):
 def test_cover_that_is_drawn_on_cold_nights_counts_as_a_night_to_act(known):
     report = known.prospect.damage("chard 3")
     assert (report.damaged, report.damaged_cover_off, report.damaged_heater_off) == (0, 1, 0)
+    # -3 °C on 5 April 2003: 2 K more under cover, a limit of -2 °C.
+    assert np.isnat(report.first).all()
+    assert report.first_cover_off[2] == np.datetime64("2027-04-05")
+    assert (report.margin[2], report.margin_cover_off[2]) == (1.0, -1.0)
+    assert report.margin_heater_off.tolist() == report.margin.tolist()
     only_2003 = [0, 0, 1, 0, 0, 0, 0, 0, 0, 0]
     assert known.prospect.nights_to_act().tolist() == only_2003
     assert known.prospect.nights_to_act("tunnel").tolist() == only_2003

@@ -237,6 +237,8 @@ def test_an_interrupt_carries_what_is_done(documented, threads):
 
 INTERRUPTED = """
 import os, signal, threading, epicotyl
+# Whoever runs the tests in the background may have told them to ignore it.
+signal.signal(signal.SIGINT, signal.default_int_handler)
 farm = epicotyl.open_season({farm!r})
 axis = [epicotyl.Change.warmer(k / 1000) for k in range(2000)]
 threading.Timer(0.6, os.kill, (os.getpid(), signal.SIGINT)).start()

@@ -279,8 +279,16 @@ TEST_CASE("nights to act are counted once a place, with and without the cover") 
     CHECK(seen.nights_to_act() == std::vector<int>(10, 1));
     CHECK(seen.nights_to_act("beds", "pansy 2") == std::vector<int>(10, 1));
     CHECK(seen.nights_to_act("house") == std::vector<int>(10, 0));
-    CHECK(seen.damage("pansy 1").damaged == 0);
-    CHECK(seen.damage("pansy 1").damaged_cover_off == 10);
+    ep::damage_report const cold = seen.damage("pansy 1");
+    CHECK(cold.damaged == 0);
+    CHECK(cold.damaged_cover_off == 10);
+    for (std::size_t y = 0; y < 10; ++y) {
+        CHECK_FALSE(cold.first[y]);
+        CHECK(cold.first_cover_off[y]);
+        CHECK(cold.margin_cover_off[y] <= 0.0);
+        CHECK(cold.margin[y] > 0.0);
+        CHECK(cold.margin_heater_off[y] == cold.margin[y]);
+    }
 }
 
 TEST_CASE(
