@@ -9,8 +9,6 @@
 #include "nearly_nothing.hpp"
 
 namespace epicotyl {
-namespace {}  // namespace
-
 std::string to_sentence(weather_gap const& gap, int max_gap) {
     std::string text = gap.element == weather_element::both
                            ? std::string{"neither minimum nor maximum "}

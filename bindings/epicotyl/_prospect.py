@@ -36,9 +36,9 @@ class DamageReport:
         Closest approach of each year [K]; 0 or below is damage. NaN where no stage with a limit was
         reached.
     damaged_heater_off, first_heater_off, margin_heater_off
-        The same on the same days, had the heaters been off.
+        The same [years, days, K], shapes and days of the plants alike, had the heaters been off.
     damaged_cover_off, first_cover_off, margin_cover_off
-        The same on the same days, had nothing been done on cold nights.
+        The same [years, days, K], had nothing been done on cold nights.
     """
 
     years: int

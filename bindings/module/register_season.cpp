@@ -41,7 +41,7 @@ using group_tuple = std::tuple<std::vector<std::string>, int, int>;
 using within_tuple = std::tuple<std::string, std::string, double, int, int>;
 /// (succession, event, code, values, sentence).
 using reason_tuple = std::tuple<std::string, std::string, std::string, py::dict, std::string>;
-/// (years, damaged, first, margin, damaged with heaters off, damaged with covers off).
+/// (years, then damaged, first, margin: as it is, with heaters off, with covers off).
 using damage_tuple = std::tuple<int, int, py::array, py::array_t<double>, int, py::array,
                                 py::array_t<double>, int, py::array, py::array_t<double>>;
 using overheld_tuple = std::tuple<int, int, py::array_t<int>>;

@@ -286,15 +286,9 @@ private:
         for (std::size_t i = 0; i < of_.items.size(); ++i) {
             bool const is_dear =
                 alternative(i, best_.chosen[i]).cost > of_.items[i].front().cost + 1e-9;
-            if (is_dear && uses(of_.items[i].front(), row)) { found.push_back(i); }
+            if (is_dear && uses_row(of_.items[i].front(), row)) { found.push_back(i); }
         }
         return found;
-    }
-
-    [[nodiscard]] static bool uses(row_alternative const& one, int row) {
-        return std::any_of(one.uses.begin(), one.uses.end(), [row](row_use const& use) {
-            return use.first <= row && row < use.last;
-        });
     }
 
     void search_piece(int row) {
@@ -304,7 +298,7 @@ private:
         std::vector<std::pair<double, std::size_t>> others;
         for (std::size_t i = 0; i < of_.items.size(); ++i) {
             if (std::find(items.begin(), items.end(), i) != items.end()) { continue; }
-            if (of_.items[i].size() < 2 || !uses(alternative(i, best_.chosen[i]), row)) {
+            if (of_.items[i].size() < 2 || !uses_row(alternative(i, best_.chosen[i]), row)) {
                 continue;
             }
             double use_there = 0.0;

@@ -20,11 +20,6 @@ struct item_change {
     int to = -1;
 };
 
-bool uses_row(row_alternative const& one, int row) {
-    return std::any_of(one.uses.begin(), one.uses.end(),
-                       [row](row_use const& use) { return use.first <= row && row < use.last; });
-}
-
 /// The first row that an alternative uses and that is exceeded; -1: none.
 int exceeded_row(row_alternative const& one, row_levels const& level,
                  std::vector<double> const& room) {

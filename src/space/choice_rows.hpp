@@ -2,6 +2,7 @@
 #ifndef EPICOTYL_SRC_SPACE_CHOICE_ROWS_HPP
 #define EPICOTYL_SRC_SPACE_CHOICE_ROWS_HPP
 
+#include <algorithm>
 #include <cstddef>
 #include <vector>
 
@@ -29,6 +30,11 @@ struct row_alternative {
     double cost;
     std::vector<row_use> uses;
 };
+
+[[nodiscard]] inline bool uses_row(row_alternative const& one, int row) {
+    return std::any_of(one.uses.begin(), one.uses.end(),
+                       [row](row_use const& use) { return use.first <= row && row < use.last; });
+}
 
 struct row_problem {
     std::vector<double> room;                         ///< of each row
