@@ -286,6 +286,10 @@ void part_checker::check_containers() {
             require_positive(door_.written(quantity::medium, *one.medium), field + ".medium",
                              door_.unit(quantity::medium), "give what fills one tray");
         }
+        if (one.area) {
+            require_positive(door_.written(quantity::area, *one.area), field + ".area",
+                             door_.unit(quantity::area), "give what one takes on the bench");
+        }
     }
 }
 
@@ -363,6 +367,11 @@ void part_checker::check_place(place const& one) const {
     if (one.bed) {
         require_not_negative(door_.written(quantity::bed, *one.bed), field + ".bed",
                              door_.unit(quantity::bed), "give the length of bed");
+    }
+    if (one.area) {
+        require_positive(door_.written(quantity::area, *one.area), field + ".area",
+                         door_.unit(quantity::area),
+                         "give the bench or floor for trays and pots, or leave it out");
     }
     if (one.open) { check_days(one.open->from, one.open->until, field + ".open"); }
     if (!one.lamps) { return; }

@@ -1,5 +1,6 @@
 #include "grow.hpp"
 
+#include <algorithm>
 #include <utility>
 
 #include <fmt/format.h>
@@ -61,6 +62,39 @@ void crop_grower::require_limits(std::vector<event_bound> const& bounds, grown_c
                                  std::string const& field) {
     for (event_bound const& bound : bounds) {
         require_limit(bound.rule, bound.event, grown, field + '.' + written_key(bound.event));
+    }
+}
+
+place const* area_counted_in(std::vector<place> const& all, place const& of) {
+    place const* one = &of;
+    while (!one->area) {
+        if (one->part_of.empty()) { return nullptr; }
+        one = &*std::find_if(all.begin(), all.end(), [&](place const& whole) {
+            return whole.name == one->part_of || whole.id == one->part_of;
+        });
+    }
+    return one;
+}
+
+void crop_grower::require_areas(grown_crop const& grown, std::string const& succession) const {
+    for (std::size_t j = 0; j < grown.places.size(); ++j) {
+        stage const& stands = grown.what->stages[j];
+        if (stands.container.empty()) { continue; }
+        container const& held =
+            *std::find_if(parts_.containers.begin(), parts_.containers.end(),
+                          [&](container const& each) { return each.name == stands.container; });
+        place const& where = parts_.places[static_cast<std::size_t>(grown.places[j])];
+        place const* const counts = area_counted_in(parts_.places, where);
+        if (held.area || counts == nullptr) { continue; }
+        std::string_view const unit = unit_door{parts_.units}.unit(quantity::area);
+        std::string const whole =
+            counts == &where ? std::string{} : fmt::format(", a part of \"{}\"", counts->name);
+        refuse_part(
+            "container.no_area", "containers." + written_key(held.name), "",
+            fmt::format("it has no area, and the stage \"{}\" of \"{}\" stands in it in \"{}\"{}, "
+                        "where room is counted in {}",
+                        stands.begins, succession, where.name, whole, unit),
+            fmt::format("give it the area of one, or leave out that of \"{}\"", counts->name));
     }
 }
 

@@ -21,6 +21,10 @@ struct grown_crop {
     bool starts_in_field = false;
 };
 
+/// The place that counts area where plants stand in `of`: itself, or the whole that it is a part
+/// of, directly or not; null where none has an area. No place may be part of itself.
+[[nodiscard]] place const* area_counted_in(std::vector<place> const& all, place const& of);
+
 class crop_grower {
 public:
     /// Checks all crops. `checker` must outlive the grower.
@@ -40,6 +44,10 @@ public:
                               std::string const& field);
     static void require_limits(std::vector<event_bound> const& bounds, grown_crop const& grown,
                                std::string const& field);
+
+    /// Where area is counted, each container has to have its own: nothing is taken for 0. Throws
+    /// `invalid_input` for one that has none; `succession` is the name of who stands in it.
+    void require_areas(grown_crop const& grown, std::string const& succession) const;
 
 private:
     [[nodiscard]] std::optional<int> place_for(std::vector<std::string> const& where) const;

@@ -146,6 +146,7 @@ private:
                                      .repeat_of = {},
                                      .source = source,
                                      .starts_in_field = grown.starts_in_field};
+        grower_.require_areas(grown, resolved.name);
         resolved.id = one.id.empty() ? resolved.name : one.id;
         int const first = static_cast<int>(successions_.size());
         first_member_.push_back(first);

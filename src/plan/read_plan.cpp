@@ -288,6 +288,7 @@ place read_place(std::string name, plan_node const& node) {
     }
     if (auto const trays = node.get("trays")) { read.trays = trays->number("trays"); }
     if (auto const bed = node.get("bed")) { read.bed = bed->measure(quantity::bed); }
+    if (auto const area = node.get("area")) { read.area = area->measure(quantity::area); }
     if (auto const open = node.get("open")) { read.open = read_open(*open); }
     if (auto const whole = node.get("part_of")) { read.part_of = whole->name(); }
     if (auto const lit = node.get("lamps")) { read.lamps = read_lamps(*lit); }
@@ -295,11 +296,12 @@ place read_place(std::string name, plan_node const& node) {
 }
 
 container read_container(std::string name, plan_node const& node) {
-    node.allow({"cells", "medium"});
+    node.allow({"cells", "medium", "area"});
     container read{
         .name = std::move(name),
         .cells = node.need("cells", "give the number of cells, 1 for a pot").whole("cells")};
     if (auto const medium = node.get("medium")) { read.medium = medium->measure(quantity::medium); }
+    if (auto const area = node.get("area")) { read.area = area->measure(quantity::area); }
     return read;
 }
 

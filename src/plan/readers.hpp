@@ -22,9 +22,9 @@ inline constexpr std::string_view succession_keys[] = {
 inline constexpr std::string_view stage_change_keys[] = {
     "who", "where", "takes", "container", "spacing", "survives", "hold", "limit", "too_hot"};
 inline constexpr std::string_view place_keys[] = {
-    "id",         "for",     "day",       "night",      "warmer_night",
-    "warmer_day", "heat_to", "heat_lift", "vent_above", "cold_nights",
-    "trays",      "bed",     "open",      "part_of",    "lamps"};
+    "id",      "for",       "day",        "night",       "warmer_night", "warmer_day",
+    "heat_to", "heat_lift", "vent_above", "cold_nights", "trays",        "bed",
+    "area",    "open",      "part_of",    "lamps"};
 inline constexpr std::string_view crop_keys[] = {
     "like", "id",         "stages",    "limit_tender", "limit_hardened",
     "risk", "not_before", "not_after", "caution"};

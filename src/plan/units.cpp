@@ -18,16 +18,18 @@ constexpr double metres_per_foot = 0.3048;
 constexpr double centimetres_per_inch = 2.54;
 constexpr double litres_per_quart = 0.946352946;
 
-constexpr std::array<std::string_view, 6> metric_names = {"°C", "°C", "°C days",
-                                                          "m",  "cm", "litres"};
-constexpr std::array<std::string_view, 6> us_names = {"°F",   "°F",     "°F days",
-                                                      "feet", "inches", "quarts"};
+constexpr std::array<std::string_view, 7> metric_names = {"°C", "°C", "°C days", "m",
+                                                          "m²", "cm", "litres"};
+constexpr std::array<std::string_view, 7> us_names = {"°F",          "°F",     "°F days", "feet",
+                                                      "square feet", "inches", "quarts"};
 
 /// Core units in one written unit; temperatures are shifted as well.
 [[nodiscard]] double size_of(quantity what) noexcept {
     switch (what) {
         case quantity::bed:
             return metres_per_foot;
+        case quantity::area:
+            return metres_per_foot * metres_per_foot;
         case quantity::in_row:
             return centimetres_per_inch;
         case quantity::medium:
@@ -194,8 +196,12 @@ void snap_to_units(plan_parts& parts) {
     for (place& one : parts.places) {
         all.snap(one.air);
         all.snap(quantity::bed, one.bed);
+        all.snap(quantity::area, one.area);
     }
-    for (container& one : parts.containers) { all.snap(quantity::medium, one.medium); }
+    for (container& one : parts.containers) {
+        all.snap(quantity::medium, one.medium);
+        all.snap(quantity::area, one.area);
+    }
     for (crop& one : parts.crops) {
         all.snap(one.limit_tender);
         all.snap(one.limit_hardened);

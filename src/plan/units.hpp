@@ -1,11 +1,11 @@
 // The door through which the units of a plan come in and go out.
 //
-// The core holds degrees Celsius, kelvin, kelvin days, metres, centimetres and litres. A plan in
-// US units is written in degrees Fahrenheit, feet, inches and quarts. What is written again must
-// read back as the very same core number, so `written` looks for the shortest decimal that does.
-// In US units there may be none, because a Fahrenheit number near 32 is coarser than a Celsius
-// number near 0; a plan therefore holds core numbers that its units can write (`snap`), which are
-// never further away than the last digits of a double.
+// The core holds degrees Celsius, kelvin, kelvin days, metres, square metres, centimetres and
+// litres. A plan in US units is written in degrees Fahrenheit, feet, square feet, inches and
+// quarts. What is written again must read back as the very same core number, so `written` looks for
+// the shortest decimal that does. In US units there may be none, because a Fahrenheit number near
+// 32 is coarser than a Celsius number near 0; a plan therefore holds core numbers that its units
+// can write (`snap`), which are never further away than the last digits of a double.
 #ifndef EPICOTYL_SRC_PLAN_UNITS_HPP
 #define EPICOTYL_SRC_PLAN_UNITS_HPP
 
@@ -17,7 +17,7 @@
 
 namespace epicotyl::detail {
 
-enum class quantity { temperature, span, heat, bed, in_row, medium };
+enum class quantity { temperature, span, heat, bed, area, in_row, medium };
 
 class unit_door {
 public:

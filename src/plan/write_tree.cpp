@@ -155,6 +155,7 @@ private:
         set_air(table, of.air);
         if (of.trays) { table.set("trays", count(*of.trays)); }
         if (of.bed) { table.set("bed", number(quantity::bed, *of.bed)); }
+        if (of.area) { table.set("area", number(quantity::area, *of.area)); }
         if (of.open) {
             table.set("open",
                       plan_tree::list({plan_tree{of.open->from}, plan_tree{of.open->until}}));
@@ -175,6 +176,7 @@ private:
         plan_tree table = plan_tree::table();
         table.set("cells", plan_tree{of.cells});
         if (of.medium) { table.set("medium", number(quantity::medium, *of.medium)); }
+        if (of.area) { table.set("area", number(quantity::area, *of.area)); }
         return table;
     }
 

@@ -127,6 +127,12 @@ std::optional<double> trays_filled(plan const& of, int succession, int stage) {
     return containers_for(alive_at(of, succession, stage), holds->cells);
 }
 
+std::optional<double> area_filled(plan const& of, int succession, int stage) {
+    container const* const holds = container_of(of, succession, stage);
+    if (holds == nullptr || !holds->area) { return std::nullopt; }
+    return *trays_filled(of, succession, stage) * *holds->area;
+}
+
 std::optional<double> bed_filled(plan const& of, int succession, int stage) {
     std::optional<spacing> const& stands = stage_of(of, succession, stage).spacing;
     if (!stands) { return std::nullopt; }

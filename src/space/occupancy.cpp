@@ -83,8 +83,7 @@ std::vector<double> occupancy::quantile(std::string_view place, room_kind kind,
 }
 
 std::optional<double> occupancy::room(std::string_view place, room_kind kind) const {
-    epicotyl::place const& one = data_->planned.places()[at(data_->planned.place_index(place))];
-    return kind == room_kind::trays ? one.trays : one.bed;
+    return detail::room_of(data_->planned.places()[at(data_->planned.place_index(place))], kind);
 }
 
 std::vector<standing> occupancy::there(std::string_view place, room_kind kind, day when,
@@ -116,8 +115,8 @@ std::string to_string(occupancy const& of) {
         of.years().empty() ? "by planned days"
                            : fmt::format("in {} season years", of.years().size()));
     for (place const& one : planned.places()) {
-        for (room_kind kind : {room_kind::trays, room_kind::bed}) {
-            std::optional<double> const room = kind == room_kind::trays ? one.trays : one.bed;
+        for (room_kind kind : detail::room_kinds) {
+            std::optional<double> const room = detail::room_of(one, kind);
             if (!room) { continue; }
             std::vector<double> const space = of.space(one.name, kind);
             auto const most = std::max_element(space.begin(), space.end());

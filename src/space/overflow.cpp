@@ -5,6 +5,8 @@
 
 #include <fmt/ranges.h>
 
+#include <epicotyl/space/heat.hpp>
+
 #include "../season/engine.hpp"
 #include "../season/say.hpp"
 #include "stays.hpp"
@@ -36,9 +38,8 @@ int cut_offset(occupancy_data const& of, day when) {
 std::vector<limit> limits_of(occupancy_data const& of, int place_index) {
     place const& one = of.planned.places()[at(place_index)];
     std::vector<limit> all;
-    for (room_kind kind : {room_kind::trays, room_kind::bed}) {
-        std::optional<double> const room = kind == room_kind::trays ? one.trays : one.bed;
-        if (room) {
+    for (room_kind kind : room_kinds) {
+        if (auto const room = room_of(one, kind)) {
             all.push_back({overflow_of::room, {place_index, kind}, *room, 0, of.season_days});
         }
     }
@@ -49,7 +50,9 @@ std::vector<limit> limits_of(occupancy_data const& of, int place_index) {
                        cut_offset(of, one.lamps->from),
                        cut_offset(of, one.lamps->until + days{1})});
     }
-    for (room_kind kind : {room_kind::trays, room_kind::bed}) {
+    // What stands in containers is not told twice.
+    room_kind const in_containers = one.area && !one.trays ? room_kind::area : room_kind::trays;
+    for (room_kind kind : {in_containers, room_kind::bed}) {
         if (!one.open) { break; }
         all.push_back({overflow_of::closed,
                        {place_index, kind, false},
@@ -161,6 +164,13 @@ std::string say_amount(plan const& of, room_kind kind, double amount) {
         return fmt::format("{:g} tray{}", amount, amount == 1.0 ? "" : "s");
     }
     bool const metric = of.parts().units == unit_system::metric;
+    if (kind == room_kind::area) {
+        double const written = metric ? amount : amount / square_metres_per_square_foot;
+        // Some square centimetres, of a few pots, are not nothing.
+        double const usual = metric ? 100.0 : 10.0;
+        double const parts = written * usual < 10.0 ? 100.0 * usual : usual;
+        return fmt::format("{:g} {}", std::round(written * parts) / parts, metric ? "m²" : "ft²");
+    }
     // By definition: 1 foot = 0.3048 m.
     double const tenths = std::round((metric ? amount : amount / 0.3048) * 10.0) / 10.0;
     return fmt::format("{:g} {} of bed", tenths, metric ? "m" : "ft");

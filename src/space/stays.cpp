@@ -16,8 +16,9 @@ stay stay_without_days(plan const& of, int succession, int stage, int rows) {
     return {.succession = succession,
             .stage = stage,
             .place = of.successions()[at(succession)].places[at(stage)],
-            .trays = rounded_amount(trays_filled(of, succession, stage).value_or(0.0)),
-            .bed = rounded_amount(bed_filled(of, succession, stage).value_or(0.0)),
+            .takes = {.trays = rounded_amount(trays_filled(of, succession, stage).value_or(0.0)),
+                      .bed = rounded_amount(bed_filled(of, succession, stage).value_or(0.0)),
+                      .area = rounded_amount(area_filled(of, succession, stage).value_or(0.0))},
             .from = std::vector<std::int16_t>(at(rows)),
             .until = std::vector<std::int16_t>(at(rows))};
 }
@@ -36,7 +37,7 @@ std::vector<stay> stays_by(plan const& of, std::vector<int> const& successions, 
         int const stages = static_cast<int>(of.successions()[at(i)].places.size());
         for (int j = 0; j < stages; ++j) {
             stay one = stay_without_days(of, i, j, rows);
-            if (one.trays == 0.0 && one.bed == 0.0) { continue; }
+            if (one.takes.nothing()) { continue; }
             for (int row = 0; row < rows; ++row) {
                 one.from[at(row)] = cut(day(i, j, row), last);
                 one.until[at(row)] = cut(day(i, j + 1, row), last);
@@ -58,6 +59,30 @@ std::vector<int> sorted(std::vector<int> order) {
 double rounded_amount(double amount) {
     constexpr double parts = 1073741824.0;  // 2^30
     return std::nearbyint(amount * parts) / parts;
+}
+
+double room_taken::of(room_kind kind) const {
+    switch (kind) {
+        case room_kind::trays:
+            return trays;
+        case room_kind::bed:
+            return bed;
+        case room_kind::area:
+            break;
+    }
+    return area;
+}
+
+std::optional<double> room_of(place const& one, room_kind kind) {
+    switch (kind) {
+        case room_kind::trays:
+            return one.trays;
+        case room_kind::bed:
+            return one.bed;
+        case room_kind::area:
+            break;
+    }
+    return one.area;
 }
 
 std::vector<stay> stays_of(calendar_data const& of) {
@@ -91,7 +116,7 @@ std::vector<double> filled(occupancy_data const& of, room_asked what) {
     std::vector<double> changes(at(of.rows) * (days + 1));
     for (stay const& one : of.stays) {
         bool const counts = what.with_parts ? within[at(one.place)] != 0 : one.place == what.place;
-        double const amount = one.amount(what.kind);
+        double const amount = one.takes.of(what.kind);
         if (!counts || amount == 0.0) { continue; }
         for (std::size_t row = 0; row < one.from.size(); ++row) {
             double* const own = changes.data() + row * (days + 1);
@@ -116,7 +141,7 @@ std::vector<standing> standing_there(occupancy_data const& of, room_asked what, 
     for (stay const& one : of.stays) {
         bool const counts = what.with_parts ? within[at(one.place)] != 0 : one.place == what.place;
         bool const stands = one.from[at(row)] <= day && day < one.until[at(row)];
-        if (counts && stands && one.amount(what.kind) > 0.0) { found.push_back(&one); }
+        if (counts && stands && one.takes.of(what.kind) > 0.0) { found.push_back(&one); }
     }
     std::stable_sort(found.begin(), found.end(), [row](stay const* a, stay const* b) {
         return a->from[at(row)] < b->from[at(row)];
@@ -129,7 +154,7 @@ std::vector<standing> standing_there(occupancy_data const& of, room_asked what, 
         made.succession = batch.name;
         made.event = event_name(*batch.grown, one->stage);
         made.place = of.planned.places()[at(one->place)].name;
-        made.amount = one->amount(what.kind);
+        made.amount = one->takes.of(what.kind);
         made.from = window.start() + days{one->from[at(row)]};
         int const until = one->until[at(row)];
         if (until < of.season_days) { made.until = window.start() + days{until}; }

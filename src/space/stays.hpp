@@ -3,7 +3,9 @@
 #define EPICOTYL_SRC_SPACE_STAYS_HPP
 
 #include <cstdint>
+#include <optional>
 #include <span>
+#include <string>
 #include <vector>
 
 #include <epicotyl/space/occupancy.hpp>
@@ -13,21 +15,30 @@ namespace epicotyl::detail {
 struct calendar_data;
 struct prospect_data;
 
-/// More than the room is more by at least this, in trays or metres: amounts are sums of rounded
+/// More than the room is more by at least this, in trays, m or m²: amounts are sums of rounded
 /// ones.
 inline constexpr double room_tolerance = 1e-6;
+
+inline constexpr room_kind room_kinds[] = {room_kind::trays, room_kind::bed, room_kind::area};
+
+/// What a stage takes of each kind of room, rounded.
+struct room_taken {
+    double trays;  ///< 0 where it stands in no container
+    double bed;    ///< metres, 0 where it stands in no bed
+    double area;   ///< m², 0 where it stands in no container, or in one whose area is not known
+
+    [[nodiscard]] double of(room_kind kind) const;
+    [[nodiscard]] bool nothing() const { return trays == 0.0 && bed == 0.0 && area == 0.0; }
+};
 
 /// One stage that takes room, with the days [from, until) of each row.
 struct stay {
     int succession;
     int stage;
     int place;
-    double trays;  ///< 0 where it stands in no container
-    double bed;    ///< metres, 0 where it stands in no bed
+    room_taken takes;
     std::vector<std::int16_t> from;
     std::vector<std::int16_t> until;
-
-    [[nodiscard]] double amount(room_kind of) const { return of == room_kind::trays ? trays : bed; }
 };
 
 struct occupancy_data {
@@ -43,6 +54,9 @@ struct occupancy_data {
 
 /// To a billionth, as a multiple of a power of two: sums of such amounts have no rounding.
 [[nodiscard]] double rounded_amount(double amount);
+
+/// Room that a place has; none: not counted.
+[[nodiscard]] std::optional<double> room_of(place const& one, room_kind kind);
 
 /// Of each place whether it is the given one or a part of it, directly or not.
 [[nodiscard]] std::vector<char> is_within(plan const& of, int place);
@@ -64,7 +78,7 @@ struct room_asked {
 /// All that is too much.
 [[nodiscard]] std::vector<overflow> find_overflows(occupancy_data const& of);
 
-/// "12 trays", "3.5 m", "11.5 ft": by the plan's units.
+/// "12 trays", "3.5 m of bed", "0.45 m²", "4.8 ft²": by the plan's units.
 [[nodiscard]] std::string say_amount(plan const& of, room_kind kind, double amount);
 
 }  // namespace epicotyl::detail

@@ -44,9 +44,10 @@ TEST_CASE("a metric plan keeps its numbers, one in US units moves none by more t
                     Approx(parts.crops[i].limit_tender->celsius()).margin(1e-13).epsilon(1e-15));
         }
         for (std::size_t i = 0; i < parts.places.size(); ++i) {
-            if (!parts.places[i].bed) { continue; }
-            REQUIRE(*p.parts().places[i].bed ==
-                    Approx(*parts.places[i].bed).margin(1e-12).epsilon(1e-15));
+            REQUIRE(p.parts().places[i].bed.value_or(0.0) ==
+                    Approx(parts.places[i].bed.value_or(0.0)).margin(1e-12).epsilon(1e-15));
+            REQUIRE(p.parts().places[i].area.value_or(0.0) ==
+                    Approx(parts.places[i].area.value_or(0.0)).margin(1e-12).epsilon(1e-15));
         }
     }
 }
@@ -56,7 +57,10 @@ TEST_CASE("whatever a grower writes in US units is written back as it was") {
     for (int i = 0; i < 2000; ++i) {
         // Tenths of a degree Fahrenheit, and hundredths now and then.
         int const tenths = std::uniform_int_distribution<int>{-400, 1200}(random);
-        double const written = i % 4 == 0 ? tenths / 100.0 : tenths / 10.0;
+        double const parts = i % 4 == 0 ? 100.0 : 10.0;
+        double const written = tenths / parts;
+        // An area is more than nothing.
+        double const area = (std::abs(tenths) + 1) / parts;
         plan_tree tree = plan_tree::table();
         tree.set("format", plan_tree{1});
         tree.set("units", plan_tree{"us"});
@@ -68,11 +72,13 @@ TEST_CASE("whatever a grower writes in US units is written back as it was") {
                                "house", plan_tree::table()
                                             .set("for", plan_tree::list({plan_tree{"grow"}}))
                                             .set("warmer_day", plan_tree{written})
-                                            .set("bed", plan_tree{std::abs(written)})));
+                                            .set("bed", plan_tree{std::abs(written)})
+                                            .set("area", plan_tree{area})));
         plan_tree const again = to_tree(plan_from_tree(tree));
         CAPTURE(written);
         REQUIRE(again.find_path("site.frost.at")->as_number() == written);
         REQUIRE(again.find_path("places.house.bed")->as_number() == std::abs(written));
+        REQUIRE(again.find_path("places.house.area")->as_number() == area);
         if (written != 0.0) {
             REQUIRE(again.find_path("places.house.warmer_day")->as_number() == written);
         }

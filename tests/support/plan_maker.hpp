@@ -37,9 +37,14 @@ public:
         parts.reliability = reliability{real(0.5, 1.0)};
         parts.risk = risk();
         parts.events = {"graft", "top \"dress\""};
+        // Where a place may have an area, all containers have one.
+        has_areas_ = coin();
         for (int i = 0; i < 6; ++i) { parts.places.push_back(make_place(i)); }
         parts.containers = {container{name("pot", 0), 1 + upto(300), {}},
                             container{name("pot", 1), 1 + upto(300), real(0.01, 40.0)}};
+        for (container& one : parts.containers) {
+            if (has_areas_) { one.area = real(0.001, 2.0); }
+        }
         for (int i = 0; i < 3; ++i) { parts.crops.push_back(make_crop(i)); }
         for (int i = 0; i < 6; ++i) { parts.successions.push_back(make_succession(i)); }
         for (int i = 0; i < 3; ++i) { parts.links.push_back(make_link(i)); }
@@ -114,6 +119,7 @@ private:
         }
         if (coin()) { made.trays = coin() ? upto(50) : real(0.0, 50.0); }
         if (coin()) { made.bed = real(0.0, 500.0); }
+        if (has_areas_ && coin()) { made.area = real(0.01, 200.0); }
         if (coin()) {
             auto const [from, until] = some_days();
             made.open = open_days{from, until};
@@ -307,6 +313,7 @@ private:
     }
 
     std::mt19937 random_;
+    bool has_areas_ = false;
     plan_parts* parts_ = nullptr;
 };
 

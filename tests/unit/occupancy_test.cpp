@@ -3,6 +3,8 @@
 
 #include <algorithm>
 #include <string>
+#include <string_view>
+#include <utility>
 #include <vector>
 
 #include <epicotyl/plan/plan_file.hpp>
@@ -228,4 +230,136 @@ TEST_CASE("trays and metres of bed in one place do not take each other's room") 
     std::vector<overflow> const found = filled.overflows();
     CHECK(std::none_of(found.begin(), found.end(),
                        [](overflow const& one) { return one.kind == room_kind::trays; }));
+}
+
+namespace {
+
+/// A plug takes 0.15 m², a tray of pots 0.25.
+calendar planned_with_areas(std::string const& rest) {
+    std::string text = head + rest;
+    for (auto const& [was, is] : {std::pair{"cells = 100", "cells = 100, area = 0.15"},
+                                  std::pair{"cells = 20", "cells = 20, area = 0.25"}}) {
+        text.replace(text.find(was), std::string_view{was}.size(), is);
+    }
+    plan const made = parse_plan(text, "");
+    calendar const found = schedule(made, climate_from_normals(made));
+    found.require();
+    return found;
+}
+
+std::string const area_places =
+    "[places]\nmat = { for = [\"germinate\"] }\n"
+    "bench = { for = [\"grow\"], area = 2.2 }\nbeds = { for = [\"field\"], area = 50 }\n";
+
+}  // namespace
+
+TEST_CASE("square metres are those of whole containers, and what is too much is told in them") {
+    calendar const of = planned_with_areas(area_places + stock + stock_batch("one", "2027-05-01") +
+                                           stock_batch("two", "2027-05-06"));
+    occupancy const filled{of};
+    std::vector<double> const bench = filled.space("bench", room_kind::area);
+    // 2 plugs from 12 March, 8 trays of pots from 11 April; the other batch five days later.
+    CHECK(bench[offset(3, 11)] == 0);
+    CHECK(bench[offset(3, 12)] == Approx(0.3).margin(1e-8));
+    CHECK(bench[offset(3, 17)] == Approx(0.6).margin(1e-8));
+    CHECK(bench[offset(4, 11)] == Approx(2.3).margin(1e-8));
+    CHECK(bench[offset(4, 16)] == Approx(4.0).margin(1e-8));
+    CHECK(bench[offset(5, 1)] == Approx(2.0).margin(1e-8));
+    CHECK(bench[offset(5, 6)] == 0);
+    // The mat counts no area, but what stands there has one; what stands in a bed has none.
+    CHECK(filled.space("mat", room_kind::area)[offset(3, 2)] == Approx(0.3).margin(1e-8));
+    CHECK(filled.room("mat", room_kind::area) == std::nullopt);
+    CHECK(filled.room("bench", room_kind::area) == 2.2);
+    CHECK(filled.room("bench", room_kind::trays) == std::nullopt);
+    CHECK(filled.space("beds", room_kind::area)[offset(5, 20)] == 0);
+    CHECK(filled.space("bench", room_kind::trays)[offset(4, 16)] == 16);
+    std::vector<overflow> const found = filled.overflows();
+    REQUIRE(found.size() == 1);
+    CHECK(found[0].kind == room_kind::area);
+    CHECK(found[0].room == 2.2);
+    CHECK(found[0].days_over == 20);
+    REQUIRE(found[0].there.size() == 2);
+    CHECK(found[0].there[1].amount == Approx(2.0).margin(1e-8));
+    CHECK(found[0].last_in == std::vector<std::string>{"two"});
+    CHECK(found[0].sentence ==
+          "bench: 4 m² on 16 Apr where 2.2 m² have room; too much on 20 days, first on 11 Apr; "
+          "last to come: two");
+    CHECK(to_string(filled).find("\nbench: at most 4 m² on 16 Apr; room for 2.2 m²\n"
+                                 "beds: empty; room for 50 m²\n") != std::string::npos);
+    occupancy const by_year{simulate(of, of.climate())};
+    CHECK(by_year.quantile("bench", room_kind::area, quantile_level{0.5})[offset(4, 16)] ==
+          Approx(4.0).margin(1e-8));
+    CHECK(by_year.overflows().front().years_over == 12);
+}
+
+TEST_CASE("the area of what stands in parts fills the whole") {
+    occupancy const filled{planned_with_areas(
+        "[places]\nhouse = { for = [\"store\"], area = 2.25 }\n"
+        "mat = { for = [\"germinate\"], part_of = \"house\" }\n"
+        "bench = { for = [\"grow\"], area = 2.5, part_of = \"house\" }\n"
+        "beds = { for = [\"field\"] }\n" +
+        stock + stock_batch("one", "2027-05-01") + stock_batch("two", "2027-06-10"))};
+    // The second is sown on 11 April, the day on which the first is potted on: 0.3 and 2 m². Up on
+    // 21 April, it stands beside the first until 1 May.
+    CHECK(filled.space("mat", room_kind::area)[offset(4, 11)] == Approx(0.3).margin(1e-8));
+    CHECK(filled.space("bench", room_kind::area)[offset(4, 11)] == Approx(2.0).margin(1e-8));
+    CHECK(filled.space("house", room_kind::area)[offset(4, 11)] == Approx(2.3).margin(1e-8));
+    CHECK(filled.space("bench", room_kind::area)[offset(4, 21)] == Approx(2.3).margin(1e-8));
+    std::vector<overflow> const found = filled.overflows();
+    REQUIRE(found.size() == 1);
+    CHECK(found[0].sentence ==
+          "house: 2.3 m² on 11 Apr where 2.25 m² have room; too much on 20 days, first on 11 Apr; "
+          "last to come: two");
+}
+
+TEST_CASE("what stands in a closed place is told once, in what the place is counted by") {
+    auto const found_with = [](std::string const& room) {
+        return occupancy{
+            planned_with_areas(
+                "[places]\nmat = { for = [\"germinate\"] }\nbeds = { for = [\"field\"] }\n"
+                "frame = { for = [\"grow\"], open = [2027-03-15, 2027-04-10], " +
+                room +
+                " }\n[crops.stock]\nstages = [\n"
+                "  { begins = \"sow\", where = \"mat\", container = \"plug\","
+                " takes = { days = 10 } },\n"
+                "  { begins = \"prick_out\", where = \"frame\", container = \"plug\","
+                " takes = { days = 30 } },\n"
+                "  { begins = \"transplant\", where = \"beds\", takes = { days = 40 } } ]\n"
+                "[[succession]]\ncrop = \"stock\"\nplants = 100\n"
+                "target = { event = \"transplant\", on = 2027-04-20 }\n")}
+            .overflows();
+    };
+    std::vector<overflow> const by_area = found_with("area = 1");
+    REQUIRE(by_area.size() == 1);
+    CHECK(by_area[0].what == overflow_of::closed);
+    CHECK(by_area[0].sentence ==
+          "frame: 0.15 m² on 11 Apr when it is closed; too much on 9 days, first on 11 Apr; last "
+          "to come: stock");
+    std::vector<overflow> const by_trays = found_with("area = 1, trays = 6");
+    REQUIRE(by_trays.size() == 1);
+    CHECK(by_trays[0].kind == room_kind::trays);
+}
+
+TEST_CASE("in US units areas are told in square feet, and a few pots are not nothing") {
+    plan const made = parse_plan(
+        "format = 1\nunits = \"us\"\ndefaults = { risk = false }\n"
+        "[site]\nlatitude = 51.9\nseason_start = 2027-01-01\nseason_days = 300\n"
+        "normal_years = 12\nmonthly_low = [41, 41, 41, 41, 41, 41, 41, 41, 41, 41, 41, 41]\n"
+        "monthly_high = [48, 48, 48, 48, 48, 48, 48, 48, 48, 48, 48, 48]\n"
+        "[containers]\nplug = { cells = 100, area = 0.0625 }\npot = { cells = 20, area = 2.5 }\n"
+        "[places]\nmat = { for = [\"germinate\"], area = 1.44 }\n"
+        "bench = { for = [\"grow\"], area = 22 }\nbeds = { for = [\"field\"] }\n" +
+            stock + stock_batch("one", "2027-05-01") + stock_batch("two", "2027-05-06"),
+        "");
+    calendar const of = schedule(made, climate_from_normals(made));
+    of.require();
+    occupancy const filled{of};
+    // 16 trays of pots are 40 ft² = 40 * 0.09290304 m².
+    CHECK(filled.space("bench", room_kind::area)[offset(4, 16)] == Approx(3.7161216).margin(1e-7));
+    std::vector<overflow> const found = filled.overflows();
+    REQUIRE(found.size() == 1);
+    CHECK(found[0].sentence.starts_with("bench: 40 ft² on 16 Apr where 22 ft² have room"));
+    // Both batches are on the mat from 7 to 11 March: 4 plugs are 0.25 ft².
+    CHECK(to_string(filled).find("\nmat: at most 0.25 ft² on 7 Mar; room for 1.4 ft²\n") !=
+          std::string::npos);
 }

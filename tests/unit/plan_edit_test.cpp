@@ -394,7 +394,7 @@ std::vector<refusal> refusals() {
         {[](plan const& p) { return with_place_keys(p, "house", plan_tree::table(), {"heat"}); },
          "places.house.heat: there is no key \"heat\" here; the nearest is \"heat_to\"; all keys: "
          "id, for, day, night, warmer_night, warmer_day, heat_to, heat_lift, vent_above, "
-         "cold_nights, trays, bed, open, part_of, lamps"},
+         "cold_nights, trays, bed, area, open, part_of, lamps"},
         {[](plan const& p) {
              return with_crop_keys(p, "stock", table({{"like", plan_tree{"zinnia"}}}));
          },

@@ -4,6 +4,10 @@
 // place has an air, some room, and optionally lamps, dates between which it is open, and another
 // place that it is a part of (half of a tunnel, a shelf of the house): what stands in the part
 // fills part and whole; its air is its own.
+//
+// Room is counted in as many of three ways as the place says: in trays, whatever their size; in
+// metres of bed; and in square metres of bench or floor, on which every container takes its own
+// area. Pots that are spaced out are containers with a larger area.
 #ifndef EPICOTYL_CROP_PLACE_HPP
 #define EPICOTYL_CROP_PLACE_HPP
 
@@ -54,6 +58,9 @@ struct place {
     epicotyl::air air = {};
     std::optional<double> trays = {};  ///< room for trays; none: not counted
     std::optional<double> bed = {};    ///< metres of bed; none: not counted
+    /// Bench or floor for trays and pots [m²], > 0; none: not counted. Every container that stands
+    /// here, or in a part of this place, must then have an area.
+    std::optional<double> area = {};
     std::optional<open_days> open = {};
     std::string part_of = {};  ///< name of the whole, empty: none
     std::optional<epicotyl::lamps> lamps = {};
@@ -70,6 +77,7 @@ struct container {
     std::string name;
     int cells = 1;
     std::optional<double> medium = {};  ///< litres to fill one tray
+    std::optional<double> area = {};    ///< what one takes on the bench [m²], > 0; none: not known
 
     friend bool operator==(container const&, container const&) = default;
 };

@@ -8,9 +8,11 @@
 //     sow ---0.80--> emerge ---0.95--> transplant ------> first_harvest
 //     500            400               380                380            plants
 //     5 of 104       4 of 104          9.5 m                             trays, metres of bed
+//     0.75 m²        0.6 m²                                              on the bench
 //
 //     alive_at(p, 0, 1);         // 400, of succession 0 when its event 1 begins
 //     trays_filled(p, 0, 0);     // 5: 500 seeds in trays of 104 cells
+//     area_filled(p, 0, 0);      // 0.75: a tray takes 0.15 m²
 //     bed_filled(p, 0, 2);       // 9.5: 10 plants a row and metre, 4 rows
 //
 // Plants are not rounded: 312.5 seeds are what 250 plants at 0.8 come from, on the average. How
@@ -46,6 +48,11 @@ namespace epicotyl {
 
 /// Containers that a stage fills; none for a stage without a container.
 [[nodiscard]] std::optional<double> trays_filled(plan const& of, int succession, int stage);
+
+/// Square metres that the containers of a stage take, trays_filled * area of one; none for a stage
+/// without a container, or in one whose area the plan does not say. What stands in a bed is counted
+/// in metres of bed.
+[[nodiscard]] std::optional<double> area_filled(plan const& of, int succession, int stage);
 
 /// Metres of bed that a stage fills, alive * in_row / (100 * rows); none for a stage without a
 /// spacing.

@@ -2,8 +2,8 @@
 //
 // A stage stands in its place from the day its event comes until the day the next one does, the
 // latter not counted; one that never ends keeps its place to the season's end. It fills the trays
-// or the metres of bed that its plants need when it begins (space/alive.hpp), so that potting on
-// into larger containers makes the number of trays jump.
+// and the square metres, or the metres of bed, that its plants need when it begins
+// (space/alive.hpp), so that potting on into larger containers makes the number of trays jump.
 //
 //     occupancy const filled{prospect};             // every season year
 //     filled.space("glasshouse", room_kind::trays); // [year][day]
@@ -19,13 +19,22 @@
 //
 // Three things can be too much:
 //
-//   room     more trays, or metres of bed, than the place (its parts included) has room for
+//   room     more trays, metres of bed or square metres than the place (its parts included) has
+//            room for
 //   lit      more trays than the place's lamps light, while they are lit; parts do not count
 //   closed   anything that stands in the place itself outside of the days on which it is open;
-//            moves in wait for the first of these days, but nobody is turned out after the last
+//            moves in wait for the first of these days, but nobody is turned out after the last.
+//            Containers are told once: in square metres where these are all that the place counts
+//            them by, else in trays
+//
+// A place that has an area counts, in square metres, the containers that stand in it and in its
+// parts, each by its own area; a plan in which one of them has none is refused. What stands in a
+// bed takes metres of bed and no area. Each kind of room is by itself: a bench with 12 trays
+// and 1.8 m² is full when either is.
 //
 // A stage without container and spacing (seed that soaks in a cup) takes no room. Amounts are kept
-// to a billionth of a metre: sums are then exact in any order, and an empty place is empty.
+// to a billionth of a metre or square metre: sums are then exact in any order, and an empty place
+// is empty.
 #ifndef EPICOTYL_SPACE_OCCUPANCY_HPP
 #define EPICOTYL_SPACE_OCCUPANCY_HPP
 
@@ -50,10 +59,10 @@ namespace detail {
 struct occupancy_data;
 }
 
-/// What room is counted in: whole trays, or metres of bed.
-enum class room_kind { trays, bed };
+/// What room is counted in: whole trays, metres of bed, or square metres of bench or floor.
+enum class room_kind { trays, bed, area };
 
-inline constexpr std::array<std::string_view, 2> room_kind_names = {"trays", "bed"};
+inline constexpr std::array<std::string_view, 3> room_kind_names = {"trays", "bed", "area"};
 
 [[nodiscard]] constexpr std::string_view to_string(room_kind of) noexcept {
     return room_kind_names[static_cast<std::size_t>(of)];
@@ -73,7 +82,7 @@ struct standing {
     std::string succession;
     std::string event;              ///< the one that begins the stage
     std::string place;              ///< the place asked about, or a part of it
-    double amount = 0.0;            ///< trays, or metres of bed
+    double amount = 0.0;            ///< trays, metres of bed, or m²
     day from = {};                  ///< came on
     std::optional<day> until = {};  ///< leaves on; none: it stays to the season's end
 
@@ -85,13 +94,13 @@ struct overflow {
     std::string place;
     overflow_of what = overflow_of::room;
     room_kind kind = room_kind::trays;
-    double room = 0.0;                   ///< trays or metres; 0 where the place is closed
+    double room = 0.0;                   ///< trays, m or m²; 0 where the place is closed
     int years = 0;                       ///< season years looked at; 0: the planned days
     int years_over = 0;                  ///< those with such a day
     day first = {};                      ///< the earliest such day of the season, of all years
     day worst = {};                      ///< the day with the most
     std::optional<int> worst_year = {};  ///< its season year, the first of several; none: planned
-    double most = 0.0;                   ///< trays or metres there on that day
+    double most = 0.0;                   ///< trays, m or m² there on that day
     int days_over = 0;                   ///< such days in that year
     /// What stands there on that day, in the order in which it came.
     std::vector<standing> there = {};
@@ -117,13 +126,14 @@ public:
     /// Columns of `space`: days of the season.
     [[nodiscard]] int season_days() const;
 
-    /// Trays or metres of bed in a place (by name or id), its parts included, [row][day]. Throws
-    /// `invalid_input` for a place that the plan does not have.
+    /// Trays, metres of bed or square metres in a place (by name or id), its parts included,
+    /// [row][day]; containers without an area are in no square metre. Throws `invalid_input` for a
+    /// place that the plan does not have.
     [[nodiscard]] std::vector<double> space(std::string_view place, room_kind kind) const;
     /// Of each day the k-th smallest of the rows, k = max(1, ceil(q n)).
     [[nodiscard]] std::vector<double> quantile(std::string_view place, room_kind kind,
                                                quantile_level q) const;
-    /// Room of a place, trays or metres; none: not counted.
+    /// Room of a place, trays, m or m²; none: not counted.
     [[nodiscard]] std::optional<double> room(std::string_view place, room_kind kind) const;
 
     /// What stands in a place, its parts included, on a day, in the order in which it came (on
