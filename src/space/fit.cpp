@@ -137,11 +137,10 @@ private:
                 last = static_cast<int>(d);
             }
             if (last < 0) { continue; }
-            bool const trays = rooms_.all()[r].kind == room_kind::trays;
             for (int i = 0; i < count_; ++i) {
                 for (room_use const& one : uses_[at(i)]) {
                     if (one.resource != static_cast<int>(r)) { continue; }
-                    size_[at(i)] = std::max(size_[at(i)], trays ? one.amount : one.amount / 10.0);
+                    size_[at(i)] = std::max(size_[at(i)], rooms_.all()[r].in_trays(one.amount));
                     bool const near = one.from <= last + options_.most_shift &&
                                       one.until > first - options_.most_shift;
                     if (near) { is_candidate[at(i)] = 1; }

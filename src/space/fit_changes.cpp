@@ -5,6 +5,7 @@
 
 #include <epicotyl/space/alive.hpp>
 
+#include "../plan/grow.hpp"
 #include "../season/engine.hpp"
 #include "fit_trials.hpp"
 
@@ -73,12 +74,21 @@ int way_of(resolved_succession const& one) {
     return decision && !fixed && !one.repeat_of ? 1 : 0;
 }
 
-void add_places(plan const& of, resolved_succession const& one, std::vector<batch_change>& found) {
+/// False where a place counts area and the container (null: none) has none: a plan with that would
+/// be refused.
+bool may_stand(plan const& of, container const* held, int where) {
+    place const& one = of.places()[at(where)];
+    return held == nullptr || held->area || area_counted_in(of.places(), one) == nullptr;
+}
+
+void add_places(plan const& of, int batch, std::vector<batch_change>& found) {
+    resolved_succession const& one = of.successions()[at(batch)];
     batch_change all;
     for (int j = 0; j < static_cast<int>(one.places.size()); ++j) {
         std::vector<int> const choice = places_of(of, one.grown->stages[at(j)].where);
+        container const* const held = container_of(of, batch, j);
         for (std::size_t k = 0; k < choice.size(); ++k) {
-            if (choice[k] == one.places[at(j)]) { continue; }
+            if (choice[k] == one.places[at(j)] || !may_stand(of, held, choice[k])) { continue; }
             other_place const other{j, choice[k], static_cast<int>(k)};
             found.push_back({.places = {other}});
             if (k == 1) { all.places.push_back(other); }
@@ -87,7 +97,8 @@ void add_places(plan const& of, resolved_succession const& one, std::vector<batc
     if (all.places.size() > 1) { found.push_back(all); }
 }
 
-void add_early(plan const& of, resolved_succession const& one, std::vector<batch_change>& found) {
+void add_early(plan const& of, int batch, std::vector<batch_change>& found) {
+    resolved_succession const& one = of.successions()[at(batch)];
     for (int j = 0; j + 1 < static_cast<int>(one.places.size()); ++j) {
         int const next = one.places[at(j + 1)];
         stage const& own = one.grown->stages[at(j)];
@@ -97,6 +108,7 @@ void add_early(plan const& of, resolved_succession const& one, std::vector<batch
         if (!hardens || taken || waits || next == one.places[at(j)] || own.container.empty()) {
             continue;
         }
+        if (!may_stand(of, container_of(of, batch, j), next)) { continue; }
         for (double share : early_shares) {
             std::optional<clock> const part = cut(own.takes, share);
             bool const whole = part && std::holds_alternative<calendar_wait>(part->what()) &&
@@ -121,6 +133,9 @@ void add_containers(plan const& of, int batch, std::vector<batch_change>& found)
             // Roots in less than half the room are another crop.
             if (own == nullptr || other.cells <= own->cells) { continue; }
             if (other.cells > 2 * own->cells) { continue; }
+            bool const fits = std::all_of(one.places.begin() + first, one.places.begin() + end,
+                                          [&](int where) { return may_stand(of, &other, where); });
+            if (!fits) { continue; }
             if (best == nullptr || other.cells < best->cells) { best = &other; }
         }
         if (best != nullptr && !counts) {
@@ -143,8 +158,8 @@ std::vector<batch_change> changes_to_try(calendar const& of, int batch, fit_opti
             return link.source < 0 &&
                    (link.then.succession == batch || link.firsts.front().succession == batch);
         });
-    if (options.places && !follows) { add_places(planned, one, stages); }
-    if (options.early) { add_early(planned, one, stages); }
+    if (options.places && !follows) { add_places(planned, batch, stages); }
+    if (options.early) { add_early(planned, batch, stages); }
     if (options.containers) { add_containers(planned, batch, stages); }
     std::vector<batch_change> found;
     int const way = way_of(one);

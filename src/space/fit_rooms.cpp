@@ -9,14 +9,35 @@
 
 namespace epicotyl::detail {
 
+namespace {
+
+/// See `fit_weights`: metres, and square metres.
+constexpr double bed_for_a_tray = 10.0;
+constexpr double area_for_a_tray = 0.15;
+
+}  // namespace
+
+double fit_room::in_trays(double amount) const {
+    switch (kind) {
+        case room_kind::trays:
+            return amount;
+        case room_kind::bed:
+            return amount / bed_for_a_tray;
+        case room_kind::area:
+            break;
+    }
+    return amount / area_for_a_tray;
+}
+
 fit_rooms::fit_rooms(plan const& of) : season_days_{of.window().length()} {
     for (int p = 0; p < static_cast<int>(of.places().size()); ++p) {
         place const& one = of.places()[at(p)];
         within_.push_back(is_within(of, p));
-        if (one.trays) {
-            rooms_.push_back({p, room_kind::trays, false, 0, season_days_, *one.trays});
+        for (room_kind kind : room_kinds) {
+            if (auto const room = room_of(one, kind)) {
+                rooms_.push_back({p, kind, false, 0, season_days_, *room});
+            }
         }
-        if (one.bed) { rooms_.push_back({p, room_kind::bed, false, 0, season_days_, *one.bed}); }
         if (one.lamps && one.lamps->trays) {
             season const& window = of.window();
             rooms_.push_back({p, room_kind::trays, true,
@@ -38,19 +59,24 @@ double fit_rooms::trays(trial const& of, int stage, double share) {
     return cells == 0 ? 0.0 : containers_for(of.alive[at(stage)] * share, cells);
 }
 
+double fit_rooms::area(trial const& of, int stage, double share) {
+    return trays(of, stage, share) * of.areas[at(stage)];
+}
+
 std::vector<room_use> fit_rooms::uses(trial const& of, double share) const {
     std::vector<room_use> found;
     for (int j = 0; j < static_cast<int>(of.places.size()); ++j) {
         int const from = std::min(of.planned[at(j)], season_days_);
         int const until = std::min(of.planned[at(j + 1)], season_days_);
-        double const in_trays = rounded_amount(trays(of, j, share));
-        double const in_bed = rounded_amount(of.bed[at(j)] * share);
+        room_taken const takes{.trays = rounded_amount(trays(of, j, share)),
+                               .bed = rounded_amount(of.bed[at(j)] * share),
+                               .area = rounded_amount(area(of, j, share))};
         for (int r = 0; r < static_cast<int>(rooms_.size()); ++r) {
             fit_room const& room = rooms_[at(r)];
             int const stands = of.places[at(j)];
             bool const counts =
                 room.lit ? stands == room.place : within_[at(room.place)][at(stands)] != 0;
-            double const amount = room.kind == room_kind::trays ? in_trays : in_bed;
+            double const amount = takes.of(room.kind);
             int const first = std::max(from, room.from);
             int const last = std::min(until, room.until);
             if (counts && amount > 0.0 && first < last) {

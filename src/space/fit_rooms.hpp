@@ -17,6 +17,9 @@ struct fit_room {
     int from;  ///< days on which it counts
     int until;
     double room;
+
+    /// How many trays so much of this room stands for, where what is left out has its price.
+    [[nodiscard]] double in_trays(double amount) const;
 };
 
 class fit_rooms {
@@ -30,6 +33,9 @@ public:
     [[nodiscard]] std::vector<room_use> uses(trial const& of, double share) const;
     /// Trays of a stage for a share of a batch; 0 without a container.
     [[nodiscard]] static double trays(trial const& of, int stage, double share);
+
+    /// Square metres of a stage for a share of a batch; 0 where its container has no area.
+    [[nodiscard]] static double area(trial const& of, int stage, double share);
 
     /// Sums of uses, [room][day].
     [[nodiscard]] std::vector<std::vector<double>> levels(

@@ -136,12 +136,19 @@ private:
         container_change const& other = *moved_->change.container;
         double const now = fit_rooms::trays(*moved_, other.first, share_);
         double const was = fit_rooms::trays(planned_, other.first, share_);
+        double const area_now = fit_rooms::area(*moved_, other.first, share_);
+        double const area_was = fit_rooms::area(planned_, other.first, share_);
         std::string const& from = one_.grown->stages[at(other.first)].container;
         fit_move& made =
             add(fit_move_kind::container, other.first, share_ * weights_.container,
                 fmt::format("{}: {} instead of {} from {}, {} instead of {:g}", one_.name,
                             other.container, from, say_event(event(other.first)),
                             say_amount(plan_, room_kind::trays, now), was));
+        if (area_now > 0.0 && area_was > 0.0) {
+            made.sentence +=
+                fmt::format(", {} instead of {}", say_amount(plan_, room_kind::area, area_now),
+                            say_amount(plan_, room_kind::area, area_was));
+        }
         made.from = from;
         made.to = other.container;
         made.trays = now;

@@ -252,6 +252,7 @@ void fill(trial& made, plan const& of, calendar_data const& data, int batch) {
     for (int j = 0; j < static_cast<int>(one.places.size()); ++j) {
         container const* const own = container_of(of, batch, j);
         made.cells.push_back(own == nullptr ? 0 : own->cells);
+        made.areas.push_back(own == nullptr ? 0.0 : own->area.value_or(0.0));
         made.alive.push_back(alive[at(j)]);
         made.bed.push_back(bed_filled(of, batch, j).value_or(0.0));
     }

@@ -75,6 +75,7 @@ struct trial {
     std::vector<int> places = {};    ///< of each of its stages
     std::vector<double> alive = {};  ///< plants of each of its stages, of the whole batch
     std::vector<int> cells = {};     ///< of the container of each stage, 0: none
+    std::vector<double> areas = {};  ///< m² of one such container, 0: none, or not known
     std::vector<double> bed = {};    ///< metres of each stage
     int safe_years = 0;  ///< season years in which the moved stage stays above its limit
     bool has_limit = false;

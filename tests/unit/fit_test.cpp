@@ -2,6 +2,8 @@
 #include "catch.hpp"
 
 #include <string>
+#include <utility>
+#include <vector>
 
 #include <epicotyl/plan/plan_file.hpp>
 #include <epicotyl/season/open_season.hpp>
@@ -13,30 +15,45 @@ namespace {
 
 /// Ten days on the mat, thirty on a bench with room for five trays, ten in the frame. Each batch
 /// stands in four trays of fifty cells; both are planted out on 20 May.
-plan two_batches(std::string const& second = "", std::string const& bench = "\"bench\"") {
+std::string two_batches_text(std::string const& second, std::string const& bench) {
     std::string const batch =
         "crop = \"stock\"\nplants = 200\n"
         "target = { event = \"transplant\", from = 2027-05-20 }\n";
-    return parse_plan(
-        "format = 1\nunits = \"metric\"\ntitle = \"Bench\"\ndefaults = { risk = false }\n"
-        "[site]\nlatitude = 51.9\nseason_start = 2027-01-01\nseason_days = 300\n"
-        "normal_years = 12\n"
-        "monthly_low = [5, 5, 5, 5, 5, 5, 5, 5, 5, 5, 5, 5]\n"
-        "monthly_high = [9, 9, 9, 9, 9, 9, 9, 9, 9, 9, 9, 9]\n"
-        "[containers]\n\"cell 50\" = { cells = 50 }\n\"cell 100\" = { cells = 100 }\n"
-        "\"cell 200\" = { cells = 200 }\n"
-        "[places]\nmat = { for = [\"germinate\"] }\nbench = { for = [\"grow\"], trays = 5 }\n"
-        "frame = { for = [\"harden\"] }\nbeds = { for = [\"field\"] }\n"
-        "[crops.stock]\nlimit_tender = -30.0\nlimit_hardened = -30.0\nstages = [\n"
-        "  { begins = \"sow\", where = \"mat\", container = \"cell 50\", takes = { days = 10 } },\n"
-        "  { begins = \"prick_out\", where = " +
-            bench +
-            ", container = \"cell 50\", takes = { days = 30 } },\n"
-            "  { begins = \"harden_off\", where = \"frame\", takes = { days = 10 } },\n"
-            "  { begins = \"transplant\", where = \"beds\", takes = { days = 40 } } ]\n"
-            "[[succession]]\nname = \"one\"\n" +
-            batch + "[[succession]]\nname = \"two\"\n" + batch + second,
-        "");
+    return "format = 1\nunits = \"metric\"\ntitle = \"Bench\"\ndefaults = { risk = false }\n"
+           "[site]\nlatitude = 51.9\nseason_start = 2027-01-01\nseason_days = 300\n"
+           "normal_years = 12\n"
+           "monthly_low = [5, 5, 5, 5, 5, 5, 5, 5, 5, 5, 5, 5]\n"
+           "monthly_high = [9, 9, 9, 9, 9, 9, 9, 9, 9, 9, 9, 9]\n"
+           "[containers]\n\"cell 50\" = { cells = 50 }\n\"cell 100\" = { cells = 100 }\n"
+           "\"cell 200\" = { cells = 200 }\n"
+           "[places]\nmat = { for = [\"germinate\"] }\nbench = { for = [\"grow\"], trays = 5 }\n"
+           "frame = { for = [\"harden\"] }\nbeds = { for = [\"field\"] }\n"
+           "[crops.stock]\nlimit_tender = -30.0\nlimit_hardened = -30.0\nstages = [\n"
+           "  { begins = \"sow\", where = \"mat\", container = \"cell 50\", takes = { days = 10 } "
+           "},\n"
+           "  { begins = \"prick_out\", where = " +
+           bench +
+           ", container = \"cell 50\", takes = { days = 30 } },\n"
+           "  { begins = \"harden_off\", where = \"frame\", takes = { days = 10 } },\n"
+           "  { begins = \"transplant\", where = \"beds\", takes = { days = 40 } } ]\n"
+           "[[succession]]\nname = \"one\"\n" +
+           batch + "[[succession]]\nname = \"two\"\n" + batch + second;
+}
+
+plan two_batches(std::string const& second = "", std::string const& bench = "\"bench\"") {
+    return parse_plan(two_batches_text(second, bench), "");
+}
+
+/// The same with texts in it replaced by others.
+plan two_batches_with(std::vector<std::pair<std::string, std::string>> const& changes,
+                      std::string const& bench = "\"bench\"") {
+    std::string text = two_batches_text("", bench);
+    for (auto const& [was, is] : changes) {
+        std::size_t const found = text.find(was);
+        REQUIRE(found != std::string::npos);
+        text.replace(found, was.size(), is);
+    }
+    return parse_plan(text, "");
 }
 
 space_fit fitted(plan const& of, fit_options const& options) {
@@ -103,6 +120,71 @@ TEST_CASE("a target on a day does not give way") {
     CHECK(fit.short_of[0].last == make_day(2027, 5, 9));
     CHECK(fit.short_of[0].sentence ==
           "one stands where there is no room: 3 trays short in bench from 10 Apr to 9 May");
+}
+
+TEST_CASE("containers fit by their area where the bench has square metres") {
+    // 4 trays of 50 cells are 0.8 m², 2 of 100 cells 0.4: of 1 m², both have to be the denser.
+    space_fit const fit = fitted(
+        two_batches_with({{"cells = 50", "cells = 50, area = 0.2"},
+                          {"cells = 100", "cells = 100, area = 0.2"},
+                          {"trays = 5", "area = 1.0"}}),
+        {.most_shift = 0, .places = false, .early = false, .splits = false, .leave_out = false});
+    REQUIRE(fit.moves.size() == 2);
+    CHECK(fit.fits());
+    CHECK(fit.cost == 16.0);
+    CHECK(fit.moves[0].sentence ==
+          "one: cell 100 instead of cell 50 from sow, 2 trays instead of 4, 0.4 m² instead of "
+          "0.8 m²");
+    CHECK(occupancy{fit.after}.overflows().empty());
+    // A denser container that takes more of the bench is no cure.
+    CHECK_FALSE(fitted(two_batches_with({{"cells = 50", "cells = 50, area = 0.2"},
+                                         {"cells = 100", "cells = 100, area = 0.4"},
+                                         {"trays = 5", "area = 1.0"}}),
+                       {.most_shift = 0, .places = false, .early = false, .leave_out = false})
+                    .fits());
+}
+
+TEST_CASE("a container without an area is not put where area is counted") {
+    fit_options const only_containers{
+        .most_shift = 0, .places = false, .early = false, .splits = false, .leave_out = false};
+    space_fit const dense = fitted(
+        two_batches_with({{"cells = 50", "cells = 50, area = 0.2"}, {"trays = 5", "area = 1.0"}}),
+        only_containers);
+    CHECK(dense.tried == 0);
+    REQUIRE(dense.short_of.size() == 2);
+    CHECK(dense.short_of[0].kind == room_kind::area);
+    CHECK(dense.short_of[0].shortage == Approx(0.6).margin(1e-8));
+    CHECK(dense.short_of[0].sentence ==
+          "one stands where there is no room: 0.6 m² short in bench from 10 Apr to 9 May");
+    // Neither another place nor out early: the frame counts area, the trays have none.
+    fit_options const only_places{
+        .most_shift = 0, .containers = false, .splits = false, .leave_out = false};
+    std::string const both = "[\"bench\", \"frame\"]";
+    std::string const frame = "frame = { for = [\"harden\"]";
+    CHECK(fitted(two_batches_with({{frame, frame + ", area = 9"}}, both), only_places).tried == 0);
+    CHECK(fitted(two_batches_with({{frame, frame + ", part_of = \"yard\""},
+                                   {"[places]\n",
+                                    "[places]\nyard = { for = [\"store\"], area = 9"
+                                    " }\n"}},
+                                  both),
+                 only_places)
+              .tried == 0);
+    CHECK(
+        fitted(two_batches_with(
+                   {{frame, frame + ", area = 9"}, {"cells = 50", "cells = 50, area = 0.2"}}, both),
+               only_places)
+            .fits());
+}
+
+TEST_CASE("0.15 square metres that are left out cost as much as a tray") {
+    // One batch takes 0.8 m² of 1: half of it leaves 1.2, so all of it is bought in.
+    space_fit const fit = fitted(
+        two_batches_with({{"cells = 50", "cells = 50, area = 0.2"}, {"trays = 5", "area = 1.0"}}),
+        {.most_shift = 0, .places = false, .early = false, .containers = false});
+    REQUIRE(fit.moves.size() == 1);
+    CHECK(fit.moves[0].what == fit_move_kind::left_out);
+    CHECK(fit.moves[0].trays == Approx(0.8 / 0.15).margin(1e-6));
+    CHECK(fit.cost == Approx(60.0 + 10.0 * 0.8 / 0.15).margin(1e-6));
 }
 
 TEST_CASE("prices and limits out of range are refused") {

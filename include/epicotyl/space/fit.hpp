@@ -24,8 +24,10 @@
 // no other batch may get other days by it. Targets `on` a day and `in_harvest` stay as they are.
 // The changed plan is scheduled as a whole in the end, and the days compared.
 //
-// What is left is named in `short_of`, with places, days and trays short: batches that are linked
-// with others cannot be left out whole, and stay too much.
+// Nothing is put into a container without an area where square metres are counted.
+//
+// What is left is named in `short_of`, with places, days and the room that is short: batches that
+// are linked with others cannot be left out whole, and stay too much.
 //
 // It is a search (the problem is NP-hard): `bound`, from prices on room [fisher1981], says below
 // which no set of these moves can cost, so that the gap is known. It does not depend on the machine
@@ -61,7 +63,9 @@ inline constexpr std::array<std::string_view, 6> fit_move_names = {
 }
 
 /// Prices of moves, all >= 0 and finite. What is left out costs a price for each batch, whether
-/// half or all of it, and one for each of its trays (ten metres of bed stand for a tray).
+/// half or all of it, and one for each of its trays. Where metres of bed are short ten of them
+/// stand for a tray, where square metres are short 0.15 m² do: a tray of about 28 by 54 cm (common
+/// practice, no source).
 struct fit_weights {
     double shift_day = 1.0;       ///< a day that a target gives way
     double place = 4.0;           ///< a stage in the next place of its list; the one after it twice
@@ -103,7 +107,7 @@ struct fit_move {
     std::string from = {};  ///< place or container as planned; empty where there is none
     std::string to = {};    ///< place or container now
     int days = 0;           ///< later (shift), negative earlier; earlier (early)
-    double trays = 0.0;     ///< trays of the stage, or those left out
+    double trays = 0.0;     ///< trays of the stage, or those left out as `fit_weights` counts them
     double plants = 0.0;    ///< plants at the target that are left out, or in the half that moves
     double cost = 0.0;
     std::string sentence = {};
@@ -118,7 +122,7 @@ struct not_placed {
     room_kind kind = room_kind::trays;
     day first;  ///< days on which room is short while it stands there
     day last;
-    double shortage = 0.0;  ///< trays or metres short at most
+    double shortage = 0.0;  ///< trays, m or m² short at most
     std::string sentence = {};
 
     friend bool operator==(not_placed const&, not_placed const&) = default;
