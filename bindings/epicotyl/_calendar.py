@@ -158,7 +158,7 @@ class Calendar(Value[_core.Calendar]):
         return self._held.warnings
 
     def space(
-        self, place: str, kind: Literal["trays", "bed"] = "trays"
+        self, place: str, kind: Literal["trays", "bed", "area"] = "trays"
     ) -> tuple[_check.DayArray, _check.FloatArray]:
         """How much stands in a place by the planned days; see `occupancy` for more.
 
@@ -167,14 +167,14 @@ class Calendar(Value[_core.Calendar]):
         place : str
             Name or id; what stands in its parts counts.
         kind : str, optional
-            "trays", or "bed" in metres.
+            "trays", "bed" in metres, or "area" in square metres.
 
         Returns
         -------
         dates : numpy.ndarray of datetime64[D], shape (days,)
             The days of the season.
         filled : numpy.ndarray of float64, shape (days,)
-            Trays or metres.
+            Trays, metres or square metres.
 
         Raises
         ------

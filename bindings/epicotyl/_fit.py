@@ -32,8 +32,9 @@ class FitWeights:
     split : float
         A batch parted, beside the price of its moves.
     left_out, left_out_tray : float
-        A batch left out, half or whole, and each tray of what is left out, where it needs most
-        (ten metres of bed stand for a tray).
+        A batch left out, half or whole, and each tray of what is left out, where it needs most.
+        Where metres of bed are short ten of them stand for a tray, where square metres are short
+        0.15 m² do: a tray of about 28 by 54 cm (common practice, no source).
     """
 
     shift_day: float = 1.0
@@ -60,7 +61,7 @@ class FitMove:
     days : int
         Later (negative: sooner) for a shift; earlier for one that goes out early.
     trays : float
-        Trays of the stage, or those left out.
+        Trays of the stage, or those left out as `FitWeights` counts them.
     plants : float
         Plants at the target that are left out, or in the half that moves.
     cost : float
@@ -91,11 +92,11 @@ class NotPlaced:
     Attributes
     ----------
     succession, place, kind : str
-        Whose, where, and whether "trays" or "bed" are short.
+        Whose, where, and whether "trays", "bed" or "area" is short.
     first, last : datetime.date
         Days on which room is short while it stands there.
     shortage : float
-        Trays or metres short at most.
+        Trays, metres or square metres short at most.
     sentence : str
         All that in words.
     """
@@ -193,7 +194,8 @@ def fit_to_space(
 
     A target gives way within its rule; a stage stands in another place of its ``where``, goes out
     early to harden, or into a denser container; a batch is parted, or half or all of it is bought
-    in. No move breaks a bound, a link or a hold that held, or does damage beyond the accepted risk:
+    in. Nothing is put into a container without an area where square metres are counted. No move
+    breaks a bound, a link or a hold that held, or does damage beyond the accepted risk:
     every changed batch is scheduled and gone through in every season year.
 
     Parameters

@@ -340,7 +340,7 @@ class Prospect(Value[_core.Prospect]):
         )
 
     def space(
-        self, place: str, kind: Literal["trays", "bed"] = "trays"
+        self, place: str, kind: Literal["trays", "bed", "area"] = "trays"
     ) -> tuple[_check.DayArray, _check.FloatArray]:
         """How much stands in a place, day by day and year by year; see `occupancy` for more.
 
@@ -349,14 +349,14 @@ class Prospect(Value[_core.Prospect]):
         place : str
             Name or id; what stands in its parts counts.
         kind : str, optional
-            "trays", or "bed" in metres.
+            "trays", "bed" in metres, or "area" in square metres.
 
         Returns
         -------
         dates : numpy.ndarray of datetime64[D], shape (days,)
             The days of the season, on the plan's own dates.
         filled : numpy.ndarray of float64, shape (years, days)
-            Trays or metres.
+            Trays, metres or square metres.
 
         Raises
         ------

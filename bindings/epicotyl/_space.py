@@ -15,7 +15,9 @@ from epicotyl._value import Value
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-RoomKind: TypeAlias = Literal["trays", "bed"]
+RoomKind: TypeAlias = Literal["trays", "bed", "area"]
+
+_UNITS = {"trays": "trays", "bed": "m of bed", "area": "m²"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +31,7 @@ class Standing:
     place : str
         The place asked about, or a part of it.
     amount : float
-        Trays, or metres of bed.
+        Trays, metres of bed, or square metres.
     start : datetime.date
         Day on which it came.
     until : datetime.date or None
@@ -54,11 +56,12 @@ class Overflow:
         The place.
     what : str
         "room": more than it has room for, its parts included; "lit": more trays than its lamps
-        light, while they are lit; "closed": something on a day on which it is not open.
+        light, while they are lit; "closed": something on a day on which it is not open (what stands
+        in containers is told in square metres where the place counts these and no trays).
     kind : str
-        "trays" or "bed".
+        "trays", "bed" or "area".
     room : float
-        Trays or metres that fit; 0 where the place is closed.
+        Trays, metres or square metres that fit; 0 where the place is closed.
     years, years_over : int
         Season years looked at (0: the planned days), and those with such a day.
     first, worst : datetime.date
@@ -66,7 +69,7 @@ class Overflow:
     worst_year : int or None
         Season year of that day; None for planned days.
     most : float
-        Trays or metres there on that day.
+        Trays, metres or square metres there on that day.
     days_over : int
         Such days in that year.
     there : tuple of Standing
@@ -96,14 +99,16 @@ class Overflow:
         return self.sentence
 
     def __repr__(self) -> str:
-        return f"<Overflow {self.place!r}: {self.most:g} of {self.room:g} {self.kind}>"
+        return f"<Overflow {self.place!r}: {self.most:g} of {self.room:g} {_UNITS[self.kind]}>"
 
 
 class Occupancy(Value[_core.Occupancy]):
     """What stands where, on every day, made by `occupancy`.
 
     A stage stands in its place from the day its event comes until the day of the next, the latter
-    not counted. ``str(occupancy)`` says how full each place is at most, and what is too much.
+    not counted. It takes whole trays and, where the plan says the area of one, square metres; in a
+    bed it takes metres. ``str(occupancy)`` says how full each place is at most, and what is too
+    much.
 
     Examples
     --------
@@ -145,14 +150,14 @@ class Occupancy(Value[_core.Occupancy]):
         place : str
             Name or id; what stands in its parts counts.
         kind : str, optional
-            "trays", or "bed" in metres.
+            "trays", "bed" in metres, or "area" in square metres.
 
         Returns
         -------
         dates : numpy.ndarray of datetime64[D], shape (days,)
             The days of the season.
         filled : numpy.ndarray of float64, shape (years, days)
-            Trays or metres; shape (days,) for planned days.
+            Trays, metres or square metres; shape (days,) for planned days.
 
         Raises
         ------
@@ -180,14 +185,14 @@ class Occupancy(Value[_core.Occupancy]):
         q : float
             Share of n years, 0 to 1; of each day the k-th smallest, k = max(1, ceil(q n)).
         kind : str, optional
-            "trays", or "bed" in metres.
+            "trays", "bed" in metres, or "area" in square metres.
 
         Returns
         -------
         dates : numpy.ndarray of datetime64[D], shape (days,)
             The days of the season.
         filled : numpy.ndarray of float64, shape (days,)
-            Trays or metres.
+            Trays, metres or square metres.
 
         Raises
         ------
@@ -213,12 +218,12 @@ class Occupancy(Value[_core.Occupancy]):
         place : str
             Name or id.
         kind : str, optional
-            "trays", or "bed" in metres.
+            "trays", "bed" in metres, or "area" in square metres.
 
         Returns
         -------
         float or None
-            Trays or metres; None: not counted.
+            Trays, metres or square metres; None: not counted.
 
         Raises
         ------
@@ -244,7 +249,7 @@ class Occupancy(Value[_core.Occupancy]):
         date : datetime.date or numpy.datetime64
             A day of the season, on the plan's own dates.
         kind : str, optional
-            "trays", or "bed" in metres.
+            "trays", "bed" in metres, or "area" in square metres.
         year : int, optional
             The season year; None for planned days.
 
@@ -291,7 +296,7 @@ class Occupancy(Value[_core.Occupancy]):
         place : str
             Name or id; what stands in its parts counts.
         kind : str, optional
-            "trays", or "bed" in metres.
+            "trays", "bed" in metres, or "area" in square metres.
         ax : matplotlib.axes.Axes, optional
             Where to draw; None: the current axes.
 
@@ -358,7 +363,7 @@ def occupancy(of: Calendar | Prospect) -> Occupancy:
     Returns
     -------
     Occupancy
-        Trays and metres of bed by place and day, and what is too much.
+        Trays, metres of bed and square metres by place and day, and what is too much.
 
     Raises
     ------

@@ -14,7 +14,11 @@ import pytest
 from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import csr_matrix
 
-from test_occupancy import farm_with_room
+from test_occupancy import (
+    SQUARE_METRES_PER_SQUARE_FOOT,
+    farm_with_room,
+    places_of_bare_containers,
+)
 
 epicotyl = pytest.importorskip("epicotyl")
 from epicotyl import _core  # noqa: E402 - the package says what is missing
@@ -145,7 +149,7 @@ def crowded(seed):
     farm = farm_with_room(seed)
     document = farm.document
     for place in document["places"].values():
-        for kind in ("trays", "bed"):
+        for kind in ("trays", "bed", "area"):
             place.pop(kind, None)
     for crop in document["crops"].values():
         for stage in crop.get("stages", []):
@@ -161,9 +165,17 @@ def crowded(seed):
         years=farm.years,
     )
     filled = epicotyl.occupancy(epicotyl.schedule(plan, climate))
+    # Some count square metres, beside trays or alone; none in which a container without area
+    # stands, though a move could lead such a container there.
+    draw = random.Random(seed + 3_000_000)
+    unit = SQUARE_METRES_PER_SQUARE_FOOT if document["units"] == "us" else 1.0
+    bare = places_of_bare_containers(document)
     for name, place in document["places"].items():
+        area = filled.space(name, "area")[1].max()
+        if name not in bare and area > 0.0 and draw.random() < 0.6:
+            place["area"] = float(max(0.001, round(area / 2 / unit, 3)))
         most = filled.space(name)[1].max()
-        if most >= 2:
+        if most >= 2 and ("area" not in place or draw.random() < 0.4):
             place["trays"] = float(most // 2)
     return epicotyl.plan(document), climate
 
@@ -313,6 +325,25 @@ def test_what_has_no_room_at_all_is_named_with_its_days_and_trays():
     assert "8 trays short in bench from 30 Apr to 19 May" in str(one)
 
 
+def test_what_is_short_can_be_square_metres():
+    # Two batches of eight trays of 0.25 m²: 4 m² for 2.5. With room for all of it nothing moves.
+    tables = bench(8.0).to_dict()
+    tables["containers"]["pot"]["area"] = 0.25
+    plan = epicotyl.plan(tables)
+    fit = fitted(plan.with_place("bench", trays=None, area=2.5), most_shift=0, leave_out=False)
+    assert {(one.succession, one.kind) for one in fit.short_of} == {
+        ("one", "area"),
+        ("two", "area"),
+    }
+    assert fit.short_of[0].shortage == pytest.approx(1.5)
+    assert "1.5 m² short in bench from 30 Apr to 19 May" in str(fit.short_of[0])
+    assert fitted(plan.with_place("bench", trays=None, area=4.0)).moves == ()
+    # Half of one is 1 m² less, and too much still: 60 and 10 for each 0.15 m² of a whole batch.
+    assert fitted(plan.with_place("bench", trays=None, area=2.5)).cost == pytest.approx(
+        60.0 + 10.0 * 2.0 / 0.15
+    )
+
+
 def test_a_search_can_be_watched_and_stopped():
     told = []
 
@@ -350,7 +381,7 @@ def test_three_hundred_batches_are_fitted_in_two_seconds():
     tables = farm.plan.to_dict()
     tables.pop("link")
     for place in tables["places"].values():
-        for kind in {"trays", "bed"} & set(place):
+        for kind in {"trays", "bed", "area"} & set(place):
             place[kind] *= 10.0
     batches = tables["succession"]
     tables["succession"] = []

@@ -16,6 +16,7 @@ epicotyl = pytest.importorskip("epicotyl")
 
 FARMS = int(os.environ.get("EPICOTYL_RANDOM_FARMS", "150"))
 METRES_PER_FOOT = 0.3048
+SQUARE_METRES_PER_SQUARE_FOOT = METRES_PER_FOOT**2
 CENTIMETRES_PER_INCH = 2.54
 
 
@@ -69,7 +70,31 @@ def farm_with_room(seed):
             place["bed"] = float(draw.randint(5, 60))
         if k > 0 and draw.random() < 0.35:
             place["part_of"] = draw.choice(names[:k])
+    add_areas(document, random.Random(seed + 2_000_000))
     return farm
+
+
+def add_areas(document, draw):
+    """Areas of some containers and places: of none in which a container without one stands."""
+    unit = SQUARE_METRES_PER_SQUARE_FOOT if document["units"] == "us" else 1.0
+    for container in document["containers"].values():
+        if draw.random() < 0.7:
+            container["area"] = round(draw.uniform(0.005, 0.4) / unit, 4)
+    bare = places_of_bare_containers(document)
+    for name, place in document["places"].items():
+        if name not in bare and draw.random() < 0.6:
+            place["area"] = round(draw.uniform(0.2, 5.0) / unit, 2)
+
+
+def places_of_bare_containers(document):
+    """Places in which, or in a part of which, a container without an area stands."""
+    bare = set()
+    for batch in document["succession"]:
+        for stage in changed_stages(document, batch):
+            container = document["containers"].get(stage.get("container"), {"area": None})
+            if "area" not in container:
+                bare.update(wholes(document, place_of(document, stage)))
+    return bare
 
 
 def changed_stages(document, batch):
@@ -145,13 +170,14 @@ def counted(document, days_of, season_days):
             counts = alive(stages, batch, cells, events.index(aimed_at), us)
             for j, stage in enumerate(stages):
                 if "container" in stage:
-                    kind = "trays"
-                    amount = math.ceil(counts[j] / cells[stage["container"]] - 1e-9)
+                    trays = math.ceil(counts[j] / cells[stage["container"]] - 1e-9)
+                    area = document["containers"][stage["container"]].get("area", 0.0)
+                    square = SQUARE_METRES_PER_SQUARE_FOOT if us else 1.0
+                    amounts = {"trays": trays, "area": trays * area * square}
                 elif "spacing" in stage:
-                    kind = "bed"
                     rows, in_row = stage["spacing"]["rows"], stage["spacing"]["in_row"]
                     length = in_row * CENTIMETRES_PER_INCH if us else in_row
-                    amount = counts[j] * length / (100.0 * rows)
+                    amounts = {"bed": counts[j] * length / (100.0 * rows)}
                 else:
                     continue
                 begins, ends = days_of(name, events[j]), days_of(name, events[j + 1])
@@ -159,11 +185,12 @@ def counted(document, days_of, season_days):
                     last = season_days if end is None else end
                     for day in range(season_days if begin is None else begin, last):
                         for place in wholes(document, place_of(document, stage)):
-                            rows_of = found.setdefault(
-                                (place, kind), np.zeros((len(begins), season_days))
-                            )
-                            if day < season_days:
-                                rows_of[row, day] += amount
+                            for kind, amount in amounts.items():
+                                rows_of = found.setdefault(
+                                    (place, kind), np.zeros((len(begins), season_days))
+                                )
+                                if day < season_days:
+                                    rows_of[row, day] += amount
     return found
 
 
@@ -195,7 +222,7 @@ def test_every_place_holds_what_stands_in_it_on_every_day_of_random_plans():
         for source, days_of, rows in ((prospect, by_year, None), (calendar, planned, 1)):
             expected = counted(farm.document, days_of, plan.season_days)
             for place in plan.places:
-                for kind in ("trays", "bed"):
+                for kind in ("trays", "bed", "area"):
                     dates, space = source.space(place, kind)
                     assert dates[0] == start
                     assert len(dates) == plan.season_days
@@ -211,14 +238,31 @@ def test_every_place_holds_what_stands_in_it_on_every_day_of_random_plans():
         overflows_agree(plan, farm.document, prospect)
 
 
+def test_no_place_may_count_area_where_a_container_without_one_stands():
+    refused = 0
+    for seed in range(FARMS):
+        document = farm_with_room(seed).document
+        for name in sorted(places_of_bare_containers(document)):
+            changed = copy.deepcopy(document)
+            changed["places"][name]["area"] = 1.0
+            with pytest.raises(epicotyl.InvalidInput, match="has no area"):
+                epicotyl.plan(changed)
+            refused += 1
+    assert refused > FARMS // 4
+
+
 def overflows_agree(plan, document, prospect):
     """What is reported of rooms, against the arrays."""
     filled = epicotyl.occupancy(prospect)
     found = {(one.place, one.kind): one for one in filled.overflows if one.what == "room"}
+    unit = SQUARE_METRES_PER_SQUARE_FOOT if document["units"] == "us" else 1.0
     for place in plan.places:
-        for kind in ("trays", "bed"):
+        for kind in ("trays", "bed", "area"):
             _, space = filled.space(place, kind)
             room = filled.room(place, kind)
+            if kind == "area":
+                written = document["places"][place].get("area")
+                assert room == (None if written is None else pytest.approx(written * unit))
             if room is None or not (space > room + 1e-6).any():
                 assert (place, kind) not in found
                 continue
@@ -306,6 +350,42 @@ def test_the_overlap_is_told_with_its_days_and_who_comes_last(two_batches):
     by_year = epicotyl.occupancy(prospect).overflows[0]
     assert (by_year.years, by_year.years_over) == (12, 12)
     assert str(one) in str(epicotyl.occupancy(calendar))
+
+
+def test_square_metres_are_counted_and_told_as_trays_are(two_batches):
+    # A plug takes 0.15 m², a tray of pots 0.25: 0.3 m², 2 m² and, where both batches overlap, 4 m².
+    tables = two_batches[0].plan.to_dict()
+    tables["containers"]["plug"]["area"] = 0.15
+    with pytest.raises(epicotyl.InvalidInput, match=r'"pot_on" of "one" .* "bench"'):
+        epicotyl.plan(
+            tables | {"places": tables["places"] | {"bench": {"for": ["grow"], "area": 2.2}}}
+        )
+    tables["containers"]["pot"]["area"] = 0.25
+    plan = epicotyl.plan(tables).with_place("bench", trays=None, area=2.2)
+    assert plan.to_dict()["containers"]["pot"] == {"cells": 20, "area": 0.25}
+    assert plan.to_dict()["places"]["bench"] == {"for": ["grow"], "area": 2.2}
+    assert pickle.loads(pickle.dumps(plan)) == plan
+    calendar = epicotyl.schedule(plan, two_batches[0].climate)
+    filled = epicotyl.occupancy(calendar)
+    dates, space = filled.space("bench", kind="area")
+    assert np.array_equal(space, calendar.space("bench", "area")[1])
+    by_day = dict(zip(dates.astype(str).tolist(), space.round(7).tolist(), strict=True))
+    assert by_day["2027-03-11"] == 0.0
+    assert by_day["2027-03-12"] == 0.3
+    assert by_day["2027-04-11"] == 2.3
+    assert by_day["2027-04-16"] == 4.0
+    assert by_day["2027-05-01"] == 2.0
+    assert by_day["2027-05-06"] == 0.0
+    assert filled.quantile("bench", 0.5, kind="area")[1].max() == pytest.approx(4.0)
+    assert (filled.room("bench", "area"), filled.room("bench")) == (2.2, None)
+    (one,) = (each for each in filled.overflows if each.place == "bench")
+    assert (one.kind, one.room, one.last_in) == ("area", 2.2, ("two",))
+    assert repr(one) == "<Overflow 'bench': 4 of 2.2 m²>"
+    there = filled.there("bench", one.worst, kind="area")
+    assert [round(each.amount, 7) for each in there] == [2.0, 2.0]
+    drawn = pytest.importorskip("matplotlib.figure")
+    axes = filled.plot("bench", "area", ax=drawn.Figure().add_subplot())
+    assert axes.get_ylabel() == "square metres"
 
 
 def test_space_is_an_array_of_its_own_for_each_call(two_batches):
