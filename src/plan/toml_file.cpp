@@ -12,6 +12,8 @@
 #include <epicotyl/error.hpp>
 #include <epicotyl/plan/plan_tree.hpp>
 
+#include "toml_text.hpp"
+
 namespace epicotyl::detail {
 
 /// A text that toml++ asserts cannot occur.
@@ -122,78 +124,12 @@ int broken_header_line(std::string_view text) {
     return 0;
 }
 
-/// Where the quoted text that begins at `text[at]` ends: one past its last quote, or where it
-/// breaks off, which toml++ will say.
-std::size_t end_of_quoted(std::string_view text, std::size_t at) {
-    char const quote = text[at];
-    bool const has_escapes = quote == '"';
-    std::string const three(3, quote);
-    bool const spans_lines = text.substr(at).starts_with(three);
-    at += spans_lines ? 3 : 1;
-    for (; at < text.size(); ++at) {
-        if (has_escapes && text[at] == '\\') {
-            ++at;
-        } else if (!spans_lines && (text[at] == quote || text[at] == '\n')) {
-            return at + 1;
-        } else if (spans_lines && text.substr(at).starts_with(three)) {
-            // Up to two quotes of the text itself may stand before the three that end it.
-            std::size_t end = at + 3;
-            while (end < text.size() && end < at + 5 && text[end] == quote) { ++end; }
-            return end;
-        }
-    }
-    return text.size();
-}
-
-/// The letter beyond ASCII at `text[at]` as a message can show it: in quotes, or, where it is not
-/// UTF-8, its first byte as a number.
-std::string letter_at(std::string_view text, std::size_t at) {
-    auto const byte = [&](std::size_t i) {
-        return static_cast<unsigned char>(text[i]);
-    };
-    std::size_t const length = byte(at) >= 0xF0U ? 4 : byte(at) >= 0xE0U ? 3 : 2;
-    bool is_whole = byte(at) >= 0xC2U && byte(at) <= 0xF4U && at + length <= text.size();
-    for (std::size_t i = at + 1; is_whole && i < at + length; ++i) {
-        is_whole = (byte(i) & 0xC0U) == 0x80U;
-    }
-    return is_whole ? '"' + std::string{text.substr(at, length)} + '"'
-                    : fmt::format("byte 0x{:02X}", byte(at));
-}
-
-/// Refuses a letter beyond ASCII outside of quotes and comments, as TOML 1.0 does. toml++ 3.3
-/// must not see it: its table of blanks has a hole, and what it does there is undefined.
-void refuse_bare_letters(std::string_view text, std::string const& file_name) {
-    constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
-    std::size_t at = text.starts_with(byte_order_mark) ? byte_order_mark.size() : 0;
-    while (at < text.size()) {
-        char const c = text[at];
-        if (c == '#') {
-            at = std::min(text.find('\n', at), text.size());
-        } else if (c == '"' || c == '\'') {
-            at = end_of_quoted(text, at);
-        } else if ((static_cast<unsigned char>(c) & 0x80U) != 0) {
-            auto const before = text.substr(0, at);
-            std::string const letter = letter_at(text, at);
-            throw invalid_input{
-                {.code = "toml.syntax",
-                 .file = file_name,
-                 .line = 1 + static_cast<int>(std::count(before.begin(), before.end(), '\n')),
-                 .value = letter,
-                 .problem = letter + " stands outside of quotes, where TOML knows no letters but "
-                                     "a to z",
-                 .remedy = "put the whole name into double quotes, or take out a stray character"}};
-        } else {
-            ++at;
-        }
-    }
-}
-
 }  // namespace
 
 plan_tree parse_toml(std::string_view text, std::string const& file_name) {
-    refuse_bare_letters(text, file_name);
+    std::string const in_ascii = detail::toml_in_ascii(text, file_name);
     try {
-        return tree_builder{file_name}.build(toml::parse(text, file_name), "").at_line(1);
+        return tree_builder{file_name}.build(toml::parse(in_ascii, file_name), "").at_line(1);
     } catch (toml::parse_error const& trouble) {
         throw invalid_input{{.code = "toml.syntax",
                              .file = file_name,

@@ -602,34 +602,6 @@ TEST_CASE("what the TOML reader takes for granted is refused too") {
     }
 }
 
-TEST_CASE("letters beyond a to z need quotes, and may stand anywhere within them") {
-    struct stray {
-        char const* text;
-        char const* message;
-    };
-    std::string const rest =
-        " stands outside of quotes, where TOML knows no letters but a to z; put the whole name "
-        "into double quotes, or take out a stray character";
-    for (stray const& one :
-         {stray{"[crops.pi\u00f1on]\n", "farm.toml:2: \"\u00f1\""},
-          stray{"a = 20\u03bf\n", "farm.toml:2: \"\u03bf\""},
-          stray{"a = \"\"\"\nin\\\"\u00f1\"\"\"\"\nb = 20\xff\n", "farm.toml:4: byte 0xFF"},
-          stray{"a = 'b\\' # \xff\nb = \xc3", "farm.toml:3: byte 0xC3"}}) {
-        CAPTURE(one.text);
-        try {
-            (void)parse_toml(std::string{"format = 1\n"} + one.text, "farm.toml");
-            FAIL("accepted");
-        } catch (invalid_input const& fault) { CHECK(fault.what() == one.message + rest); }
-    }
-    plan_tree const tree = parse_toml(
-        "\xEF\xBB\xBF# pi\u00f1on\n\"pi\u00f1on\" = 'z\u00fcrich' # \u03bf\n"
-        "other = \"\"\"\"\u00f1\"\"\"\"\nlast = '''\u03bf''''\n",
-        "farm.toml");
-    CHECK(tree.find("pi\u00f1on")->as_text() == "z\u00fcrich");
-    CHECK(tree.find("other")->as_text() == "\"\u00f1\"");
-    CHECK(tree.find("last")->as_text() == "\u03bf'");
-}
-
 TEST_CASE("a tree without lines is refused by field alone") {
     plan_tree tree = plan_tree::table();
     tree.set("format", plan_tree{1});
