@@ -1,6 +1,9 @@
 #include <epicotyl/season/calendar.hpp>
 
 #include <algorithm>
+#include <stdexcept>
+
+#include <fmt/format.h>
 
 #include "engine.hpp"
 
@@ -28,7 +31,12 @@ std::optional<day> calendar::date(std::string_view succession, std::string_view 
 std::optional<day> calendar::date(int succession, int event) const {
     detail::succession_days const& one = data_->successions.at(at(succession));
     if (!one.resolved) { return std::nullopt; }
-    return plan().window().day_at(one.planned.at(at(event)));
+    if (at(event) >= one.planned.size()) {
+        throw std::out_of_range{fmt::format("{} has no event {}, counted from 0 to {}",
+                                            plan().successions()[at(succession)].name, event,
+                                            one.planned.size() - 1)};
+    }
+    return plan().window().day_at(one.planned[at(event)]);
 }
 
 std::vector<std::pair<std::string, std::string>> calendar::events() const {

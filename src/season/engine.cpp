@@ -12,7 +12,7 @@ days_table make_unset_days_table(days_table const& like, int years) {
     return table;
 }
 
-days_table make_days_table(plan const& of, int years) {
+days_table make_unset_days_table(plan const& of, int years) {
     days_table table{.years = years};
     int rows = 0;
     for (resolved_succession const& one : of.successions()) {
@@ -21,7 +21,12 @@ days_table make_days_table(plan const& of, int years) {
     }
     table.first_row.push_back(rows);
     table.day = std::make_unique_for_overwrite<std::int16_t[]>(at(rows) * at(years));
-    std::fill_n(table.day.get(), at(rows) * at(years), static_cast<std::int16_t>(never));
+    return table;
+}
+
+days_table make_days_table(plan const& of, int years) {
+    days_table table = make_unset_days_table(of, years);
+    std::fill_n(table.day.get(), table.all().size(), static_cast<std::int16_t>(never));
     return table;
 }
 

@@ -45,22 +45,24 @@ struct succession_days {
     int target_day = never;  ///< A
     int earliest_ready = 0;  ///< need-th smallest x_a when everything is as early as allowed
     int need = 1;
-    int sowing = never;             ///< the planned sowing
-    std::vector<int> planned = {};  ///< planned day of each event, `never`: none
+    int sowing = never;           ///< the planned sowing
+    std::span<int> planned = {};  ///< planned day of each event, `never`: none; empty until known
     std::vector<risk_excess> beyond_risk = {};
     sowing_claim claim = {};
 
     /// Of each event; empty where the plan's rules gave no days. The reasons may name another
     /// succession that is bounded alike.
-    [[nodiscard]] std::vector<event_bounds> const& bounds() const { return *bounds_; }
+    [[nodiscard]] std::vector<event_bounds> const& bounds() const {
+        static std::vector<event_bounds> const none;
+        return bounds_ ? *bounds_ : none;
+    }
     void hold(std::vector<event_bounds> bounds) {
         bounds_ = std::make_shared<std::vector<event_bounds> const>(std::move(bounds));
     }
     void hold_those_of(succession_days const& other) { bounds_ = other.bounds_; }
 
 private:
-    std::shared_ptr<std::vector<event_bounds> const> bounds_ =
-        std::make_shared<std::vector<event_bounds> const>();
+    std::shared_ptr<std::vector<event_bounds> const> bounds_ = {};
 };
 
 /// What a walk needs to know of a succession, side by side.
@@ -104,20 +106,22 @@ struct days_table {
     [[nodiscard]] std::span<std::int16_t const> row_days(int succession, int event) const {
         return all().subspan(cell(succession, event, 0), static_cast<std::size_t>(years));
     }
-    /// Gives a succession the days of another with as many events.
-    void copy(int from, int to) {
-        std::copy(day.get() + cell(from, 0, 0), day.get() + cell(from + 1, 0, 0),
-                  day.get() + cell(to, 0, 0));
+    /// All events of a succession in all years.
+    [[nodiscard]] std::span<std::int16_t> all_days(int succession) {
+        return {day.get() + cell(succession, 0, 0), day.get() + cell(succession + 1, 0, 0)};
     }
+    /// Gives a succession the days of another with as many events.
+    void copy(int from, int to) { std::ranges::copy(all_days(from), all_days(to).begin()); }
     /// No event of a succession ever comes.
     void forget(int succession) {
-        std::fill(day.get() + cell(succession, 0, 0), day.get() + cell(succession + 1, 0, 0),
-                  static_cast<std::int16_t>(never));
+        std::ranges::fill(all_days(succession), static_cast<std::int16_t>(never));
     }
 };
 
 /// A table in which no event ever comes.
 [[nodiscard]] days_table make_days_table(plan const& of, int years);
+/// The same, whose days are not set.
+[[nodiscard]] days_table make_unset_days_table(plan const& of, int years);
 /// A table with the rows of another, whose days are not set.
 [[nodiscard]] days_table make_unset_days_table(days_table const& like, int years);
 
@@ -143,6 +147,12 @@ public:
     /// The same of one link.
     [[nodiscard]] int link_day(days_table const& days, int link, int year) const;
     [[nodiscard]] bool has_links(int succession) const { return !incoming(succession).empty(); }
+    /// True when a link can put off an event.
+    [[nodiscard]] bool has_links(int succession, int event) const {
+        auto const of = incoming(succession);
+        return std::any_of(of.begin(), of.end(),
+                           [event](incoming_link const& in) { return in.event == event; });
+    }
     [[nodiscard]] std::span<incoming_link const> incoming(int succession) const {
         std::size_t const first = first_incoming_[static_cast<std::size_t>(succession)];
         std::size_t const next = first_incoming_[static_cast<std::size_t>(succession) + 1];
@@ -187,6 +197,7 @@ struct calendar_data {
     std::shared_ptr<season_model const> model;
     epicotyl::reliability wanted;
     std::vector<succession_days> successions = {};
+    std::vector<int> planned = {};       ///< what the spans of these see
     std::vector<int> order = {};         ///< resolved successions, those waited for first
     std::vector<batch_walk> walks = {};  ///< of each of these, in that order
     days_table days = {};                ///< under the climate it was made with

@@ -46,24 +46,39 @@ void known_bounds::give(season_model const& model, int succession, succession_da
     all.push_back(std::move(made));
 }
 
+earliest_days::walked& earliest_days::without_links(chain_walker const& walker, days_table& days,
+                                                    int succession, batch_walk what) {
+    auto const [found, is_new] = known_.try_emplace({what.chain, what.bounds, what.sowing});
+    if (is_new) {
+        what.is_linked = false;
+        walker.walk(days, succession, what, 0, 0, days.years);
+        std::int16_t const* const begin = days.day.get() + days.cell(succession, 0, 0);
+        found->second.days.assign(begin, begin + what.bounds->size() * at(days.years));
+    }
+    return found->second;
+}
+
+int earliest_days::kth_day(chain_walker const& walker, days_table& days, int succession,
+                           int earliest, int event, int k) {
+    walked& known = without_links(walker, days, succession, walker.batch(succession, earliest, 0));
+    if (known.event != event || known.k != k) {
+        std::span const all{known.days};
+        known.kth = kth_smallest(all.subspan(at(event) * at(days.years), at(days.years)), k);
+        known.event = event;
+        known.k = k;
+    }
+    return known.kth;
+}
+
 void earliest_days::walk(chain_walker const& walker, days_table& days, int succession,
                          int earliest) {
     batch_walk const with_links = walker.batch(succession, earliest, 0);
-    std::int16_t* const begin = days.day.get() + days.cell(succession, 0, 0);
-    auto const size = static_cast<std::ptrdiff_t>(with_links.bounds->size() * at(days.years));
-    auto const [found, is_new] =
-        known_.try_emplace({with_links.chain, with_links.bounds, earliest});
-    if (is_new) {
-        batch_walk alone = with_links;
-        alone.is_linked = false;
-        walker.walk(days, succession, alone, 0, 0, days.years);
-        found->second.assign(begin, begin + size);
-    } else {
-        std::copy(found->second.begin(), found->second.end(), begin);
-    }
+    walked const& known = without_links(walker, days, succession, with_links);
+    std::copy(known.days.begin(), known.days.end(), days.day.get() + days.cell(succession, 0, 0));
     if (!with_links.is_linked) { return; }
     // Links change nothing before the first event that one of them puts off.
     for (int e = 0; e < static_cast<int>(with_links.bounds->size()); ++e) {
+        if (!walker.has_links(succession, e)) { continue; }
         for (int y = 0; y < days.years; ++y) {
             if (walker.link_day(days, succession, e, y) <= days.at(succession, e, y)) { continue; }
             walker.walk(days, succession, with_links, e, 0, days.years);

@@ -44,10 +44,25 @@ public:
     /// waits for have their days.
     void walk(chain_walker const& walker, days_table& days, int succession, int earliest);
 
+    /// The k-th smallest of the days of an event of a succession without links, sown so. Its
+    /// own row is left with any days.
+    [[nodiscard]] int kth_day(chain_walker const& walker, days_table& days, int succession,
+                              int earliest, int event, int k);
+
 private:
+    struct walked {
+        std::vector<std::int16_t> days = {};  ///< [event][year], without links
+        int event = -1;                       ///< of the last question, with its answer
+        int k = 0;
+        int kth = 0;
+    };
     /// Chain, its bounds, the sowing.
     using key = std::tuple<int, void const*, int>;
-    std::map<key, std::vector<std::int16_t>> known_;  ///< [event][year], without links
+
+    walked& without_links(chain_walker const& walker, days_table& days, int succession,
+                          batch_walk what);
+
+    std::map<key, walked> known_;
 };
 
 }  // namespace epicotyl::detail

@@ -1,30 +1,100 @@
 #include "latest_sowing.hpp"
 
 #include <algorithm>
+#include <variant>
 
 namespace epicotyl::detail {
 
-void latest_good_sowings(season_model const& model, succession_days const& known, int succession,
-                         std::span<std::int16_t> latest) {
-    constexpr std::int16_t none = -1;
+namespace {
+
+constexpr std::int16_t no_day = -1;
+
+/// The last day of an event that must come by `day` and not before `floor`.
+std::int16_t last_day(int day, int floor) {
+    return day < floor ? no_day : static_cast<std::int16_t>(day);
+}
+
+/// The last days of event `event` with which the target is good in each year.
+void latest_good_days(season_model const& model, succession_days const& known, int succession,
+                      int event, std::span<std::int16_t> latest) {
     std::vector<event_bounds> const& bounds = known.bounds();
     int const target = model.planned.successions()[at(succession)].target_event;
     crop const& grown = *model.planned.successions()[at(succession)].grown;
     int const wait_for = is_outcome(grown, target) ? 0 : known.target_day;
     // An event that waits for a day, and must have come by an earlier one, cannot.
-    auto const by = [&](int event, int day) {
-        int const last = std::min({day, bounds[at(event)].not_after, model.season_days});
-        int const floor = std::max(bounds[at(event)].not_before, event == target ? wait_for : 0);
-        return last < floor ? none : static_cast<std::int16_t>(last);
+    auto const by = [&](int one, int day) {
+        return last_day(std::min({day, bounds[at(one)].not_after, model.season_days}),
+                        std::max(bounds[at(one)].not_before, one == target ? wait_for : 0));
     };
     std::fill(latest.begin(), latest.end(), by(target, known.target_day));
-    for (int e = target; e > 0; --e) {
+    for (int e = target; e > event; --e) {
         wait_table const& wait = model.wait_of(succession, e - 1);
         for (int y = 0; y < model.years; ++y) {
             std::int16_t& day = latest[at(y)];
             day = by(e - 1, wait.latest_start(day, y));
         }
     }
+}
+
+/// From the last days of an event to the last sowings from which it has come by then, good or not.
+void latest_sowings_before(season_model const& model, succession_days const& known, int succession,
+                           int event, int wait_for, std::span<std::int16_t> latest) {
+    int const target = model.planned.successions()[at(succession)].target_event;
+    for (int e = event; e >= 0; --e) {
+        int const floor = std::max(known.bounds()[at(e)].not_before, e == target ? wait_for : 0);
+        for (int y = 0; y < model.years; ++y) {
+            std::int16_t& day = latest[at(y)];
+            day = last_day(day, floor);
+            if (e > 0) {
+                day = static_cast<std::int16_t>(
+                    model.wait_of(succession, e - 1).latest_start(day, y));
+            }
+        }
+    }
+}
+
+}  // namespace
+
+void latest_good_sowings(season_model const& model, succession_days const& known, int succession,
+                         std::span<std::int16_t> latest) {
+    latest_good_days(model, known, succession, 0, latest);
+}
+
+int latest_sowing_for(season_model const& model, chain_walker const& walker, days_table const& days,
+                      std::vector<succession_days> const& known, int first, int then) {
+    resolved_succession const& waits = model.planned.successions()[at(then)];
+    if (std::holds_alternative<in_harvest_rule>(waits.target_rule)) { return never; }
+    int limit = never;
+    std::vector<std::int16_t> latest(at(model.years));
+    std::vector<char> good(at(model.years), 1);
+    walker.strike_bad_years(days, then, good);
+    for (incoming_link const& in : walker.incoming(then)) {
+        resolved_link const& link = model.planned.links()[at(in.link)];
+        // Where the earliest of several decides, another may come in time.
+        if (link.first_decides && link.firsts.size() > 1) { continue; }
+        // What comes after the target can be as late as may be.
+        if (in.event > waits.target_event) { continue; }
+        for (event_of const& waited_for : link.firsts) {
+            if (waited_for.succession != first) { continue; }
+            if (in.event == 0) {
+                std::fill(latest.begin(), latest.end(),
+                          static_cast<std::int16_t>(known[at(then)].sowing));
+            } else {
+                latest_good_days(model, known[at(then)], then, in.event, latest);
+            }
+            for (int y = 0; y < model.years; ++y) {
+                std::int16_t& day = latest[at(y)];
+                bool const can_be = in.event == 0 || good[at(y)] != 0;
+                day = can_be
+                          ? static_cast<std::int16_t>(model.link_wait(in.link).latest_start(day, y))
+                          : no_day;
+            }
+            latest_sowings_before(model, known[at(first)], first, waited_for.event,
+                                  walker.wait_day(first), latest);
+            limit = std::min(limit, kth_smallest(latest, model.years - known[at(then)].need + 1));
+        }
+    }
+    return limit;
 }
 
 }  // namespace epicotyl::detail

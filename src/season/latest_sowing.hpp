@@ -1,13 +1,17 @@
-// The latest sowing of a succession that waits for no other, read backwards from its target.
+// The latest sowing, read backwards from the target.
 //
 // In one season year the day of the target never falls as the sowing moves on, so the sowings with
 // which the year is good are all those up to a last one. The target's day gives the last day of the
 // event before it, that of the one before, and so on to the sowing: one look-up a stage.
+//
+// Through a link it goes on: the last day of an event that waits gives the last day of the event
+// that it waits for, and that the last sowing of the other succession.
 #ifndef EPICOTYL_SRC_SEASON_LATEST_SOWING_HPP
 #define EPICOTYL_SRC_SEASON_LATEST_SOWING_HPP
 
 #include <cstdint>
 #include <span>
+#include <vector>
 
 #include "engine.hpp"
 
@@ -18,6 +22,14 @@ namespace epicotyl::detail {
 /// links. `latest` has one element a season year.
 void latest_good_sowings(season_model const& model, succession_days const& known, int succession,
                          std::span<std::int16_t> latest);
+
+/// An upper limit of the sowing of `first`: sown later, `then`, which waits for it directly, would
+/// be good, or its sowing kept, in fewer years than it needs. With the other successions where they
+/// are, and the days of `then` walked so. Not always the least such limit; `never` where nothing is
+/// known.
+[[nodiscard]] int latest_sowing_for(season_model const& model, chain_walker const& walker,
+                                    days_table const& days,
+                                    std::vector<succession_days> const& known, int first, int then);
 
 }  // namespace epicotyl::detail
 

@@ -5,12 +5,14 @@
 
 #include <fmt/format.h>
 
+#include "alike.hpp"
+#include "asked_rules.hpp"
 #include "diagnose.hpp"
 #include "engine.hpp"
+#include "kept_rows.hpp"
 #include "known_bounds.hpp"
 #include "latest_sowing.hpp"
 #include "notes.hpp"
-#include "rule_days.hpp"
 #include "tables_for.hpp"
 #include "waiting_order.hpp"
 
@@ -38,15 +40,16 @@ public:
           model_{model},
           batches_{model_.planned.successions()},
           walker_{model_, data.successions},
+          rules_{data, model},
+          alike_{model},
           waited_by_(batches_.size()),
           place_in_order_(batches_.size(), 0),
           visited_(batches_.size(), 0),
           obstacles_(batches_.size()) {
         data_.successions.resize(batches_.size());
-        data_.days = make_days_table(model_.planned, model_.years);
-        has_rules_.resize(batches_.size(), 0);
-        like_.resize(batches_.size(), nobody);
-        settled_.resize(model_.chains.size());
+        data_.days = make_unset_days_table(model_.planned, model_.years);
+        data_.planned.resize(at(data_.days.first_row.back()), never);
+        good_alone_later_.resize(batches_.size(), 0);
         latest_.resize(at(model_.years));
         for (resolved_link const& link : model_.planned.links()) {
             for (event_of const& first : link.firsts) {
@@ -76,6 +79,9 @@ public:
             plan_days(i);
             count_claim(i);
         }
+        for (std::size_t i = 0; i < batches_.size(); ++i) {
+            if (!data_.successions[i].resolved) { data_.days.forget(static_cast<int>(i)); }
+        }
         for (std::vector<obstacle>& found : obstacles_) {
             data_.unresolved.insert(data_.unresolved.end(), found.begin(), found.end());
         }
@@ -87,23 +93,6 @@ private:
     int last_event(int i) const { return event_count(*batches_[at(i)].grown) - 1; }
     bool is_in_harvest(int i) const {
         return std::holds_alternative<in_harvest_rule>(batches_[at(i)].target_rule);
-    }
-
-    /// The wanted number of good years.
-    int need_of(int i) const {
-        resolved_succession const& one = batches_[at(i)];
-        if (auto const* harvest = std::get_if<in_harvest_rule>(&one.target_rule)) {
-            return needed_years(harvest->share.value(), model_.years);
-        }
-        bool const aims = std::holds_alternative<on_rule>(one.target_rule) &&
-                          is_outcome(*one.grown, one.target_event);
-        return needed_years(aims ? 0.5 : reliability_of(i), model_.years);
-    }
-
-    double reliability_of(int i) const {
-        resolved_succession const& one = batches_[at(i)];
-        auto const& own = model_.planned.parts().successions[at(one.source)].reliability;
-        return own ? own->value() : data_.wanted.value();
     }
 
     /// True when nothing that `i` waits for is unresolved; else says so.
@@ -131,52 +120,17 @@ private:
         return true;
     }
 
-    /// The day that the target asks for. None, with an obstacle, where its rule gives no day.
-    bool ask(int i, std::map<int, int> const& harvests) {
-        resolved_succession const& one = batches_[at(i)];
-        succession_days& mine = known(i);
-        if (one.repeat_of) {
-            auto const settled = harvests.find(*one.repeat_of);
-            int const first =
-                settled != harvests.end() ? settled->second : planned_harvest(*one.repeat_of);
-            if (first >= never) {
-                obstacles_[at(i)] = {repeat_never(model_, i)};
-                return false;
-            }
-            mine.asked = first + one.repeat_days;
-            return true;
-        }
-        if (std::optional<int> const day =
-                offset_of_rule(model_, i, one.target_event, one.target_rule)) {
-            mine.asked = *day;
-            return true;
-        }
-        obstacles_[at(i)].push_back(
-            *day_of_rule(model_, i, one.target_event, one.target_rule).none);
-        return false;
+    /// Planned first harvest of the first of the series of a repeat.
+    std::optional<int> first_harvest(int i, std::map<int, int> const& harvests) {
+        std::optional<int> const first = batches_[at(i)].repeat_of;
+        if (!first) { return std::nullopt; }
+        auto const settled = harvests.find(*first);
+        return settled != harvests.end() ? settled->second : planned_harvest(*first);
     }
 
-    /// True unless a decision is asked for on a day that the season does not reach; else says so.
-    bool is_within_season(int i) {
-        succession_days const& mine = known(i);
-        bool const waits = !is_outcome(*batches_[at(i)].grown, batches_[at(i)].target_event);
-        if (!waits || mine.asked <= model_.season_days) { return true; }
-        obstacles_[at(i)] = {after_season(model_, mine, i)};
-        return false;
-    }
-
-    /// What the plan says of a succession: the day asked for, and its bounds. False, with
-    /// obstacles, where it says what cannot be.
+    /// False, with obstacles, where the plan says what cannot be.
     bool read_rules(int i, std::map<int, int> const& harvests) {
-        if (has_rules_[at(i)]) { return true; }
-        obstacles_[at(i)].clear();
-        if (!ask(i, harvests) || !is_within_season(i)) { return false; }
-        succession_days& mine = known(i);
-        mine.need = need_of(i);
-        bounds_.give(model_, i, mine, obstacles_[at(i)]);
-        // A repeat asks for another day once the harvest of its first has moved.
-        has_rules_[at(i)] = obstacles_[at(i)].empty() && !batches_[at(i)].repeat_of;
-        return obstacles_[at(i)].empty();
+        return rules_.read(i, first_harvest(i, harvests), obstacles_[at(i)]);
     }
 
     /// Fills tables where many successions will look into them.
@@ -204,11 +158,11 @@ private:
     void least(int i, std::map<int, int> const& harvests) {
         succession_days& mine = known(i);
         mine.resolved = false;
-        like_[at(i)] = nobody;
+        alike_.take_none(i);
         if (!can_wait(i) || !read_rules(i, harvests)) { return; }
 
         int link_floor = 0;
-        if (walker_.has_links(i)) {
+        if (walker_.has_links(i, 0)) {
             std::vector<std::int16_t> allowed;
             for (int y = 0; y < model_.years; ++y) {
                 allowed.push_back(static_cast<std::int16_t>(walker_.link_day(data_.days, i, 0, y)));
@@ -227,15 +181,6 @@ private:
         }
     }
 
-    /// Where a succession that stands alone and asks the same as another is to be remembered.
-    int& settled_like(int i) {
-        std::vector<int>& of_chain = settled_[at(model_.chain_of[at(i)])];
-        int const asked = known(i).asked;
-        if (asked < 0 || asked > model_.season_days) { return elsewhere_ = nobody; }
-        if (of_chain.empty()) { of_chain.resize(at(model_.season_days) + 1, nobody); }
-        return of_chain[at(asked)];
-    }
-
     /// True when two successions of one chain that stand alone have the same days.
     bool ask_the_same(int i, int other) const {
         succession_days const& mine = data_.successions[at(i)];
@@ -245,26 +190,26 @@ private:
                batches_[at(other)].target_event == batches_[at(i)].target_event &&
                std::holds_alternative<on_rule>(batches_[at(other)].target_rule) ==
                    std::holds_alternative<on_rule>(batches_[at(i)].target_rule) &&
-               reliability_of(other) == reliability_of(i);
+               rules_.reliability_of(other) == rules_.reliability_of(i);
     }
 
     /// `aim` and `raise` in one step, for a succession that neither waits nor is waited for. False
     /// where it cannot be resolved.
     bool aim_alone(int i, int earliest) {
-        int& like = settled_like(i);
-        if (like != nobody && ask_the_same(i, like)) {
-            take_days_of(i, like);
+        auto const like = alike_.candidate(i, known(i).asked);
+        if (like && ask_the_same(i, *like)) {
+            take_days_of(i, *like);
             return true;
         }
         if (!seek_alone(i, earliest)) { return false; }
-        like = i;
+        alike_.remember(i, known(i).asked);
         return true;
     }
 
     void take_days_of(int i, int other) {
         succession_days const& its = known(other);
         succession_days& mine = known(i);
-        like_[at(i)] = other;
+        alike_.take(i, other);
         mine.earliest_ready = its.earliest_ready;
         mine.target_day = its.target_day;
         mine.sowing = its.sowing;
@@ -276,14 +221,13 @@ private:
 
     bool seek_alone(int i, int earliest) {
         succession_days& mine = known(i);
-        earliest_.walk(walker_, data_.days, i, earliest);
-        mine.earliest_ready =
-            kth_smallest(data_.days.row_days(i, batches_[at(i)].target_event), mine.need);
+        mine.earliest_ready = earliest_.kth_day(walker_, data_.days, i, earliest,
+                                                batches_[at(i)].target_event, mine.need);
         if (mine.earliest_ready >= never) { return false; }
         mine.target_day = target_day(i);
         latest_good_sowings(model_, mine, i, latest_);
-        if (good_from(earliest) < mine.need) { return false; }
         mine.sowing = latest_for_need(mine.need);
+        if (mine.sowing < earliest) { return false; }
         mine.resolved = true;
         walker_.walk_all(data_.days, i, mine.sowing, walker_.wait_day(i));
         mine.claim = {.years = model_.years,
@@ -384,6 +328,7 @@ private:
     }
 
     int link_years_kept(int i) const {
+        if (!walker_.has_links(i, 0)) { return model_.years; }
         int kept = 0;
         for (int y = 0; y < model_.years; ++y) {
             kept += walker_.link_day(data_.days, i, 0, y) <= data_.successions[at(i)].sowing;
@@ -411,9 +356,16 @@ private:
         if (!mine.resolved || is_in_harvest(i) || !is_linked(i)) { return; }
         std::vector<int> const downstream = downstream_of(i);
         int low = mine.sowing;
-        // Links let none be sown later than it could be without; most often that day will do.
+        // No later than without links, nor than those do with that wait for it directly; most often
+        // that day will do.
         latest_good_sowings(model_, mine, i, latest_);
-        int high = std::max(low, latest_for_need(mine.need));
+        int high = latest_for_need(mine.need);
+        for (int then : waited_by_[at(i)]) {
+            if (!known(then).resolved) { continue; }
+            high = std::min(
+                high, latest_sowing_for(model_, walker_, data_.days, data_.successions, i, then));
+        }
+        high = std::max(low, high);
         int tried = high;
         bool holds = high > low && try_sowing(i, high, downstream).succession < 0;
         if (holds) { low = high; }
@@ -427,6 +379,7 @@ private:
             }
         }
         mine.sowing = low;
+        good_alone_later_[at(i)] = good_from(low + 1);
         if (!holds || tried != low) { try_sowing(i, low, downstream); }
     }
 
@@ -450,11 +403,13 @@ private:
     void plan_days(int i) {
         succession_days& mine = known(i);
         resolved_succession const& one = batches_[at(i)];
-        if (int const other = like_[at(i)]; other != nobody && !known(other).planned.empty()) {
-            mine.planned = known(other).planned;
+        auto const other = alike_.taken_from(i);
+        if (other && !known(*other).planned.empty()) {
+            mine.planned = known(*other).planned;
             return;
         }
-        mine.planned.assign(at(last_event(i) + 1), never);
+        mine.planned =
+            std::span{data_.planned}.subspan(at(data_.days.row(i, 0)), at(last_event(i) + 1));
         for (int e = 0; e <= last_event(i); ++e) {
             bool const outcome = is_outcome(*one.grown, e);
             int& planned = mine.planned[at(e)];
@@ -463,7 +418,8 @@ private:
             } else if (e == 0) {
                 planned = mine.sowing;
             } else {
-                planned = quantile_of(data_.days.row_days(i, e), outcome ? 0.5 : reliability_of(i));
+                planned = quantile_of(data_.days.row_days(i, e),
+                                      outcome ? 0.5 : rules_.reliability_of(i));
             }
             if (e > 0) { planned = std::max(planned, mine.planned[at(e - 1)]); }
         }
@@ -479,8 +435,7 @@ private:
         if (mine.sowing >= model_.season_days) { return; }
         // One that waits for nobody is good as often as its sowings read backwards say.
         if (!walker_.has_links(i) && !is_in_harvest(i)) {
-            latest_good_sowings(model_, mine, i, latest_);
-            if (int const later = good_from(mine.sowing + 1); later < mine.need) {
+            if (int const later = good_alone_later_[at(i)]; later < mine.need) {
                 mine.claim.good_one_day_later = later;
                 mine.claim.broken = batches_[at(i)].name;
                 mine.claim.broken_claim = "target";
@@ -488,6 +443,9 @@ private:
             }
         }
         std::vector<int> const downstream = downstream_of(i);
+        kept_rows kept{data_.days};
+        kept.keep(i);
+        for (int other : downstream) { kept.keep(other); }
         broken_claim const broken = try_sowing(i, mine.sowing + 1, downstream);
         if (broken.succession >= 0) {
             mine.claim.good_one_day_later = broken.count;
@@ -497,32 +455,24 @@ private:
             // Enough years may be left of the most that there are, which `in_harvest` asks for.
             mine.claim.good_one_day_later = walker_.good_years(data_.days, i);
         }
-        // Where its own claim broke, nobody else was moved.
-        if (broken.succession == i) {
-            walker_.walk_all(data_.days, i, mine.sowing, walker_.wait_day(i));
-        } else {
-            try_sowing(i, mine.sowing, downstream);
-        }
+        kept.restore();
     }
 
     calendar_data& data_;
     season_model& model_;
     std::vector<resolved_succession> const& batches_;
     chain_walker walker_;
+    asked_rules rules_;
+    alike_successions alike_;
     std::vector<std::vector<int>> waited_by_;  ///< direct, by index
     std::vector<int> place_in_order_;
     std::vector<int> visited_;  ///< by the number of the visit
     int visit_ = 0;
     std::vector<std::vector<obstacle>> obstacles_;
     std::vector<int> order_;
-    std::vector<char> has_rules_;  ///< its day asked for and its bounds are known
-    known_bounds bounds_;
     earliest_days earliest_;
-    static constexpr int nobody = -1;
-    std::vector<std::vector<int>> settled_;  ///< [chain][day asked for]: who asked last
-    int elsewhere_ = nobody;
-    std::vector<int> like_;             ///< whose days a succession has taken, of those before it
-    std::vector<std::int16_t> latest_;  ///< good sowings of the succession at hand, by year
+    std::vector<int> good_alone_later_;  ///< good years one day later, were there no links
+    std::vector<std::int16_t> latest_;   ///< good sowings of the succession at hand, by year
 };
 
 }  // namespace

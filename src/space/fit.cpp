@@ -299,7 +299,8 @@ private:
             int const now = after.plan().succession_index(called);
             detail::succession_days const& days = after.data()->successions[at(now)];
             bool const was = before_.data()->successions[at(batch)].resolved;
-            return days.resolved == was && (!was || days.planned == expected.planned);
+            return days.resolved == was &&
+                   (!was || std::ranges::equal(days.planned, expected.planned));
         };
         if (way == nullptr) { return same(name, planned_[at(batch)]); }
         for (std::size_t k = 0; k < way->parts.size(); ++k) {

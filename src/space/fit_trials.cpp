@@ -195,7 +195,7 @@ private:
     [[nodiscard]] static int closed_days(calendar_data const& of, int batch) {
         plan const& planned = of.model->planned;
         resolved_succession const& one = planned.successions()[at(batch)];
-        std::vector<int> const& days = of.successions[at(batch)].planned;
+        std::span<int const> const days = of.successions[at(batch)].planned;
         int closed = 0;
         for (std::size_t j = 0; j < one.places.size(); ++j) {
             auto const& open = planned.places()[at(one.places[j])].open;
@@ -245,7 +245,8 @@ int moved_stage(batch_change const& change) {
 /// What fills a batch's stages, and when.
 void fill(trial& made, plan const& of, calendar_data const& data, int batch) {
     resolved_succession const& one = of.successions()[at(batch)];
-    made.planned = data.successions[at(batch)].planned;
+    std::span<int const> const days = data.successions[at(batch)].planned;
+    made.planned.assign(days.begin(), days.end());
     made.places = one.places;
     made.years = data.model->years;
     std::vector<double> const alive = alive_counts(of, batch);
