@@ -7,6 +7,7 @@
 #include <numeric>
 #include <optional>
 
+#include "choice_guided.hpp"
 #include "choice_improve.hpp"
 #include "choice_prices.hpp"
 
@@ -68,7 +69,6 @@ public:
                                                       offer_mended(suggested, domains);
                                                   }
                                               });
-            suggested_ = root.chosen;
             bound_ = std::max(bound_, rounded_up(root.bound));
             root_prices_ = prices_.prices();
             if (is_over()) { return ended(bound_, end_now()); }
@@ -76,11 +76,9 @@ public:
         // A short search of all first: it settles small problems. Others are improved, and then
         // searched for as long as the work allows.
         bool proved = branch_from_root(domains, first_nodes);
-        for (int round = 0; !proved && round < rounds && !is_over(); ++round) {
-            anneal(of_, root_prices_, suggested_, 4 * options_.steps / (5L * rounds),
-                   static_cast<std::uint64_t>(round) + 1, best_, mended_,
-                   [this] { return !is_over(); });
-            if (!is_over()) { improve_pieces(options_.steps / (10L * rounds)); }
+        if (!proved) {
+            search_guided(of_, options_.steps / 5 * 4, best_, mended_,
+                          [this] { return !is_over(); });
         }
         if (!proved && !is_over()) {
             proved = branch_from_root(domains, std::numeric_limits<int>::max());
@@ -93,9 +91,6 @@ private:
     static constexpr int root_steps = 150;
     static constexpr int node_steps = 12;
     static constexpr int first_nodes = 200;
-    static constexpr int piece_nodes = 40;
-    static constexpr std::size_t piece_items = 10;
-    static constexpr int rounds = 5;
 
     [[nodiscard]] choice_end end_now() const { return watch_.ended().value_or(choice_end::proved); }
 
@@ -244,10 +239,8 @@ private:
         for (std::size_t i = 0; i < domains.size(); ++i) {
             if (domains[i].empty()) { continue; }
             if (found == domains.size()) { found = i; }
-            double use_there = worst < 0 ? 1.0 : 0.0;
-            for (row_use const& use : alternative(i, at.chosen[i]).uses) {
-                if (use.first <= worst && worst < use.last) { use_there += use.amount; }
-            }
+            double const use_there =
+                worst < 0 ? 1.0 : amount_on(alternative(i, at.chosen[i]), worst);
             if (use_there <= 0.0 || domains[i].size() < 2) { continue; }
             double second = nothing_found;
             for (int a : domains[i]) {
@@ -263,74 +256,6 @@ private:
         return found;
     }
 
-    // --- improvement ---
-
-    /// Goes through the rows and searches again the items that meet on one, the rest staying where
-    /// it is, until a whole round gains nothing or so much work is done.
-    void improve_pieces(std::int64_t most_work) {
-        if (!best_.found()) { return; }
-        std::int64_t const last = prices_.work() + mended_ + most_work;
-        for (bool gained = true; gained;) {
-            double const before = best_.cost;
-            for (int row = 0; row < static_cast<int>(of_.room.size()); ++row) {
-                if (is_over() || prices_.work() + mended_ > last) { return; }
-                if (!dear_items_on(row).empty()) { search_piece(row); }
-            }
-            gained = best_.cost < before - 1e-9;
-        }
-    }
-
-    /// Items that could use a row and are not as cheap as they could be.
-    [[nodiscard]] std::vector<std::size_t> dear_items_on(int row) const {
-        std::vector<std::size_t> found;
-        for (std::size_t i = 0; i < of_.items.size(); ++i) {
-            bool const is_dear =
-                alternative(i, best_.chosen[i]).cost > of_.items[i].front().cost + 1e-9;
-            if (is_dear && uses_row(of_.items[i].front(), row)) { found.push_back(i); }
-        }
-        return found;
-    }
-
-    void search_piece(int row) {
-        std::vector<std::size_t> items = dear_items_on(row);
-        if (items.size() > piece_items / 2) { items.resize(piece_items / 2); }
-        // Those whose alternatives meet the row join them, the dearest uses first.
-        std::vector<std::pair<double, std::size_t>> others;
-        for (std::size_t i = 0; i < of_.items.size(); ++i) {
-            if (std::find(items.begin(), items.end(), i) != items.end()) { continue; }
-            if (of_.items[i].size() < 2 || !uses_row(alternative(i, best_.chosen[i]), row)) {
-                continue;
-            }
-            double use_there = 0.0;
-            for (row_use const& use : alternative(i, best_.chosen[i]).uses) {
-                if (use.first <= row && row < use.last) { use_there += use.amount; }
-            }
-            others.emplace_back(-use_there, i);
-        }
-        std::stable_sort(others.begin(), others.end(),
-                         [](auto const& a, auto const& b) { return a.first < b.first; });
-        for (auto const& other : others) {
-            if (items.size() >= piece_items) { break; }
-            items.push_back(other.second);
-        }
-        choice_domains domains(of_.items.size());
-        std::vector<int> fixed = best_.chosen;
-        for (std::size_t i : items) {
-            domains[i].resize(of_.items[i].size());
-            std::iota(domains[i].begin(), domains[i].end(), 0);
-            fixed[i] = -1;
-        }
-        row_levels taken{of_.room.size()};
-        for (std::size_t i = 0; i < fixed.size(); ++i) {
-            if (fixed[i] >= 0) { taken.add(alternative(i, fixed[i])); }
-        }
-        std::vector<double> room = of_.room;
-        for (std::size_t k = 0; k < room.size(); ++k) { room[k] -= taken[k]; }
-        prices_.set_prices(root_prices_);
-        nodes_left_ = piece_nodes;
-        branch(std::move(domains), std::move(room), std::move(fixed));
-    }
-
     row_problem const& of_;
     choice_options const& options_;
     watch watch_;
@@ -339,7 +264,6 @@ private:
     double dearest_ = 0.0;
     double bound_ = -nothing_found;
     best_choice best_;
-    std::vector<int> suggested_;
     std::int64_t mended_ = 0;
     int nodes_left_ = 0;
 };

@@ -14,12 +14,13 @@
 //     is as good as that of the linear relaxation, and suggest alternatives.
 //   - A suggestion that does not fit is mended by the cheapest changes, then improved.
 //   - Branch and bound, an item at a time, with the bound at every node. What that does not settle
-//     soon is improved by simulated annealing, and by branch and bound on a few items at a time,
-//     the others staying where they are.
+//     soon is improved by choosing a few items anew, again and again, the others staying where they
+//     are (`choice_guided.hpp`), and then searched for as long as the work allows.
 //
-// The work is counted in steps (an item looked at in a subgradient step, or changed on trial), so
-// that the same problem gives the same answer on any machine; a limit in seconds, or a caller that
-// stops it, can only cut it short. The best found and the bound are valid whenever it ends.
+// The work is counted in steps (an item looked at in a subgradient step, or changed on trial, or a
+// few alternatives tried while items are chosen anew), so that the same problem gives the same
+// answer on any machine; a limit in seconds, or a caller that stops it, can only cut it short. The
+// best found and the bound are valid whenever it ends.
 //
 // Lower bound and its search: [fisher1981], from memory.
 #ifndef EPICOTYL_SRC_SPACE_CHOICE_HPP

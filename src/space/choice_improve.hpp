@@ -3,7 +3,6 @@
 #define EPICOTYL_SRC_SPACE_CHOICE_IMPROVE_HPP
 
 #include <cstdint>
-#include <functional>
 #include <limits>
 #include <vector>
 
@@ -28,13 +27,6 @@ struct best_choice {
 [[nodiscard]] bool mend(row_problem const& of, row_prices const& prices,
                         choice_domains const& domains, std::vector<double> const& room,
                         std::vector<int>& chosen, std::int64_t& work);
-
-/// Simulated annealing: changes of one item at a time, or of two, the second one of those that
-/// stand in the way of the first; dearer ones ever more seldom. What exceeds the room costs as
-/// well, the more so the longer nothing fitted. Asks `goes_on` now and then.
-void anneal(row_problem const& of, std::vector<double> const& prices,
-            std::vector<int> const& suggested, std::int64_t moves, std::uint64_t seed,
-            best_choice& best, std::int64_t& work, std::function<bool()> const& goes_on);
 
 }  // namespace epicotyl::detail
 

@@ -104,14 +104,6 @@ private:
     std::vector<int> begins_;
 };
 
-double amount_on(row_alternative const& one, int row) {
-    double sum = 0.0;
-    for (row_use const& use : one.uses) {
-        if (use.first <= row && row < use.last) { sum += use.amount; }
-    }
-    return sum;
-}
-
 /// True when `one` costs no less and uses no less than `other` on every row.
 bool is_dominated(row_alternative const& one, row_alternative const& other) {
     if (one.cost < other.cost) { return false; }

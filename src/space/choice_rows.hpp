@@ -2,7 +2,6 @@
 #ifndef EPICOTYL_SRC_SPACE_CHOICE_ROWS_HPP
 #define EPICOTYL_SRC_SPACE_CHOICE_ROWS_HPP
 
-#include <algorithm>
 #include <cstddef>
 #include <vector>
 
@@ -31,9 +30,13 @@ struct row_alternative {
     std::vector<row_use> uses;
 };
 
-[[nodiscard]] inline bool uses_row(row_alternative const& one, int row) {
-    return std::any_of(one.uses.begin(), one.uses.end(),
-                       [row](row_use const& use) { return use.first <= row && row < use.last; });
+/// What an alternative uses of a row.
+[[nodiscard]] inline double amount_on(row_alternative const& one, int row) {
+    double sum = 0.0;
+    for (row_use const& use : one.uses) {
+        if (use.first <= row && row < use.last) { sum += use.amount; }
+    }
+    return sum;
 }
 
 struct row_problem {
