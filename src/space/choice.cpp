@@ -73,15 +73,16 @@ public:
             root_prices_ = prices_.prices();
             if (is_over()) { return ended(bound_, end_now()); }
         }
-        // A short search of all first: it settles small problems. Others are improved, and then
-        // searched for as long as the work allows.
-        bool proved = branch_from_root(domains, first_nodes);
-        if (!proved) {
-            search_guided(of_, options_.steps / 5 * 4, best_, mended_,
+        // A short search of all first: it settles small problems, and leaves most of the work to
+        // the others. These are improved, and then searched for as long as the work allows.
+        bool proved = branch_from_root(domains, first_nodes, options_.steps / 5);
+        for (int round = 0; !proved && round < rounds && !is_over(); ++round) {
+            search_guided(of_, options_.steps / 5 * 4 / rounds,
+                          static_cast<std::uint64_t>(round) + 1, best_, mended_,
                           [this] { return !is_over(); });
         }
         if (!proved && !is_over()) {
-            proved = branch_from_root(domains, std::numeric_limits<int>::max());
+            proved = branch_from_root(domains, std::numeric_limits<int>::max(), options_.steps);
         }
         if (proved) { return ended(best_.cost, choice_end::proved); }
         return ended(bound_, end_now());
@@ -91,6 +92,7 @@ private:
     static constexpr int root_steps = 150;
     static constexpr int node_steps = 12;
     static constexpr int first_nodes = 200;
+    static constexpr int rounds = 2;
 
     [[nodiscard]] choice_end end_now() const { return watch_.ended().value_or(choice_end::proved); }
 
@@ -127,10 +129,11 @@ private:
 
     // --- branch and bound ---
 
-    /// True when everything was searched.
-    bool branch_from_root(choice_domains const& domains, int nodes) {
+    /// True when everything was searched, with no more nodes and no more work than this.
+    bool branch_from_root(choice_domains const& domains, int nodes, std::int64_t most_work) {
         prices_.set_prices(root_prices_);
         nodes_left_ = nodes;
+        last_work_ = prices_.work() + mended_ + most_work;
         return branch(domains, of_.room, std::vector<int>(domains.size(), -1));
     }
 
@@ -158,7 +161,8 @@ private:
     /// Searches what the domains allow; `room` is what is left for them, `fixed` what is chosen
     /// already. True when all of it was searched.
     bool branch(choice_domains domains, std::vector<double> room, std::vector<int> fixed) {
-        if (--nodes_left_ < 0 || !watch_.goes_on(prices_.work() + mended_, best_.cost, bound_)) {
+        std::int64_t const work = prices_.work() + mended_;
+        if (--nodes_left_ < 0 || work > last_work_ || !watch_.goes_on(work, best_.cost, bound_)) {
             return false;
         }
         double paid = 0.0;
@@ -266,6 +270,7 @@ private:
     best_choice best_;
     std::int64_t mended_ = 0;
     int nodes_left_ = 0;
+    std::int64_t last_work_ = 0;  ///< of a search by branch and bound
 };
 
 }  // namespace

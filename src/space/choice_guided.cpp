@@ -16,8 +16,8 @@ namespace {
 /// Items chosen anew together, and how long they are searched.
 constexpr std::size_t items_at_once = 10;
 constexpr int nodes_at_once = 300;
-/// How much being in the way counts beside chance.
-constexpr double chance = 2.0;
+/// How much chance counts beside being in the way.
+constexpr double chance_weight = 2.0;
 /// A penalty, as a share of what an alternative costs more than the cheapest.
 constexpr double penalty_share = 0.15;
 /// What is taken although it is dearer, as a share of what an item can cost more than its cheapest.
@@ -25,8 +25,13 @@ constexpr double heat_share = 0.1;
 
 class guided {
 public:
-    guided(row_problem const& of, best_choice& best)
-        : of_{of}, best_{best}, own_{of}, pieces_{own_}, is_asked_for_(of.room.size()) {
+    guided(row_problem const& of, std::uint64_t seed, best_choice& best)
+        : of_{of},
+          best_{best},
+          own_{of},
+          pieces_{own_},
+          random_{seed},
+          is_asked_for_(of.room.size()) {
         double widest = 0.0;
         double sum = 0.0;
         for (std::size_t i = 0; i < of.items.size(); ++i) {
@@ -100,7 +105,7 @@ private:
         for (std::size_t other : movable_) {
             if (other == item) { continue; }
             double const in_the_way = is_asked_for(chosen(other)) ? 1.0 : 0.0;
-            others_.emplace_back(-in_the_way - chance * share(), other);
+            others_.emplace_back(-in_the_way - chance_weight * share(), other);
         }
         for (row_use const& use : aim.uses) { mark(use, false); }
         std::size_t const count = std::min(items_at_once - 1, others_.size());
@@ -196,7 +201,7 @@ private:
     best_choice& best_;
     row_problem own_;  ///< penalties counted; `source` is the index in `of_`
     piece_search pieces_;
-    std::mt19937_64 random_{1};
+    std::mt19937_64 random_;
     std::vector<int> chosen_;
     std::vector<std::vector<double>> penalties_;  ///< by `source`, last: to stand nowhere
     std::vector<std::size_t> movable_;
@@ -210,9 +215,9 @@ private:
 
 }  // namespace
 
-void search_guided(row_problem const& of, std::int64_t most_work, best_choice& best,
-                   std::int64_t& work, std::function<bool()> const& goes_on) {
-    guided{of, best}.run(most_work, work, goes_on);
+void search_guided(row_problem const& of, std::int64_t most_work, std::uint64_t seed,
+                   best_choice& best, std::int64_t& work, std::function<bool()> const& goes_on) {
+    guided{of, seed, best}.run(most_work, work, goes_on);
 }
 
 }  // namespace epicotyl::detail

@@ -26,10 +26,10 @@
 
 namespace epicotyl::detail {
 
-/// Improves the best for so much work, starting from it. `work` counts; asks `goes_on` before every
-/// change.
-void search_guided(row_problem const& of, std::int64_t most_work, best_choice& best,
-                   std::int64_t& work, std::function<bool()> const& goes_on);
+/// Improves the best for so much work, starting from it without any penalties. `work` counts; asks
+/// `goes_on` before every change.
+void search_guided(row_problem const& of, std::int64_t most_work, std::uint64_t seed,
+                   best_choice& best, std::int64_t& work, std::function<bool()> const& goes_on);
 
 }  // namespace epicotyl::detail
 

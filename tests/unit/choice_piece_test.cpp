@@ -134,7 +134,7 @@ TEST_CASE("changes of a few items find the cheapest choice of small problems, fr
         double const least = by_trying_all(of, std::vector<int>(of.items.size(), 0), 0, -1);
         best_choice best;
         std::int64_t work = 0;
-        search_guided(of, 5'000, best, work, [] { return true; });
+        search_guided(of, 5'000, 1, best, work, [] { return true; });
         REQUIRE(best.found() == (least < none));
         if (!best.found()) { continue; }
         CHECK(best.cost == Approx(least));
@@ -147,11 +147,11 @@ TEST_CASE("changes of a few items end when they are told to, and are the same ev
     best_choice best;
     std::int64_t work = 0;
     int asked = 0;
-    search_guided(of, 1'000'000, best, work, [&] { return ++asked < 3; });
+    search_guided(of, 1'000'000, 1, best, work, [&] { return ++asked < 3; });
     CHECK(asked <= 3);
     best_choice first;
     best_choice second;
-    search_guided(of, 3'000, first, work, [] { return true; });
-    search_guided(of, 3'000, second, work, [] { return true; });
+    search_guided(of, 3'000, 1, first, work, [] { return true; });
+    search_guided(of, 3'000, 1, second, work, [] { return true; });
     CHECK(first.chosen == second.chosen);
 }
