@@ -119,7 +119,8 @@ void chain_walker::wait_for_links(days_table& days, int succession, int event, i
 }
 
 batch_walk chain_walker::batch(int succession, int sowing, int wait_for) const {
-    return {.chain = model_.chain_of[at(succession)],
+    return {.succession = succession,
+            .chain = model_.chain_of[at(succession)],
             .target = model_.planned.successions()[at(succession)].target_event,
             .sowing = sowing,
             .wait_for = wait_for,
@@ -127,14 +128,14 @@ batch_walk chain_walker::batch(int succession, int sowing, int wait_for) const {
             .bounds = &successions_[at(succession)].bounds()};
 }
 
-void chain_walker::walk(days_table& days, int succession, batch_walk const& what, int first_event,
-                        int first_year, int last_year) const {
+void chain_walker::walk(days_table& days, batch_walk const& what, int first_event, int first_year,
+                        int last_year) const {
     std::vector<stage_tables> const& stages = model_.chains[at(what.chain)].stages;
     int const season_days = model_.season_days;
     auto const day_within = [&](int came) {
         return static_cast<std::int16_t>(came > season_days ? never : came);
     };
-    std::int16_t* row = days.day.get() + days.cell(succession, first_event, 0);
+    std::int16_t* row = days.day.get() + days.cell(what.succession, first_event, 0);
     for (int e = first_event; e <= static_cast<int>(stages.size()); ++e, row += days.years) {
         int const floor =
             std::max((*what.bounds)[at(e)].not_before, e == what.target ? what.wait_for : 0);
@@ -148,7 +149,7 @@ void chain_walker::walk(days_table& days, int succession, batch_walk const& what
                 row[y] = day_within(std::max(wait.ready(before[y], y), floor));
             }
         }
-        if (what.is_linked) { wait_for_links(days, succession, e, first_year, last_year); }
+        if (what.is_linked) { wait_for_links(days, what.succession, e, first_year, last_year); }
     }
 }
 

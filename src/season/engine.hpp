@@ -67,6 +67,7 @@ private:
 
 /// What a walk needs to know of a succession, side by side.
 struct batch_walk {
+    int succession;
     int chain;
     int target;
     int sowing;
@@ -162,13 +163,13 @@ public:
     /// How a succession is to be walked: sown on `sowing` or when links allow; the target, if a
     /// decision, waits for `wait_for` (an offset; 0 waits for nothing).
     [[nodiscard]] batch_walk batch(int succession, int sowing, int wait_for) const;
-    /// Fills a succession's days from an event on, in years [first, last). The days of the events
+    /// Fills its days from an event on, in years [first, last). The days of the events
     /// before it are there.
-    void walk(days_table& days, int succession, batch_walk const& what, int first_event,
-              int first_year, int last_year) const;
+    void walk(days_table& days, batch_walk const& what, int first_event, int first_year,
+              int last_year) const;
     /// All days in every year.
     void walk_all(days_table& days, int succession, int sowing, int wait_for) const {
-        walk(days, succession, batch(succession, sowing, wait_for), 0, 0, model_.years);
+        walk(days, batch(succession, sowing, wait_for), 0, 0, model_.years);
     }
 
     /// True when the target and every `not_after` up to it hold in a year of filled days. `walk`
@@ -199,7 +200,9 @@ struct calendar_data {
     std::vector<succession_days> successions = {};
     std::vector<int> planned = {};       ///< what the spans of these see
     std::vector<int> order = {};         ///< resolved successions, those waited for first
-    std::vector<batch_walk> walks = {};  ///< of each of these, in that order
+    std::vector<batch_walk> walks = {};  ///< of each of these: see walk_all_years.hpp
+    std::size_t walks_alone = 0;         ///< of these the first, which no link concerns
+    std::vector<int> group_of = {};      ///< by links: see waiting_order.hpp
     days_table days = {};                ///< under the climate it was made with
     std::vector<obstacle> unresolved = {};
     std::vector<linked_group> groups = {};

@@ -51,7 +51,7 @@ earliest_days::walked& earliest_days::without_links(chain_walker const& walker, 
     auto const [found, is_new] = known_.try_emplace({what.chain, what.bounds, what.sowing});
     if (is_new) {
         what.is_linked = false;
-        walker.walk(days, succession, what, 0, 0, days.years);
+        walker.walk(days, what, 0, 0, days.years);
         std::int16_t const* const begin = days.day.get() + days.cell(succession, 0, 0);
         found->second.days.assign(begin, begin + what.bounds->size() * at(days.years));
     }
@@ -81,7 +81,7 @@ void earliest_days::walk(chain_walker const& walker, days_table& days, int succe
         if (!walker.has_links(succession, e)) { continue; }
         for (int y = 0; y < days.years; ++y) {
             if (walker.link_day(days, succession, e, y) <= days.at(succession, e, y)) { continue; }
-            walker.walk(days, succession, with_links, e, 0, days.years);
+            walker.walk(days, with_links, e, 0, days.years);
             return;
         }
     }

@@ -48,7 +48,7 @@ private:
     }
 
     void count_groups() {
-        std::vector<int> const group_of = groups_by_links(model_.planned);
+        std::vector<int> const& group_of = data_.group_of;
         std::map<int, std::vector<int>> members;
         for (int i = 0; i < static_cast<int>(batches_.size()); ++i) {
             if (group_of[at(i)] != stands_alone && known(i).resolved) {

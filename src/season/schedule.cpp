@@ -15,6 +15,7 @@
 #include "notes.hpp"
 #include "tables_for.hpp"
 #include "waiting_order.hpp"
+#include "walk_all_years.hpp"
 
 namespace epicotyl {
 
@@ -79,6 +80,8 @@ public:
             plan_days(i);
             count_claim(i);
         }
+        data_.group_of = groups_by_links(model_.planned);
+        arrange_walks(data_);
         for (std::size_t i = 0; i < batches_.size(); ++i) {
             if (!data_.successions[i].resolved) { data_.days.forget(static_cast<int>(i)); }
         }
@@ -274,7 +277,7 @@ private:
         // Waiting for a late target can itself break a `not_after`.
         int const wait_for = walker_.wait_day(i);
         if (wait_for > 0) {
-            walker_.walk(data_.days, i, walker_.batch(i, earliest, wait_for), one.target_event, 0,
+            walker_.walk(data_.days, walker_.batch(i, earliest, wait_for), one.target_event, 0,
                          model_.years);
         }
         if (walker_.good_years(data_.days, i) < mine.need) {

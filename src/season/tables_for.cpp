@@ -73,8 +73,7 @@ void expect_calendar(season_model& model, calendar_data const& planned, int thre
     for (std::size_t c = 0; c < all.size(); ++c) {
         all[c].floors.resize(model.chains[c].stages.size() + 1);
     }
-    for (std::size_t k = 0; k < planned.order.size(); ++k) {
-        batch_walk const& one = planned.walks[k];
+    for (batch_walk const& one : planned.walks) {
         chain_spans& spans = all[at(one.chain)];
         spans.sown.add(std::min(one.sowing, model.season_days));
         ++spans.successions;

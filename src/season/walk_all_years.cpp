@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <numeric>
+#include <utility>
 
 #include "in_parallel.hpp"
 #include "waiting_order.hpp"
@@ -13,83 +14,88 @@ namespace {
 /// Pieces of work for each thread, so that none waits long for another's last one.
 constexpr int pieces_a_thread = 2;
 
-/// Places in the calendar's order, sorted into pieces that do not wait for one another.
-struct shared_out {
-    std::vector<int> order = {};
-    std::vector<int> begins = {};  ///< of each piece; one more at the end
-
-    [[nodiscard]] int pieces() const { return static_cast<int>(begins.size()) - 1; }
-    [[nodiscard]] int longest() const {
-        int most = 0;
-        for (std::size_t piece = 0; piece + 1 < begins.size(); ++piece) {
-            most = std::max(most, begins[piece + 1] - begins[piece]);
-        }
-        return most;
-    }
+/// A piece of the walks.
+struct walk_span {
+    std::size_t first;
+    std::size_t last;
 };
 
-/// Those that stand alone go by their chains, since what looks into the same tables goes well
-/// together and on one core, and are cut into pieces of one size. Those that are linked are cut
-/// where no link leads, and stay in the order of the calendar. `pieces` of each.
-shared_out share_out(season_model const& model, calendar_data const& planned, int pieces) {
-    int const chains = static_cast<int>(model.chains.size());
-    std::vector<int> const group = groups_by_links(model.planned);
-    // By counting: the places of each kind follow those of the kind before.
-    auto const kind_of = [&](int k) {
-        int const i = planned.order[at(k)];
-        return group[at(i)] == stands_alone
-                   ? at(planned.walks[at(k)].chain)
-                   : at(chains) + at(group[at(i)]) * at(pieces) / group.size();
+/// Spans of walks that do not wait for one another: those that stand alone in `pieces` of one size,
+/// each with few chains, so that a core looks into few tables; those that are linked in as many,
+/// cut between groups.
+std::vector<walk_span> share_out(calendar_data const& planned, int pieces) {
+    std::vector<batch_walk> const& walks = planned.walks;
+    auto const group_of = [&](std::size_t k) {
+        return planned.group_of[at(walks[k].succession)];
     };
-    int const count = static_cast<int>(planned.order.size());
-    std::vector<int> place(at(chains + pieces) + 1, 0);
-    for (int k = 0; k < count; ++k) { ++place[kind_of(k) + 1]; }
-    std::partial_sum(place.begin(), place.end(), place.begin());
-    int const alone = place[at(chains)];
-    shared_out found;
+    std::size_t const alone = planned.walks_alone;
+    std::size_t const linked = walks.size() - alone;
+    std::vector<walk_span> spans;
     for (int piece = 0; piece < pieces; ++piece) {
-        found.begins.push_back(static_cast<int>(at(alone) * at(piece) / at(pieces)));
+        spans.push_back({alone * at(piece) / at(pieces), alone * at(piece + 1) / at(pieces)});
     }
-    for (int piece = 0; piece <= pieces; ++piece) {
-        found.begins.push_back(place[at(chains + piece)]);
+    std::size_t first = alone;
+    for (int piece = 0; piece < pieces; ++piece) {
+        std::size_t last = std::max(first, alone + linked * at(piece + 1) / at(pieces));
+        while (last > first && last < walks.size() && group_of(last - 1) == group_of(last)) {
+            ++last;
+        }
+        spans.push_back({first, last});
+        first = last;
     }
-    found.order.resize(at(count));
-    for (int k = 0; k < count; ++k) { found.order[at(place[kind_of(k)]++)] = k; }
-    return found;
+    return spans;
 }
 
 }  // namespace
 
+void arrange_walks(calendar_data& planned) {
+    // By counting: the places of each kind follow those of the kind before, and within a kind the
+    // order of waiting stays.
+    std::size_t const chains = planned.model->chains.size();
+    auto const kind_of = [&](batch_walk const& one) {
+        int const group = planned.group_of[at(one.succession)];
+        return group == stands_alone ? at(one.chain) : chains + at(group);
+    };
+    std::vector<std::size_t> place(chains + planned.group_of.size() + 1, 0);
+    for (batch_walk const& one : planned.walks) { ++place[kind_of(one) + 1]; }
+    std::partial_sum(place.begin(), place.end(), place.begin());
+    planned.walks_alone = place[chains];
+    std::vector<batch_walk> arranged(planned.walks.size());
+    for (batch_walk const& one : planned.walks) { arranged[place[kind_of(one)]++] = one; }
+    planned.walks = std::move(arranged);
+}
+
 void walk_all_years(season_model const& model, calendar_data const& planned, days_table& days,
                     int threads) {
     chain_walker const walker{model, planned.successions};
-    auto const walk = [&](shared_out const& shared, int first_piece, int last_piece, int first_year,
-                          int last_year) {
-        for (int n = shared.begins[at(first_piece)]; n < shared.begins[at(last_piece)]; ++n) {
-            int const k = shared.order[at(n)];
-            walker.walk(days, planned.order[at(k)], planned.walks[at(k)], 0, first_year, last_year);
+    auto const walk = [&](walk_span const& of, int first_year, int last_year) {
+        for (std::size_t k = of.first; k < of.last; ++k) {
+            walker.walk(days, planned.walks[k], 0, first_year, last_year);
         }
     };
-    if (planned.order.size() < planned.successions.size()) {
+    if (planned.walks.size() < planned.successions.size()) {
         for (int i = 0; i < static_cast<int>(planned.successions.size()); ++i) {
             if (!planned.successions[at(i)].resolved) { days.forget(i); }
         }
     }
-    shared_out const shared =
-        share_out(model, planned, threads == 1 ? 1 : threads * pieces_a_thread);
+    walk_span const all{0, planned.walks.size()};
     if (threads == 1) {
-        walk(shared, 0, shared.pieces(), 0, model.years);
-    } else if (at(shared.longest()) * at(threads) > planned.order.size()) {
+        walk(all, 0, model.years);
+        return;
+    }
+    std::vector<walk_span> const spans = share_out(planned, threads * pieces_a_thread);
+    std::size_t longest = 0;
+    for (walk_span const& span : spans) { longest = std::max(longest, span.last - span.first); }
+    if (longest * at(threads) > planned.walks.size()) {
         // Successions that wait for one another leave nothing to share out but the years.
         int const shares = std::min(threads, model.years);
         in_parallel(shares, threads, [&](int share) {
-            walk(shared, 0, shared.pieces(), share * model.years / shares,
-                 (share + 1) * model.years / shares);
+            walk(all, share * model.years / shares, (share + 1) * model.years / shares);
         });
-    } else {
-        in_parallel(shared.pieces(), threads,
-                    [&](int piece) { walk(shared, piece, piece + 1, 0, model.years); });
+        return;
     }
+    in_parallel(static_cast<int>(spans.size()), threads,
+                [&](int piece) { walk(spans[at(piece)], 0, model.years); });
 }
 
 }  // namespace epicotyl::detail
