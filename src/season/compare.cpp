@@ -164,7 +164,10 @@ plan_tree const* node_at(plan_tree const& tree, steps const& way) {
 
 std::string written(steps const& way) {
     std::string text;
-    for (std::string const& step : way) { text += (text.empty() ? "" : ".") + written_key(step); }
+    for (std::string const& step : way) {
+        if (!text.empty()) { text += '.'; }
+        text += written_key(step);
+    }
     return text;
 }
 
