@@ -163,8 +163,8 @@ public:
     /// How a succession is to be walked: sown on `sowing` or when links allow; the target, if a
     /// decision, waits for `wait_for` (an offset; 0 waits for nothing).
     [[nodiscard]] batch_walk batch(int succession, int sowing, int wait_for) const;
-    /// Fills its days from an event on, in years [first, last). The days of the events
-    /// before it are there.
+    /// Fills its days from an event on, in years [first, last). The days of the events before it
+    /// are there.
     void walk(days_table& days, batch_walk const& what, int first_event, int first_year,
               int last_year) const;
     /// All days in every year.

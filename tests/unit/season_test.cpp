@@ -1,6 +1,7 @@
 // A season small enough to reckon by hand: 240 days, 10 season years, weather made of steps.
 #include "catch.hpp"
 
+#include <stdexcept>
 #include <vector>
 
 #include <epicotyl/season/event_network.hpp>
@@ -85,6 +86,11 @@ TEST_CASE("a risk target is the first day after which so few years have a cold n
     CHECK(planned.date("pansy 1", "emerge") == in_2027(3, 10));
     CHECK(planned.date("pansy 1", "first_harvest") == in_2027(5, 19));
     CHECK(planned.date("pansy 1", "clear") == in_2027(6, 8));
+    // By index the same; what there is not is no date.
+    CHECK(planned.date(0, 4) == in_2027(6, 8));
+    CHECK_THROWS_AS(planned.date(0, 5), std::out_of_range);
+    CHECK_THROWS_AS(planned.date(0, -1), std::out_of_range);
+    CHECK_THROWS_AS(planned.date(1, 0), std::out_of_range);
     CHECK(why(planned, "transplant") ==
           "transplant 9 Apr: on any earlier day more than 2 of 10 years had a night at or below "
           "−2 °C still to come in beds; ready since 9 Apr in 10 of 10 years");

@@ -76,7 +76,8 @@ public:
     /// is not reached. Throws `invalid_input` for names the plan does not have.
     [[nodiscard]] std::optional<day> date(std::string_view succession,
                                           std::string_view event) const;
-    /// The same by index, into `plan().successions()` and its events.
+    /// The same by index, into `plan().successions()` and its events. Throws `std::out_of_range`
+    /// for a succession, or an event of a resolved one, that there is not.
     [[nodiscard]] std::optional<day> date(int succession, int event) const;
 
     /// Every event as (succession, event), in plan order.
