@@ -75,7 +75,8 @@ freeze_dates::freeze_dates(daily_record const& record, temperature threshold,
     double const limit = threshold.celsius();
     auto const freezes = [&](day d) {
         double const minimum = filled.tmin()[static_cast<std::size_t>(record.index_of(d))];
-        return options.counts_when == comparison::below ? minimum < limit : minimum <= limit;
+        return options.counts_when == comparison::below ? !is_at_or_above(minimum, limit)
+                                                        : is_at_or_below(minimum, limit);
     };
     auto const judge = [&](int year, bool cold_to_warm) {
         freeze_half half{.span = cold_to_warm ? options.halves.cold_to_warm(year)

@@ -38,6 +38,19 @@ namespace epicotyl {
 inline constexpr double fahrenheit_per_kelvin = 1.8;
 inline constexpr double fahrenheit_at_zero_celsius = 32.0;
 
+/// Temperatures that differ by no more than this are the same one, K. Records, offsets and limits
+/// are tenths of a degree, and sums of their doubles are not: -0.9 + 1.1 lies above 0.2 by 3e-17.
+inline constexpr double same_temperature_kelvin = 1e-6;
+
+/// True where a night of so many °C is at or below a limit in °C; one of exactly the limit is.
+[[nodiscard]] constexpr bool is_at_or_below(double celsius, double limit) noexcept {
+    return celsius <= limit + same_temperature_kelvin;
+}
+/// True where a day of so many °C is at or above a limit in °C; one of exactly the limit is.
+[[nodiscard]] constexpr bool is_at_or_above(double celsius, double limit) noexcept {
+    return celsius >= limit - same_temperature_kelvin;
+}
+
 namespace detail {
 
 [[nodiscard]] inline double require_finite(double value, char const* thing, char const* unit) {

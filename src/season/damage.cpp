@@ -41,7 +41,7 @@ stage_harm harm_of(season_model const& model, days_table const& days, int succes
     for (int d = stood.from; d < stood.until; ++d) {
         double const room =
             what == harm::cold ? series.tmin[at(d)] - limit : limit - series.tmax[at(d)];
-        if (room <= 0.0 && result.first == never) { result.first = d; }
+        if (is_at_or_below(room, 0.0) && result.first == never) { result.first = d; }
         closest = std::min(closest, room);
     }
     result.margin = closest;

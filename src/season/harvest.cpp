@@ -43,13 +43,13 @@ picking picking_of(season_model const& model, days_table const& days, int succes
         // The stage is over on its first cold night at the latest: where the night of that day is
         // cold, it is that night.
         int const over = days.at(succession, harvest + 1, year);
-        bool const is_cold =
-            over > from && over < model.season_days && air.tmin[at(over)] <= stage.limit;
+        bool const is_cold = over > from && over < model.season_days &&
+                             is_at_or_below(air.tmin[at(over)], stage.limit);
         found.ended_by = is_cold ? harvest_end::frost : harvest_end::clock;
     }
     if (!options.heat_stops) { return found; }
     for (int d = from + 1; d < found.days.until; ++d) {
-        if (air.tmax[at(d)] < stage.too_hot) { continue; }
+        if (!is_at_or_above(air.tmax[at(d)], stage.too_hot)) { continue; }
         found.days.until = d;
         found.ended_by = harvest_end::heat;
         break;

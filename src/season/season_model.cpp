@@ -334,7 +334,7 @@ risk_day season_model::count_risk_day(int air_id, double limit, half_span half, 
     for (int y = 0; y < years; ++y) {
         std::vector<double> const& minima = airs[at(air_id)].years[at(y)].tmin;
         for (int d = last; d >= first; --d) {
-            if (minima[at(d)] <= limit) {
+            if (is_at_or_below(minima[at(d)], limit)) {
                 last_cold.push_back(d);
                 break;
             }
@@ -363,7 +363,7 @@ std::vector<std::optional<int>> season_model::frost_dates(bool first_frost,
         std::span<double const> const minima = weather.tmin(y);
         std::optional<int> found;
         for (int d = first; d <= last && !(first_frost && found); ++d) {
-            if (minima[at(d)] <= threshold) { found = d; }
+            if (is_at_or_below(minima[at(d)], threshold)) { found = d; }
         }
         dates.push_back(found);
     }

@@ -31,7 +31,7 @@ cold_nights make_cold_nights(std::vector<std::span<double const>> const& minima,
     for (std::size_t y = 0; y < years; ++y) {
         auto next = static_cast<std::int16_t>(never);
         for (int d = season_days - 1; d >= 0; --d) {
-            if (minima[y][at(d)] <= limit) { next = static_cast<std::int16_t>(d); }
+            if (is_at_or_below(minima[y][at(d)], limit)) { next = static_cast<std::int16_t>(d); }
             made.next[at(d) * years + y] = next;
         }
     }

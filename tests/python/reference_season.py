@@ -13,6 +13,8 @@ Temperatures are degrees Celsius inside; a plan in US units is turned at the doo
 Where the words of the design leave a choice, these are the readings taken here:
 
 - A season of N days has the weather of days 0 ... N-1; events fall on days 0 ... N.
+- A night of exactly the limit is one at or below it, whatever the last digits of the sums say:
+  "at or below T" is at or below T + 1e-6 K, "at or above T" at or above T - 1e-6 K.
 - Gaps are filled in the whole record, so a gap may reach over the edge of a season year.
 - A rule's `after` stands for the season's start also in "ends at least 90 days after".
 - A risk day is a day on which the season still has a night to tell by, at least 30 days before
@@ -52,6 +54,16 @@ NAN = math.nan
 ONE_DAY = datetime.timedelta(days=1)
 
 OUTCOMES = ("emerge", "first_harvest", "last_harvest")
+ALIKE = 1e-6  # K: temperatures as near as this are the same
+
+
+def at_or_below(temperature, limit):
+    """Records, offsets and limits are tenths, and sums of tenths are not: -0.9 + 1.1 is 0.2."""
+    return temperature <= limit + ALIKE
+
+
+def at_or_above(temperature, limit):
+    return temperature >= limit - ALIKE
 
 
 # ---- Records and season years ------------------------------------------------------------------
@@ -581,7 +593,7 @@ def place_air(place: Place, low, high, limit, *, heater=True, cover=True):
     acted = np.zeros(len(outdoor_low), dtype=bool)
     below = place.cover_below if place.cover_below is not None else limit
     if place.cover is not None and below is not None:
-        acted = night <= below
+        acted = at_or_below(night, below)
         if cover:
             night = np.where(acted, night + place.cover, night)
     return night.tolist(), np.maximum(day, night).tolist(), acted.tolist()
@@ -869,7 +881,7 @@ class Season:
             return ready
         lows, _, _ = self.air(succession.stages[event].place, limit, year)
         for night in range(start + 1, self.plan.season_days):
-            if lows[night] <= limit:
+            if at_or_below(lows[night], limit):
                 return min(ready, night)
         return ready
 
@@ -913,7 +925,7 @@ class Season:
             cold = [
                 d
                 for d in range(max(0, begin), min(end, self.plan.season_days - 1) + 1)
-                if year.low[d] <= self.plan.frost_at
+                if at_or_below(year.low[d], self.plan.frost_at)
             ]
             if last:
                 days.append(max(cold) if cold else -NEVER)
@@ -943,7 +955,7 @@ class Season:
         for year in range(self.n):
             lows, _, _ = self.air(place, of_stage, year)
             night = min(last, self.plan.season_days - 1)
-            while night >= max(begin, 0) and lows[night] > limit:
+            while night >= max(begin, 0) and not at_or_below(lows[night], limit):
                 night -= 1
             last_nights.append(night if night >= max(begin, 0) else -1)
         for day in range(start, last - 30 + 1):
@@ -1395,8 +1407,7 @@ class Season:
                 else:
                     above = [lows[day] - mark for day in stands]
                 margin = min(margin, *above)
-                if margin <= 0.0:
-                    found += [d for d, k in zip(stands, above, strict=True) if k <= 0.0]
+                found += [d for d, k in zip(stands, above, strict=True) if at_or_below(k, 0.0)]
             nights.append(found)
             margins.append(margin)
         return Damage(nights, margins)
@@ -1438,11 +1449,11 @@ class Season:
         until, ended_by = cleared, "clock"
         if cleared == NEVER:
             until, ended_by = last, "season"
-        elif limit is not None and begin < over < last and lows[over] <= limit:
+        elif limit is not None and begin < over < last and at_or_below(lows[over], limit):
             ended_by = "frost"
         if heat_stops and stage.too_hot is not None:
             for day in range(begin + 1, until):
-                if highs[day] >= stage.too_hot:
+                if at_or_above(highs[day], stage.too_hot):
                     return begin, day, "heat"
         return begin, until, ended_by
 

@@ -50,6 +50,14 @@ TEST_CASE("a vent holds the maximum, but not below the outdoor maximum") {
     CHECK(indoors(house, 5.0, 31.0, no_action).high == 31.0);
 }
 
+TEST_CASE("a night of exactly the limit is acted on: -0.9 + 1.1 is 0.2") {
+    air const frame{.warmer_night = kelvin(1.1),
+                    .nights = cold_nights{.below = celsius(0.2), .warmer = kelvin(5.0)}};
+    CHECK(-0.9 + 1.1 > 0.2);
+    CHECK(indoors(frame, -0.9, 9.0, 0.2).acted);
+    CHECK_FALSE(indoors(frame, -0.89, 9.0, 0.2).acted);
+}
+
 TEST_CASE("cold nights act at or below their temperature, after the heater") {
     air const frame{.warmer_night = kelvin(1.0),
                     .nights = cold_nights{.below = celsius(2.0), .warmer = kelvin(5.0)}};

@@ -108,6 +108,24 @@ TEST_CASE("a risk target is the first day after which so few years have a cold n
     CHECK(seen.damage("pansy 1").margin[0] == Approx(7.0));
 }
 
+TEST_CASE("a night of exactly the limit counts, whatever the last digits of the sums say") {
+    // A frame 3.2 K warmer turns frosts of -3 into nights of 0.20000000000000018, the limit of 0.2.
+    ep::plan_parts parts = parts_with({pansies({"transplant", ep::risk_rule{ep::chance{0.2}}})});
+    parts.places.back().air.warmer_night = ep::temperature_span::from_kelvin(3.2);
+    parts.crops.front().limit_tender = celsius(0.2);
+    parts.crops.front().limit_hardened = celsius(0.2);
+    ep::calendar const planned = ep::schedule(ep::plan{parts}, ten_years());
+    CHECK(planned.date("pansy 1", "transplant") == in_2027(4, 9));
+    ep::prospect const seen = ep::simulate(planned, ten_years());
+    CHECK(seen.damage("pansy 1", "transplant").damaged == 2);
+    CHECK(seen.damage("pansy 1", "transplant").first[8] == in_2027(4, 9));
+    SECTION("and one a hundredth warmer does not") {
+        parts.places.back().air.warmer_night = ep::temperature_span::from_kelvin(3.21);
+        CHECK(ep::schedule(ep::plan{parts}, ten_years()).date("pansy 1", "transplant") ==
+              in_2027(2, 10));
+    }
+}
+
 TEST_CASE("the default bound moves a target that asks for too early a day, and says so") {
     ep::plan const p{parts_with({pansies({"transplant", ep::from_rule{in_2027(3, 20)}})})};
     ep::calendar const planned = ep::schedule(p, ten_years());

@@ -96,7 +96,7 @@ struct air_switches {
     if (place.vent_above) {
         high = std::min(high, std::max(place.vent_above->celsius(), outdoor_high));
     }
-    bool const acted = place.nights && on.cover && low <= act_below;
+    bool const acted = place.nights && on.cover && is_at_or_below(low, act_below);
     if (acted) { low += place.nights->warmer.kelvin(); }
     return {low, std::max(high, low), acted};
 }
