@@ -152,6 +152,9 @@ Python.h. Debian 12 has them in the packages python3, python3-venv and python3-d
 # that a second time is quick.
 package_build=build/package
 install_python_package() {
-    "$venv/bin/python" -m pip install --no-build-isolation --no-deps -C build-dir="$package_build" \
-        -C cmake.define.EPICOTYL_BUILD_EXAMPLES=ON -C "build.targets=_core;season" .
+    # Debian 12's own pip knows no short form of --config-settings.
+    "$venv/bin/python" -m pip install --no-build-isolation --no-deps \
+        --config-settings build-dir="$package_build" \
+        --config-settings cmake.define.EPICOTYL_BUILD_EXAMPLES=ON \
+        --config-settings "build.targets=_core;season" .
 }

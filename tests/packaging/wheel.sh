@@ -8,7 +8,8 @@ work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 
 cd "$top"
-"$1" -m pip wheel --no-build-isolation --no-deps -C build-dir="$2" --wheel-dir "$work" .
+"$1" -m pip wheel --no-build-isolation --no-deps \
+    --config-settings build-dir="$2" --wheel-dir "$work" .
 "$1" -m venv "$work/clean"
 "$work/clean/bin/python" -m pip install "$work"/epicotyl-*.whl
 
