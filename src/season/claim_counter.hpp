@@ -83,6 +83,13 @@ private:
         return model_.planned.successions()[at(i)];
     }
 
+    /// True where a `not_after` lies behind the target.
+    [[nodiscard]] bool must_end_in_time(int i) const {
+        std::vector<event_bounds> const& bounds = *frame_.batches[at(i)].bounds;
+        return std::any_of(bounds.begin() + batch(i).target_event + 1, bounds.end(),
+                           [](event_bounds const& one) { return one.not_after < never; });
+    }
+
     /// Days by which the target of a succession gives way to the sooner (or to the later).
     [[nodiscard]] static int gives(std::optional<given_way> const& way, int succession,
                                    bool is_upper) {
@@ -141,8 +148,11 @@ private:
         claim.free_target = i;
         least_days const ready = least(i, batch(i).target_event, claim, way);
         claim.free_target = -1;
-        // Of its own target it is enough that too few years would be in time.
-        if (i != claim.succession) { claim.planned_target[at(i)] = ready.held(); }
+        // Of its own target it is enough that too few years would be in time, where nothing behind
+        // it must be.
+        if (i != claim.succession || must_end_in_time(i)) {
+            claim.planned_target[at(i)] = ready.held();
+        }
         target_ready_ = ready.usual;
     }
 

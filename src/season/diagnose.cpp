@@ -141,10 +141,10 @@ obstacle too_few_good(season_model const& model, chain_walker const& walker, day
                 .cure = join_cures(cures)};
     }
 
-    // The target would do; a bound up to it is what breaks.
+    // The target would do; a bound on another event, or on its own, is what breaks.
     int worst = 0;
     int worst_count = model.years + 1;
-    for (int e = 0; e <= target; ++e) {
+    for (int e = 0; e < event_count(*one.grown); ++e) {
         auto const days_of = days.row_days(succession, e);
         int const kept = static_cast<int>(std::count_if(days_of.begin(), days_of.end(), [&](int d) {
             return d <= known.bounds()[at(e)].not_after;

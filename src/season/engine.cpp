@@ -156,7 +156,7 @@ void chain_walker::walk(days_table& days, batch_walk const& what, int first_even
 bool chain_walker::is_good(days_table const& days, int succession, int year) const {
     succession_days const& known = successions_[at(succession)];
     resolved_succession const& one = model_.planned.successions()[at(succession)];
-    for (int e = 0; e <= one.target_event; ++e) {
+    for (int e = 0; e < event_count(*one.grown); ++e) {
         if (days.at(succession, e, year) > known.bounds()[at(e)].not_after) { return false; }
     }
     int const came = days.at(succession, one.target_event, year);
@@ -179,7 +179,7 @@ void chain_walker::strike_bad_years(days_table const& days, int succession,
         return;
     }
     succession_days const& known = successions_[at(succession)];
-    for (int e = 0; e <= one.target_event; ++e) {
+    for (int e = 0; e < event_count(*one.grown); ++e) {
         int const by = std::min(known.bounds()[at(e)].not_after,
                                 e == one.target_event ? known.target_day : never);
         if (by >= never) { continue; }

@@ -172,8 +172,8 @@ public:
         walk(days, batch(succession, sowing, wait_for), 0, 0, model_.years);
     }
 
-    /// True when the target and every `not_after` up to it hold in a year of filled days. `walk`
-    /// must have been told to wait for no later day than the target's own.
+    /// True when the target and every `not_after` hold, those behind the target included, in a year
+    /// of filled days. `walk` must have been told to wait for the target's day.
     [[nodiscard]] bool is_good(days_table const& days, int succession, int year) const;
     [[nodiscard]] int good_years(days_table const& days, int succession) const;
     /// The same of all years: puts 0 where a year is not good, and leaves the others.

@@ -14,7 +14,15 @@ std::int16_t last_day(int day, int floor) {
     return day < floor ? no_day : static_cast<std::int16_t>(day);
 }
 
-/// The last days of event `event` with which the target is good in each year.
+/// The last event that must come by a day: the target, or one behind it with a `not_after`.
+int last_in_time(succession_days const& known, int target) {
+    std::vector<event_bounds> const& bounds = known.bounds();
+    int last = static_cast<int>(bounds.size()) - 1;
+    while (last > target && bounds[at(last)].not_after >= never) { --last; }
+    return last;
+}
+
+/// The last days of event `event` with which each year is good.
 void latest_good_days(season_model const& model, succession_days const& known, int succession,
                       int event, std::span<std::int16_t> latest) {
     std::vector<event_bounds> const& bounds = known.bounds();
@@ -23,11 +31,14 @@ void latest_good_days(season_model const& model, succession_days const& known, i
     int const wait_for = is_outcome(grown, target) ? 0 : known.target_day;
     // An event that waits for a day, and must have come by an earlier one, cannot.
     auto const by = [&](int one, int day) {
-        return last_day(std::min({day, bounds[at(one)].not_after, model.season_days}),
-                        std::max(bounds[at(one)].not_before, one == target ? wait_for : 0));
+        bool const aimed = one == target;
+        return last_day(std::min({day, aimed ? known.target_day : never, bounds[at(one)].not_after,
+                                  model.season_days}),
+                        std::max(bounds[at(one)].not_before, aimed ? wait_for : 0));
     };
-    std::fill(latest.begin(), latest.end(), by(target, known.target_day));
-    for (int e = target; e > event; --e) {
+    int const last = last_in_time(known, target);
+    std::fill(latest.begin(), latest.end(), by(last, never));
+    for (int e = last; e > event; --e) {
         wait_table const& wait = model.wait_of(succession, e - 1);
         for (int y = 0; y < model.years; ++y) {
             std::int16_t& day = latest[at(y)];
@@ -72,8 +83,8 @@ int latest_sowing_for(season_model const& model, chain_walker const& walker, day
         resolved_link const& link = model.planned.links()[at(in.link)];
         // Where the earliest of several decides, another may come in time.
         if (link.first_decides && link.firsts.size() > 1) { continue; }
-        // What comes after the target can be as late as may be.
-        if (in.event > waits.target_event) { continue; }
+        // What comes behind all that must be in time can be as late as may be.
+        if (in.event > last_in_time(known[at(then)], waits.target_event)) { continue; }
         for (event_of const& waited_for : link.firsts) {
             if (waited_for.succession != first) { continue; }
             if (in.event == 0) {

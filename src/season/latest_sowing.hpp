@@ -1,8 +1,8 @@
-// The latest sowing, read backwards from the target.
+// The latest sowing, read backwards from the target, or from what must come by a day behind it.
 //
-// In one season year the day of the target never falls as the sowing moves on, so the sowings with
-// which the year is good are all those up to a last one. The target's day gives the last day of the
-// event before it, that of the one before, and so on to the sowing: one look-up a stage.
+// In one season year the day of an event never falls as the sowing moves on, so the sowings with
+// which the year is good are all those up to a last one. The last day of an event gives that of the
+// one before it, and so on to the sowing: one look-up a stage.
 //
 // Through a link it goes on: the last day of an event that waits gives the last day of the event
 // that it waits for, and that the last sowing of the other succession.

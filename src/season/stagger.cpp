@@ -170,7 +170,7 @@ private:
             int const picked = table_.at(0, event_, y);
             broken[0] += picked < never && picked >= limits.frost[at(y)];
             broken[1] += picked < never && picked >= limits.short_days;
-            for (int e = 0; e <= event_; ++e) {
+            for (int e = 0; e < static_cast<int>(known_.front().bounds().size()); ++e) {
                 if (table_.at(0, e, y) < never &&
                     table_.at(0, e, y) > known_.front().bounds()[at(e)].not_after) {
                     ++broken[2];

@@ -225,6 +225,8 @@ private:
                 return is_own && claim_->with_uppers;
             case requirement_kind::planned:
                 return row.note == 0 || row.succession != claim_->free_target;
+            case requirement_kind::not_after:
+                return is_own && claim_->with_uppers;
             default:
                 return !row.is_upper || (is_own && claim_->with_uppers && row.event <= target);
         }

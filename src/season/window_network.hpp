@@ -87,7 +87,7 @@ struct relaxed_row {
 
 /// What `schedule` asks of one succession, where it has no answer: the days of all that it waits
 /// for and its own come as early as they may, as `schedule` counts them, and its own target and
-/// every `not_after` up to it must hold. Nothing else is a requirement: no `hold`, no `within`, and
+/// every `not_after` of its must hold. Nothing else is a requirement: no `hold`, no `within`, and
 /// of the others only what makes them late.
 struct claim_asked {
     int succession = -1;

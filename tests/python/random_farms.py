@@ -41,13 +41,15 @@ class Writer:
 
     def __init__(self, draw: random.Random, us: bool):
         self.draw, self.us = draw, us
+        # Tenths, as records are in: their sums miss a limit by the last digits of a double.
+        self.step = draw.choice([2.0, 10.0])
 
     def point(self, low: float, high: float) -> float:
-        celsius = round(self.draw.uniform(low, high) * 2.0) / 2.0
+        celsius = round(self.draw.uniform(low, high) * self.step) / self.step
         return float(round(celsius * 1.8 + 32.0)) if self.us else celsius
 
     def span(self, low: float, high: float) -> float:
-        kelvin = round(self.draw.uniform(low, high) * 2.0) / 2.0
+        kelvin = round(self.draw.uniform(low, high) * self.step) / self.step
         return float(round(kelvin * 1.8)) if self.us else kelvin
 
     def sum(self, low: float, high: float) -> float:
@@ -390,9 +392,13 @@ def succession(draw, write, document, number) -> dict:
             found["not_before"] = {
                 draw.choice(decisions): {"risk": draw.choice([0.1, 0.3]), **limit}
             }
-    if draw.random() < 0.2:
-        late = draw.choice(decisions + outcomes)
-        found["not_after"] = {late: day(60, 330)}
+    if draw.random() < 0.35:
+        events = [stage["begins"] for stage in stages] + ["clear"]
+        late = draw.choice(events)
+        if draw.random() < 0.5:  # behind the target, or on it
+            late = draw.choice(events[events.index(target["event"]) :])
+        # Often too soon, and often so late that only some years break it.
+        found["not_after"] = {late: day(60, 330) if late in decisions else day(150, 380)}
         if late in decisions and draw.random() < 0.3:
             found["not_after"] = {late: frost_rule(draw)}
     if draw.random() < 0.2:

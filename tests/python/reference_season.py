@@ -1118,14 +1118,17 @@ class Season:
         return days
 
     def is_good(self, succession: Succession, days: list, aim, bounds: Bounds) -> bool:
+        """Whether the target and every `not_after` hold, those behind the target included.
+        `days` are those of a succession whose decision target waits for its day."""
         at = succession.aim
         reached = days[at] <= aim
         if succession.target.kind == "in_harvest":
             reached = reached and days[-1] > self.plan.day(succession.target.until)
         if not self.outcome_target(succession):
-            days = [*days[:at], max(days[at], aim)]  # a decision target waits for its day
             reached = reached and aim <= self.last_day
-        return reached and all(days[event] <= bounds.after[event] for event in range(at + 1))
+        return reached and all(
+            day <= latest for day, latest in zip(days, bounds.after, strict=True)
+        )
 
     # -- all successions, with their links --
 
@@ -1246,8 +1249,11 @@ class Season:
         return max(asked, bounds.before[aim], soonest)
 
     def good_years(self, succession: Succession, sown: int, aim, bounds: Bounds) -> int:
+        wait = None if self.outcome_target(succession) else aim
         return sum(
-            self.is_good(succession, self.chain(succession, year, sown, bounds), aim, bounds)
+            self.is_good(
+                succession, self.chain(succession, year, sown, bounds, wait_for=wait), aim, bounds
+            )
             for year in range(self.n)
         )
 

@@ -5,8 +5,9 @@
 //
 //     x_0 = s,   x_{j+1} = max(f_j(x_j), not_before of j+1, links into j+1)
 //
-// and the year is good when x_a <= A and every `not_after` up to the target holds. With n season
-// years and reliability r, need = max(1, ceil(r n)).
+// and the year is good when x_a <= A and every `not_after` holds, those behind the target included:
+// a batch that must be cleared by a day is planned for that, or has no days. With n season years
+// and reliability r, need = max(1, ceil(r n)).
 //
 // Without links the planned sowing is the latest s with at least `need` good years: literally true
 // of the record, and one day later breaks a count.

@@ -14,7 +14,7 @@
 //     }
 //
 // Requirements are those that `schedule` counts: what must pass, links, bounds, and the target and
-// every `not_after` up to it of the succession itself, all as early as allowed. A `hold` and a
+// every `not_after` of the succession itself, all as early as allowed. A `hold` and a
 // `within` are not among them, which schedule reports and does not enforce. Where links are waited
 // for, schedule plans a day that enough years allow, and keeps it in the others: such a day is a
 // requirement of its own ("planned"), which nobody can lift but by curing what it comes from.
