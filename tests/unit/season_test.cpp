@@ -260,23 +260,23 @@ TEST_CASE("a batch that must be cleared by a day is sown for it, or unresolved w
     // out on the default bound's 10 April it is cleared on day 99 + 60, 9 June.
     ep::succession one = pansies({"transplant", ep::from_rule{in_2027(4, 20)}});
     SECTION("a target that waits for its day decides what comes behind it") {
-        one.not_after = {{"clear", ep::from_rule{in_2027(6, 19)}}};
+        one.not_after = {{"clear", ep::by_rule{in_2027(6, 19)}}};
         CHECK(ep::schedule(ep::plan{parts_with({one})}, ten_years()).date("pansy 1", "clear") ==
               in_2027(6, 19));
-        one.not_after = {{"clear", ep::from_rule{in_2027(6, 1)}}};
+        one.not_after = {{"clear", ep::by_rule{in_2027(6, 1)}}};
         ep::calendar const planned = ep::schedule(ep::plan{parts_with({one})}, ten_years());
         REQUIRE(planned.unresolved().size() == 1);
         CHECK(planned.unresolved().front().code == "not_after.broken");
         CHECK(
             planned.unresolved().front().sentence ==
             "clear no later than 1 Jun is met in only 0 of 10 years, even when all is as early as "
-            "allowed, and everything asked in 0; 8 are wanted");
+            "allowed, and everything asked in 0 of 10 years; 8 are wanted");
         CHECK(planned.unresolved().front().cure == "allow clear until 19 Jun");
         CHECK_THROWS_AS(planned.require(), ep::unresolved);
     }
     SECTION("an outcome's sowing moves to the sooner") {
         one.target = {"first_harvest", ep::by_rule{in_2027(6, 30)}};
-        one.not_after = {{"clear", ep::from_rule{in_2027(7, 1)}}};
+        one.not_after = {{"clear", ep::by_rule{in_2027(7, 1)}}};
         ep::calendar const planned = ep::schedule(ep::plan{parts_with({one})}, ten_years());
         // 100 days before 1 July, day 181.
         CHECK(planned.date("pansy 1", "sow") == in_2027(3, 23));
