@@ -50,7 +50,7 @@ using coverage_tuple = std::tuple<std::vector<std::string>, int, int, std::vecto
 using amount_pair = std::pair<double, std::vector<std::pair<std::string, harvest_yield>>>;
 
 template <class Of>
-numbers each(numbers const& given, Of const& of) {
+numbers each_amount(numbers const& given, Of const& of) {
     numbers result(given.size());
     double* out = result.mutable_data();
     for (double const value : std::span{given.data(), static_cast<std::size_t>(given.size())}) {
@@ -70,7 +70,7 @@ py::array days_of(std::vector<day> const& all) {
     return to_day_array(days);
 }
 
-spans_tuple spans_of(prospect const& of, std::string const& succession, bool heat_stops) {
+spans_tuple harvest_spans_of(prospect const& of, std::string const& succession, bool heat_stops) {
     auto const spans =
         without_lock([&] { return harvest_spans(of, succession, {.heat_stops = heat_stops}); });
     std::vector<std::optional<day>> from;
@@ -183,20 +183,20 @@ void register_harvest(py::module_& m) {
         .def(
             "cumulative",
             [](yield_shape const& of, numbers const& x) {
-                return each(x, [&](double one) { return of.cumulative(one); });
+                return each_amount(x, [&](double one) { return of.cumulative(one); });
             },
             "x"_a)
         .def(
             "density",
             [](yield_shape const& of, numbers const& x) {
-                return each(x, [&](double one) { return of.density(one); });
+                return each_amount(x, [&](double one) { return of.density(one); });
             },
             "x"_a)
         .def(py::self == py::self);
     py::class_<harvest_yield>(m, "HarvestYield")
         .def(py::init(&make_yield), "shape"_a, "units_per_plant"_a, "unit"_a, "heat"_a)
         .def(py::self == py::self);
-    m.def("harvest_spans", &spans_of, "prospect"_a, "succession"_a, "heat_stops"_a);
+    m.def("harvest_spans", &harvest_spans_of, "prospect"_a, "succession"_a, "heat_stops"_a);
     m.def("expected_yield", &yield_of, "prospect"_a, "succession"_a, "gives"_a, "heat_stops"_a);
     m.def("quantile_of_weeks", &quantile_of, "values"_a, "q"_a);
     m.def("coverage", &coverage_of, "prospect"_a, "kind"_a, "names"_a, "first"_a, "last"_a,

@@ -49,7 +49,7 @@ heat_price price_of(price_tuple const& written) {
     return {.per_kwh = per_kwh, .efficiency = efficiency, .currency = currency};
 }
 
-temperature celsius(char const* field, double value) {
+temperature given_celsius(char const* field, double value) {
     return said_of(field, [&] { return temperature::from_celsius(value); });
 }
 
@@ -99,7 +99,7 @@ py::tuple heated_season(structure_tuple const& made_of, plan const& of, climate 
                         std::string const& place, day from, day until,
                         std::optional<double> heat_to, price_tuple const& price) {
     air warmed = of.places()[static_cast<std::size_t>(of.place_index(place))].air;
-    if (heat_to) { warmed.heat_to = celsius("heat_to", *heat_to); }
+    if (heat_to) { warmed.heat_to = given_celsius("heat_to", *heat_to); }
     return tuple_of(without_lock([&] {
         return heat_of_season(structure_of(made_of), warmed, years, of.window(), from, until,
                               price_of(price));
@@ -110,7 +110,7 @@ py::tuple curve(plan const& of, climate const& years, std::string const& place,
                 structure_tuple const& made_of, std::vector<double> const& set_points, day from,
                 day until, price_tuple const& price) {
     std::vector<temperature> asked;
-    for (double const one : set_points) { asked.push_back(celsius("set_points", one)); }
+    for (double const one : set_points) { asked.push_back(given_celsius("set_points", one)); }
     heat_curve_result const found = without_lock([&] {
         return heat_curve(of, years, place, structure_of(made_of), asked, from, until,
                           price_of(price));

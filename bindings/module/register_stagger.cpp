@@ -32,10 +32,10 @@ using obstacle_tuple = std::tuple<std::string, std::string, std::string, std::st
 using last_tuple = std::tuple<std::optional<day>, int, int, int, int, std::string, std::string>;
 
 /// (name, crop, event, day): a succession aimed at a day.
-using succession_tuple = std::tuple<std::string, std::string, std::string, day>;
+using made_tuple = std::tuple<std::string, std::string, std::string, day>;
 
-std::vector<succession_tuple> tuples_of(std::vector<succession> const& of) {
-    std::vector<succession_tuple> all;
+std::vector<made_tuple> tuples_of(std::vector<succession> const& of) {
+    std::vector<made_tuple> all;
     for (succession const& one : of) {
         all.emplace_back(one.name, one.crop, one.target.event,
                          std::get<on_rule>(one.target.rule).when);
@@ -56,7 +56,7 @@ std::vector<sowing_tuple> sowings_of(staggered const& of) {
     return all;
 }
 
-std::vector<obstacle_tuple> left_out_of(staggered const& of) {
+std::vector<obstacle_tuple> sowings_left_out_of(staggered const& of) {
     std::vector<obstacle_tuple> all;
     for (obstacle const& one : of.left_out()) { all.push_back(tuple_of(one)); }
     return all;
@@ -136,7 +136,7 @@ void register_staggered(py::module_& m) {
                                [](staggered const& of) { return of.reliability().value(); })
         .def_property_readonly("until", &staggered::until)
         .def_property_readonly("sowings", &sowings_of)
-        .def_property_readonly("left_out", &left_out_of)
+        .def_property_readonly("left_out", &sowings_left_out_of)
         .def_property_readonly("intervals", &staggered::intervals)
         .def_property_readonly("last_useful", &last_of)
         .def_property_readonly("weeks", &weeks_of)

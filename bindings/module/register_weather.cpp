@@ -40,7 +40,7 @@ using namespace epicotyl::bindings;
 
 namespace {
 
-using numbers = py::array_t<double, py::array::c_style | py::array::forcecast>;
+using any_numbers = py::array_t<double, py::array::c_style | py::array::forcecast>;
 /// (from first, from second, missing, in both, mean difference, added).
 using spliced_tuple = std::tuple<int, int, int, int, std::optional<double>, double>;
 /// (first, second, minimum, maximum, mixed, mixed and inverted, in words).
@@ -49,7 +49,7 @@ using splice_tuple =
 /// (year, what is missing, first day without a value, days without a value, sentence).
 using left_out_tuple = std::tuple<int, std::string, day, int, std::string>;
 
-std::vector<double> copied(numbers const& array) {
+std::vector<double> copied(any_numbers const& array) {
     return {array.data(), array.data() + array.size()};
 }
 
@@ -142,8 +142,8 @@ climate shifted(climate const& of, std::array<double, 12> const& by_month) {
 
 void register_records(py::module_& m) {
     py::class_<daily_record>(m, "DailyRecord")
-        .def(py::init([](day start, numbers const& tmin, numbers const& tmax, std::string name,
-                         std::string origin) {
+        .def(py::init([](day start, any_numbers const& tmin, any_numbers const& tmax,
+                         std::string name, std::string origin) {
                  return daily_record{start, copied(tmin), copied(tmax), std::move(name),
                                      std::move(origin)};
              }),

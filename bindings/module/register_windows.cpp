@@ -76,7 +76,7 @@ std::vector<conflict_tuple> conflicts_of(planting_windows const& of) {
     return all;
 }
 
-std::vector<obstacle_tuple> left_out_of(planting_windows const& of) {
+std::vector<obstacle_tuple> windows_left_out_of(planting_windows const& of) {
     std::vector<obstacle_tuple> all;
     for (obstacle const& one : of.left_out()) {
         all.emplace_back(one.succession, one.code, one.sentence, one.cure);
@@ -183,7 +183,7 @@ void register_one_year(py::module_& m) {
             },
             "succession"_a, "event"_a)
         .def_property_readonly("conflicts", &conflicts_of)
-        .def_property_readonly("left_out", &left_out_of)
+        .def_property_readonly("left_out", &windows_left_out_of)
         .def("cures", &cures_of, "conflict"_a)
         .def("to_dot", [](planting_windows const& of) { return to_dot(of); })
         .def("__str__", [](planting_windows const& of) { return to_string(of); });
