@@ -62,7 +62,13 @@ public:
         std::reverse(chain.begin(), chain.end());
         // Forwards, along what sets the latest days. The tie belongs to the event that pushes.
         std::size_t last = centre;
-        for (pushed_by const& one : path<push::earlier>(network, latest, centre, met)) {
+        std::vector<pushed_by> forwards = path<push::earlier>(network, latest, centre, met);
+        if (forwards.empty() && latest[centre] != network.net.upper(centre).value) {
+            // Plants come when the clock says: what holds them from the left may hold them from the
+            // right as well.
+            forwards = path<push::earlier>(network, latest, centre, {centre});
+        }
+        for (pushed_by const& one : forwards) {
             last = one.vertex;
             chain.push_back({last, told(*data_.frame, network.rows[at(one.label)])});
         }

@@ -94,6 +94,18 @@ private:
     return fields;
 }
 
+/// What a target asks for; with its day, where bounds or links have moved a decision to another.
+[[nodiscard]] std::string asked_text(window_frame const& frame, int succession) {
+    season_model const& model = frame.model();
+    succession_days const& known = frame.of->successions[at(succession)];
+    resolved_succession const& one = model.planned.successions()[at(succession)];
+    std::string text = why_asked(model, succession).sentence;
+    bool const is_moved = known.resolved && !is_outcome(*one.grown, one.target_event) &&
+                          known.target_day != known.asked;
+    if (is_moved) { text = fmt::format("asked {}: {}", say_day(model.planned, known.asked), text); }
+    return text;
+}
+
 }  // namespace
 
 requirement told_season_start(window_frame const& frame, event_of const& of) {
@@ -138,7 +150,7 @@ requirement told(window_frame const& frame, requirement_row const& row) {
             break;
         }
         case requirement_kind::target:
-            made.sentence = why_asked(model, row.succession).sentence;
+            made.sentence = asked_text(frame, row.succession);
             finder.set(made, {succession_field(one.source) + ".target"});
             break;
         case requirement_kind::planned: {

@@ -113,7 +113,7 @@ TEST_CASE("a decision aimed at is held on its day in the calendar") {
     ep::planting_windows const windows{plot(), mild_year(), 2001};
     CHECK(told(ep::explain(windows, "leek", "transplant"))[1] ==
           "leek transplant | window.earliest.target | transplant no sooner than 12 Jun: its day in "
-          "the calendar (not before 1 Jun)");
+          "the calendar (asked 1 Jun: not before 1 Jun)");
 }
 
 TEST_CASE("what is held by a later event is not said to hold it") {
