@@ -7,8 +7,12 @@
 
 namespace epicotyl::detail {
 
-asked_rules::asked_rules(calendar_data& data, season_model const& model)
-    : data_{data}, model_{model}, is_known_(model.planned.successions().size(), 0) {}
+asked_rules::asked_rules(calendar_data& data, season_model const& model,
+                         chosen_springs const& springs)
+    : data_{data},
+      model_{model},
+      springs_{springs},
+      is_known_(model.planned.successions().size(), 0) {}
 
 double asked_rules::reliability_of(int succession) const {
     resolved_succession const& one = model_.planned.successions()[at(succession)];
@@ -39,6 +43,11 @@ bool asked_rules::ask(int succession, std::optional<int> first_harvest,
             return false;
         }
         mine.asked = *first_harvest + one.repeat_days;
+        // As a target typed there would be.
+        if (mine.asked > model_.season_days) {
+            problems = {after_season(model_, mine, succession)};
+            return false;
+        }
     } else if (std::optional<int> const day =
                    offset_of_rule(model_, succession, one.target_event, one.target_rule)) {
         mine.asked = *day;
@@ -61,6 +70,8 @@ bool asked_rules::read(int succession, std::optional<int> first_harvest,
     if (!ask(succession, first_harvest, problems)) { return false; }
     succession_days& mine = data_.successions[at(succession)];
     mine.need = need_of(succession);
+    mine.link_need = needed_years(reliability_of(succession), model_.years);
+    if (!springs_.empty()) { mine.springs = springs_[at(succession)]; }
     bounds_.give(model_, succession, mine, problems);
     bool const is_repeat = model_.planned.successions()[at(succession)].repeat_of.has_value();
     is_known = problems.empty() && !is_repeat ? 1 : 0;

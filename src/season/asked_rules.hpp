@@ -6,6 +6,7 @@
 #include <optional>
 #include <vector>
 
+#include "default_springs.hpp"
 #include "engine.hpp"
 #include "known_bounds.hpp"
 
@@ -13,8 +14,9 @@ namespace epicotyl::detail {
 
 class asked_rules {
 public:
-    /// Writes into `data`, which has a place for each succession.
-    asked_rules(calendar_data& data, season_model const& model);
+    /// Writes into `data`, which has a place for each succession. Without `springs` nothing has
+    /// default bounds.
+    asked_rules(calendar_data& data, season_model const& model, chosen_springs const& springs);
 
     /// The day asked for, the need and the bounds of a succession; `first_harvest` is that of the
     /// first of its series, for a repeat. False, with obstacles in `problems`, where the plan says
@@ -30,6 +32,7 @@ private:
 
     calendar_data& data_;
     season_model const& model_;
+    chosen_springs const& springs_;
     std::vector<char> is_known_;
     known_bounds bounds_;
 };

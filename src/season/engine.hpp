@@ -45,10 +45,13 @@ struct succession_days {
     int target_day = never;  ///< A
     int earliest_ready = 0;  ///< need-th smallest x_a when everything is as early as allowed
     int need = 1;
+    int link_need = 1;            ///< years whose links must allow the sowing
     int sowing = never;           ///< the planned sowing
     std::span<int> planned = {};  ///< planned day of each event, `never`: none; empty until known
     std::vector<risk_excess> beyond_risk = {};
     sowing_claim claim = {};
+    /// What its default bounds look into; null: it has none.
+    std::shared_ptr<spring_choice const> springs = {};
 
     /// Of each event; empty where the plan's rules gave no days. The reasons may name another
     /// succession that is bounded alike.

@@ -109,13 +109,26 @@ private:
             return why;
         }
         why.code = "sow.others_wait";
-        int const wanted = known(model_.planned.succession_index(claim.broken)).need;
+        succession_days const& other = known(model_.planned.succession_index(claim.broken));
+        bool const is_harvest = claim.broken_claim == "harvest";
+        int const wanted = is_harvest                      ? other.claim.good
+                           : claim.broken_claim == "links" ? other.link_need
+                                                           : other.need;
         for (auto& [name, value] : why.values) {
             if (name == "needed_years") { value = std::int64_t{wanted}; }
         }
         why.values.emplace_back("broken", claim.broken);
         why.values.emplace_back("broken_claim", claim.broken_claim);
         why.values.emplace_back("own_needed_years", std::int64_t{claim.needed});
+        if (is_harvest) {
+            why.sentence = fmt::format(
+                "{}: {} in {}; a day later \"{}\", which waits for it, would keep only {} of the "
+                "{} "
+                "in which it is in harvest when it is wanted",
+                head, met, say_years(claim.good, claim.years), claim.broken,
+                claim.good_one_day_later, say_years(other.claim.good, claim.years));
+            return why;
+        }
         why.sentence = fmt::format(
             "{}: {} in {}; a day later \"{}\", which waits for it, would {} in only {}, and {} are "
             "wanted",

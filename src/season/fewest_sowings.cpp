@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include "default_springs.hpp"
 #include "harvest_cover.hpp"
 #include "one_crop.hpp"
 #include "rule_days.hpp"
@@ -17,11 +18,13 @@ namespace {
 using detail::at;
 
 /// The runs of all season years, or the rule of the crop that gives no day.
-std::vector<detail::serving_run> runs_of(detail::season_model const& model, int asked,
+std::vector<detail::serving_run> runs_of(detail::season_model& model, reliability wanted,
                                          std::optional<obstacle>& none) {
     std::vector<detail::succession_days> known(1);
     std::vector<obstacle> problems;
-    known.front().hold(detail::bounds_of(model, 0, asked, problems));
+    detail::chosen_springs const springs = detail::find_springs(model, wanted);
+    known.front().hold(
+        detail::bounds_of(model, 0, springs.empty() ? nullptr : springs.front().get(), problems));
     if (!problems.empty()) {
         none = problems.front();
         return std::vector<detail::serving_run>(at(model.years));
@@ -44,14 +47,14 @@ covering_sowings fewest_sowings(plan const& of, climate const& under, std::strin
                            .crop = grown.name,
                            .amount = {.value = 1.0},
                            .target = {"first_harvest", wanted}};
-    detail::season_model const model{detail::plan_of(of, {probe}), under};
+    detail::season_model model{detail::plan_of(of, {probe}), under};
     season const& window = of.window();
     covering_sowings found{.crop = grown.name,
                            .wanted = wanted,
                            .years = model.years,
                            .needed = detail::needed_years(wanted.share.value(), model.years)};
     std::vector<detail::serving_run> const runs =
-        runs_of(model, window.offset_of(wanted.from), found.none);
+        runs_of(model, of.parts().reliability, found.none);
     detail::sowing_choice const chosen = detail::fewest_covering(runs, found.needed);
     found.good = chosen.good;
     found.most_good = chosen.most_good;

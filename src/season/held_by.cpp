@@ -204,7 +204,7 @@ private:
         for (int y = 0; y < years(); ++y) {
             allowed.push_back(static_cast<std::int16_t>(link_day(i, 0, y)));
         }
-        return kth_smallest(allowed, known(i).need);
+        return kth_smallest(allowed, known(i).link_need);
     }
 
     void walk_one(int i) {

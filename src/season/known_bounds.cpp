@@ -21,26 +21,26 @@ void known_bounds::give(season_model const& model, int succession, succession_da
     entry made{.target_event = one.target_event,
                .is_on = std::holds_alternative<on_rule>(one.target_rule),
                .names_risk = risk != nullptr && !risk->limit,
-               .half = 0,
+               .springs = to.springs,
                .not_before = &one.not_before,
                .not_after = &one.not_after};
     if (one.risk.share()) {
         made.share = one.risk.share()->value();
-        made.half = (risk != nullptr ? model.spring_half(model.after_offset(risk->after))
-                                     : model.spring_half_before(to.asked))
-                        .first;
+        if (risk != nullptr) {
+            made.half = model.spring_half(model.after_offset(risk->after)).first;
+        }
     }
     std::vector<entry>& all = of_chain_[model.chain_of[at(succession)]];
     for (entry const& known : all) {
         if (known.target_event == made.target_event && known.is_on == made.is_on &&
             known.names_risk == made.names_risk && known.share == made.share &&
-            known.half == made.half && *known.not_before == *made.not_before &&
-            *known.not_after == *made.not_after) {
+            known.half == made.half && known.springs == made.springs &&
+            *known.not_before == *made.not_before && *known.not_after == *made.not_after) {
             to.hold_those_of(known.like);
             return;
         }
     }
-    to.hold(bounds_of(model, succession, to.asked, problems));
+    to.hold(bounds_of(model, succession, to.springs.get(), problems));
     if (!problems.empty() || all.size() == most_entries) { return; }
     made.like.hold_those_of(to);
     all.push_back(std::move(made));

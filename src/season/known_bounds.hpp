@@ -18,8 +18,8 @@ namespace epicotyl::detail {
 /// Bounds, remembered by what they follow from.
 class known_bounds {
 public:
-    /// Gives a succession, whose day asked for is known, its bounds; rules that give no day are
-    /// added to `problems`.
+    /// Gives a succession, whose springs are known, its bounds; rules that give no day are added to
+    /// `problems`.
     void give(season_model const& model, int succession, succession_days& to,
               std::vector<obstacle>& problems);
 
@@ -29,7 +29,9 @@ private:
         bool is_on;                        ///< the target is an exact day
         bool names_risk;                   ///< the target names its own risk for the stage's limit
         std::optional<double> share = {};  ///< of the default bound
-        int half;                          ///< first day of the half that it covers
+        /// First day of the half that a target by risk means, of others 0.
+        int half = 0;
+        std::shared_ptr<spring_choice const> springs = {};
         std::vector<event_bound> const* not_before;
         std::vector<event_bound> const* not_after;
         succession_days like = {};

@@ -215,27 +215,13 @@ public:
         }
     }
 
-    void add_default(double share, half_span half) {
+    void add_default(double share, spring_choice const& springs) {
         int const allowed = allowed_years(share, model_.years);
-        int const counts_from = damage_counts_from(crop_);
-        for (int j = 0; j + 1 < event_count(crop_); ++j) {
-            stage_tables const& here = model_.stages[at(index_)][at(j)];
-            bool const colder =
-                j > 0 && !is_outcome(crop_, j) && one_.places[at(j)] != one_.places[at(j - 1)] &&
-                model_.airs[at(here.air)].coldest <
-                    model_.airs[at(model_.stages[at(index_)][at(j - 1)].air)].coldest;
-            if (!(colder || j == counts_from) || !std::isfinite(here.limit)) { continue; }
-            int const decision = decision_at_or_before(crop_, j);
-            if (has_entry(one_.not_before, event_name(crop_, decision))) { continue; }
-            if (decision == one_.target_event &&
-                std::holds_alternative<on_rule>(one_.target_rule)) {
-                continue;
-            }
-            // A target that names its own risk for the same limit has said what it accepts.
-            auto const* own = std::get_if<risk_rule>(&one_.target_rule);
-            if (j == one_.target_event && own && !own->limit) { continue; }
+        for (int j : events_with_default(model_, index_)) {
+            if (!springs[at(j)]) { continue; }
+            double const limit = model_.stages[at(index_)][at(j)].limit;
             rule_day found =
-                risk_as_day(model_, index_, j, share, here.limit, half, 0, "bound.risk");
+                risk_as_day(model_, index_, j, share, limit, *springs[at(j)], 0, "bound.risk");
             if (found.none) { problems_.push_back(*found.none); }
             carry(j, found.day, allowed, std::move(found.why));
         }
@@ -347,17 +333,40 @@ reason why_asked(season_model const& model, int succession) {
                                     say_days(one.repeat_days), first)};
 }
 
-std::vector<event_bounds> bounds_of(season_model const& model, int succession, int asked,
-                                    std::vector<obstacle>& problems) {
+std::vector<int> events_with_default(season_model const& model, int succession) {
+    std::vector<int> found;
+    resolved_succession const& one = succession_of(model, succession);
+    if (!one.risk.share()) { return found; }
+    crop const& grown = *one.grown;
+    int const counts_from = damage_counts_from(grown);
+    for (int j = 0; j + 1 < event_count(grown); ++j) {
+        stage_tables const& here = model.stages[at(succession)][at(j)];
+        bool const colder = j > 0 && !is_outcome(grown, j) &&
+                            one.places[at(j)] != one.places[at(j - 1)] &&
+                            model.airs[at(here.air)].coldest <
+                                model.airs[at(model.stages[at(succession)][at(j - 1)].air)].coldest;
+        if (!(colder || j == counts_from) || !std::isfinite(here.limit)) { continue; }
+        int const decision = decision_at_or_before(grown, j);
+        if (has_entry(one.not_before, event_name(grown, decision))) { continue; }
+        if (decision == one.target_event && std::holds_alternative<on_rule>(one.target_rule)) {
+            continue;
+        }
+        // A target that names its own risk for the same limit has said what it accepts.
+        auto const* own = std::get_if<risk_rule>(&one.target_rule);
+        if (j == one.target_event && own && !own->limit) { continue; }
+        found.push_back(j);
+    }
+    return found;
+}
+
+std::vector<event_bounds> bounds_of(season_model const& model, int succession,
+                                    spring_choice const* springs, std::vector<obstacle>& problems) {
     bound_collector collector{model, succession, problems};
     collector.add_given();
     collector.add_openings();
     resolved_succession const& one = succession_of(model, succession);
-    if (one.risk.share()) {
-        auto const* risk = std::get_if<risk_rule>(&one.target_rule);
-        half_span const half = risk ? model.spring_half(model.after_offset(risk->after))
-                                    : model.spring_half_before(asked);
-        collector.add_default(one.risk.share()->value(), half);
+    if (one.risk.share() && springs != nullptr) {
+        collector.add_default(one.risk.share()->value(), *springs);
     }
     return collector.take();
 }

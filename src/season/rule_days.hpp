@@ -29,10 +29,15 @@ struct rule_day {
 /// Why a succession's target asks for its day.
 [[nodiscard]] reason why_asked(season_model const& model, int succession);
 
-/// All bounds of a succession aimed at `asked`: its own, the opening of places, and the default
-/// bound against cold. A rule that gives no day is added to `problems`.
+/// The events of a succession that a default bound against cold protects, if its spring is not
+/// over; none where its risk is off.
+[[nodiscard]] std::vector<int> events_with_default(season_model const& model, int succession);
+
+/// All bounds of a succession: its own, the opening of places, and the default bounds against cold
+/// (`springs` is null: none). A rule that gives no day is added to `problems`.
 [[nodiscard]] std::vector<event_bounds> bounds_of(season_model const& model, int succession,
-                                                  int asked, std::vector<obstacle>& problems);
+                                                  spring_choice const* springs,
+                                                  std::vector<obstacle>& problems);
 
 }  // namespace epicotyl::detail
 

@@ -2,17 +2,22 @@
 
 #include <algorithm>
 #include <map>
+#include <optional>
+#include <span>
+#include <tuple>
 
 #include <fmt/format.h>
 
 #include "alike.hpp"
 #include "asked_rules.hpp"
+#include "default_springs.hpp"
 #include "diagnose.hpp"
 #include "engine.hpp"
 #include "kept_rows.hpp"
 #include "known_bounds.hpp"
 #include "latest_sowing.hpp"
 #include "notes.hpp"
+#include "rule_days.hpp"
 #include "tables_for.hpp"
 #include "waiting_order.hpp"
 #include "walk_all_years.hpp"
@@ -36,18 +41,20 @@ struct broken_claim {
 
 class scheduler {
 public:
-    scheduler(calendar_data& data, season_model& model)
+    /// Without `springs` nothing has default bounds.
+    scheduler(calendar_data& data, season_model& model, chosen_springs const& springs)
         : data_{data},
           model_{model},
           batches_{model_.planned.successions()},
           walker_{model_, data.successions},
-          rules_{data, model},
+          rules_{data, model, springs},
           alike_{model},
           waited_by_(batches_.size()),
           place_in_order_(batches_.size(), 0),
           visited_(batches_.size(), 0),
-          obstacles_(batches_.size()) {
-        data_.successions.resize(batches_.size());
+          obstacles_(batches_.size()),
+          is_tried_(batches_.size(), 0) {
+        data_.successions.assign(batches_.size(), {});
         data_.days = make_unset_days_table(model_.planned, model_.years);
         data_.planned.resize(at(data_.days.first_row.back()), never);
         good_alone_later_.resize(batches_.size(), 0);
@@ -60,19 +67,9 @@ public:
     }
 
     void run() {
-        order_ = order_of_waiting(batches_, waited_by_, obstacles_);
-        for (std::size_t k = 0; k < order_.size(); ++k) {
-            place_in_order_[at(order_[k])] = static_cast<int>(k);
-        }
+        find_order();
         expect_days();
-        std::map<int, int> harvests;
-        for (int round = 0; round < most_rounds; ++round) {
-            for (int i : order_) { least(i, harvests); }
-            for (auto i = order_.rbegin(); i != order_.rend(); ++i) { raise(*i); }
-            std::map<int, int> const settled = first_harvests();
-            if (settled == harvests) { break; }
-            harvests = settled;
-        }
+        plan_all();
         for (int i : order_) {
             if (!known(i).resolved) { continue; }
             data_.order.push_back(i);
@@ -91,7 +88,155 @@ public:
         note_what_else(data_, walker_);
     }
 
+    /// The springs of those among `asking` (by index) that have default bounds, from a plan without
+    /// any. Nothing else of the calendar is of use afterwards.
+    chosen_springs springs_of(std::vector<char> const& asking) {
+        find_order();
+        chosen_springs found(batches_.size());
+        spring_chooser chooser{model_};
+        std::vector<int> const whole = order_;
+        std::vector<char> const with_others = planned_with_others(asking);
+        std::erase_if(order_, [&](int i) { return with_others[at(i)] == 0; });
+        if (!order_.empty()) {
+            expect_days();
+            plan_all();
+        }
+        std::map<std::tuple<void const*, int, int>, like_group> groups;
+        for (int i : whole) {
+            if (asking[at(i)] == 0) { continue; }
+            if (with_others[at(i)] != 0) {
+                std::vector<int> const events = events_with_default(model_, i);
+                std::optional<std::vector<int>> const days = days_without_bounds(i);
+                if (events.empty() || !days) { continue; }
+                found[at(i)] =
+                    chooser.choose(i, events, places_among_springs(model_, i, events, *days));
+                continue;
+            }
+            if (!read_rules(i, {})) { continue; }
+            succession_days const& mine = known(i);
+            auto const [group, is_new] =
+                groups.try_emplace({&mine.bounds(), mine.need, mine.link_need}, like_group{});
+            like_group& like = group->second;
+            if (is_new) {
+                like.events = events_with_default(model_, i);
+                like.rises = asks_later_for_later(i);
+            }
+            if (like.events.empty()) { continue; }
+            spring_places const* places = like.places.find(mine.asked);
+            spring_places made;
+            if (places == nullptr) {
+                least(i, {});
+                std::optional<std::vector<int>> const days = days_without_bounds(i);
+                if (!days) { continue; }
+                made = places_among_springs(model_, i, like.events, *days);
+                like.places.add(mine.asked, made, like.rises);
+                places = &made;
+            }
+            found[at(i)] = chooser.choose(i, like.events, *places);
+        }
+        return found;
+    }
+
 private:
+    /// Successions that stand alone and differ in the day that they ask for.
+    struct like_group {
+        std::vector<int> events = {};
+        bool rises = false;
+        places_by_day places = {};
+    };
+
+    void find_order() {
+        order_ = order_of_waiting(batches_, waited_by_, obstacles_);
+        for (std::size_t k = 0; k < order_.size(); ++k) {
+            place_in_order_[at(order_[k])] = static_cast<int>(k);
+        }
+    }
+
+    void plan_all() {
+        std::map<int, int> harvests;
+        for (int round = 0; round < most_rounds; ++round) {
+            for (int i : order_) { least(i, harvests); }
+            raise_all();
+            std::map<int, int> const settled = first_harvests();
+            if (settled == harvests) { break; }
+            harvests = settled;
+        }
+    }
+
+    /// In reverse order; again as long as the harvests that are scanned for move with what they
+    /// wait for.
+    void raise_all() {
+        bool moves = true;
+        while (moves) {
+            moves = false;
+            bool has_scanned = false;
+            for (auto i = order_.rbegin(); i != order_.rend(); ++i) {
+                if (!known(*i).resolved || !is_linked(*i)) { continue; }
+                int const before = known(*i).sowing;
+                if (is_in_harvest(*i)) {
+                    has_scanned = true;
+                    scan_again(*i);
+                } else {
+                    raise(*i);
+                }
+                moves |= known(*i).sowing != before;
+            }
+            if (!has_scanned) { return; }
+        }
+    }
+
+    /// Those whose days without default bounds hang on others, and these.
+    std::vector<char> planned_with_others(std::vector<char> const& asking) const {
+        std::vector<int> const group_of = groups_by_links(model_.planned);
+        std::vector<char> found(batches_.size(), 0);
+        for (int i = 0; i < static_cast<int>(batches_.size()); ++i) {
+            if (asking[at(i)] == 0) { continue; }
+            std::optional<int> const first = batches_[at(i)].repeat_of;
+            if (first || is_in_harvest(i) || group_of[at(i)] != stands_alone) { found[at(i)] = 1; }
+            if (first) { found[at(*first)] = 1; }
+        }
+        for (bool grew = true; grew;) {
+            grew = false;
+            std::vector<char> is_group_in(batches_.size(), 0);
+            auto const add = [&](int i) {
+                grew |= found[at(i)] == 0;
+                found[at(i)] = 1;
+            };
+            for (int i = 0; i < static_cast<int>(batches_.size()); ++i) {
+                if (found[at(i)] != 0 && group_of[at(i)] != stands_alone) {
+                    is_group_in[at(group_of[at(i)])] = 1;
+                }
+            }
+            for (int i = 0; i < static_cast<int>(batches_.size()); ++i) {
+                if (group_of[at(i)] != stands_alone && is_group_in[at(group_of[at(i)])] != 0) {
+                    add(i);
+                }
+                if (found[at(i)] != 0 && batches_[at(i)].repeat_of) {
+                    add(*batches_[at(i)].repeat_of);
+                }
+            }
+        }
+        return found;
+    }
+
+    /// A later day asked for moves no event to the sooner: true but where plants wait for a
+    /// decision aimed at and must be in time for what comes on that day or behind it.
+    bool asks_later_for_later(int i) const {
+        resolved_succession const& one = batches_[at(i)];
+        if (is_outcome(*one.grown, one.target_event)) { return true; }
+        std::vector<event_bounds> const& bounds = data_.successions[at(i)].bounds();
+        return std::all_of(bounds.begin() + one.target_event, bounds.end(),
+                           [](event_bounds const& bound) { return bound.not_after >= never; });
+    }
+
+    /// Planned days; of what has none, those of all as early as allowed.
+    std::optional<std::vector<int>> days_without_bounds(int i) {
+        if (!known(i).resolved && is_tried_[at(i)] == 0) { return std::nullopt; }
+        std::vector<int> days(at(last_event(i) + 1));
+        find_planned(i, days);
+        return days;
+    }
+
     succession_days& known(int i) { return data_.successions[at(i)]; }
     int last_event(int i) const { return event_count(*batches_[at(i)].grown) - 1; }
     bool is_in_harvest(int i) const {
@@ -157,21 +302,26 @@ private:
 
     bool is_linked(int i) const { return walker_.has_links(i) || !waited_by_[at(i)].empty(); }
 
+    /// The first sowing that links allow in enough years.
+    int links_floor(int i) {
+        if (!walker_.has_links(i, 0)) { return 0; }
+        std::vector<std::int16_t> allowed;
+        for (int y = 0; y < model_.years; ++y) {
+            allowed.push_back(static_cast<std::int16_t>(walker_.link_day(data_.days, i, 0, y)));
+        }
+        return kth_smallest(allowed, known(i).link_need);
+    }
+
     /// The earliest sowing that keeps claim (b), and the target's day.
     void least(int i, std::map<int, int> const& harvests) {
         succession_days& mine = known(i);
         mine.resolved = false;
+        is_tried_[at(i)] = 0;
+        obstacles_[at(i)].clear();
         alike_.take_none(i);
         if (!can_wait(i) || !read_rules(i, harvests)) { return; }
 
-        int link_floor = 0;
-        if (walker_.has_links(i, 0)) {
-            std::vector<std::int16_t> allowed;
-            for (int y = 0; y < model_.years; ++y) {
-                allowed.push_back(static_cast<std::int16_t>(walker_.link_day(data_.days, i, 0, y)));
-            }
-            link_floor = kth_smallest(allowed, mine.need);
-        }
+        int const link_floor = links_floor(i);
         if (link_floor >= never) {
             obstacles_[at(i)] = {links_never(model_, walker_, data_.days, mine, i)};
             return;
@@ -270,6 +420,8 @@ private:
         earliest_.walk(walker_, data_.days, i, earliest);
         mine.earliest_ready = kth_smallest(data_.days.row_days(i, one.target_event), mine.need);
         mine.target_day = target_day(i);
+        is_tried_[at(i)] = 1;
+        mine.sowing = earliest;
         if (mine.earliest_ready >= never) {
             obstacles_[at(i)] = {never_ready(model_, walker_, data_.days, mine, i)};
             return;
@@ -284,7 +436,8 @@ private:
             obstacles_[at(i)] = {too_few_good(model_, walker_, data_.days, mine, i, earliest)};
             return;
         }
-        mine.sowing = earliest;
+        // A sowing that is the target waits for its day.
+        if (one.target_event == 0) { mine.sowing = std::max(earliest, wait_for); }
         mine.resolved = true;
     }
 
@@ -292,6 +445,7 @@ private:
     void scan_harvest(int i, int earliest) {
         succession_days& mine = known(i);
         mine.target_day = mine.asked;
+        mine.sowing = earliest;
         int best = 0;
         for (int s = earliest; s <= model_.season_days; ++s) {
             walker_.walk_all(data_.days, i, s, 0);
@@ -304,10 +458,33 @@ private:
         if (best < mine.need) {
             obstacles_[at(i)] = {
                 too_seldom_in_harvest(model_, walker_, data_.days, mine, i, earliest)};
-            return;
         }
-        mine.resolved = true;
+        is_tried_[at(i)] = 1;
         walker_.walk_all(data_.days, i, mine.sowing, 0);
+        mine.resolved = best >= mine.need;
+        mine.earliest_ready =
+            kth_smallest(data_.days.row_days(i, batches_[at(i)].target_event), mine.need);
+    }
+
+    /// The same of one that is linked, when others have moved: of the sowings that break nothing of
+    /// what waits for it.
+    void scan_again(int i) {
+        succession_days& mine = known(i);
+        std::vector<int> const downstream = downstream_of(i);
+        harvest_years const had = harvests_of(downstream);
+        int const earliest = std::max(mine.bounds().front().not_before, links_floor(i));
+        int best = -1;
+        int sowing = mine.sowing;
+        for (int s = earliest; s <= model_.season_days; ++s) {
+            walker_.walk_all(data_.days, i, s, 0);
+            int const good = walker_.good_years(data_.days, i);
+            if (good < best || breaks_others(downstream, had).succession >= 0) { continue; }
+            best = good;
+            sowing = s;
+        }
+        mine.sowing = sowing;
+        walker_.walk_all(data_.days, i, sowing, 0);
+        breaks_others(downstream, had);
         mine.earliest_ready =
             kth_smallest(data_.days.row_days(i, batches_[at(i)].target_event), mine.need);
     }
@@ -339,25 +516,56 @@ private:
         return kept;
     }
 
-    /// Sows `i` on `sowing`, the rest where they are, and looks for a claim that fails.
-    broken_claim try_sowing(int i, int sowing, std::vector<int> const& downstream) {
-        walker_.walk_all(data_.days, i, sowing, walker_.wait_day(i));
-        int const good = walker_.good_years(data_.days, i);
-        if (good < known(i).need) { return {i, "target", good}; }
-        for (int other : downstream) {
+    /// Good years of those that are in harvest on wanted days; of others empty.
+    using harvest_years = std::vector<std::vector<char>>;
+
+    std::vector<char> good_now(int i) const {
+        std::vector<char> good(at(model_.years), 1);
+        walker_.strike_bad_years(data_.days, i, good);
+        return good;
+    }
+    harvest_years harvests_of(std::vector<int> const& some) const {
+        harvest_years had(some.size());
+        for (std::size_t k = 0; k < some.size(); ++k) {
+            if (is_in_harvest(some[k])) { had[k] = good_now(some[k]); }
+        }
+        return had;
+    }
+
+    /// Walks those that wait for one that has moved, where they are, up to a claim that fails.
+    broken_claim breaks_others(std::vector<int> const& downstream, harvest_years const& had) {
+        for (std::size_t k = 0; k < downstream.size(); ++k) {
+            int const other = downstream[k];
             walker_.walk_all(data_.days, other, known(other).sowing, walker_.wait_day(other));
-            int const still = walker_.good_years(data_.days, other);
+            std::vector<char> const good = good_now(other);
+            int const still = static_cast<int>(std::count(good.begin(), good.end(), 1));
             if (still < known(other).need) { return {other, "target", still}; }
             int const kept = link_years_kept(other);
-            if (kept < known(other).need) { return {other, "links", kept}; }
+            if (kept < known(other).link_need) { return {other, "links", kept}; }
+            if (had[k].empty()) { continue; }
+            // No good harvest year is taken from it, though others may be left.
+            int both = 0;
+            for (std::size_t y = 0; y < good.size(); ++y) { both += good[y] & had[k][y]; }
+            if (both < std::count(had[k].begin(), had[k].end(), 1)) {
+                return {other, "harvest", both};
+            }
         }
         return {};
     }
 
+    /// Sows `i` on `sowing`, the rest where they are, and looks for a claim that fails.
+    broken_claim try_sowing(int i, int sowing, std::vector<int> const& downstream,
+                            harvest_years const& had) {
+        walker_.walk_all(data_.days, i, sowing, walker_.wait_day(i));
+        int const good = walker_.good_years(data_.days, i);
+        if (good < known(i).need) { return {i, "target", good}; }
+        return breaks_others(downstream, had);
+    }
+
     void raise(int i) {
         succession_days& mine = known(i);
-        if (!mine.resolved || is_in_harvest(i) || !is_linked(i)) { return; }
         std::vector<int> const downstream = downstream_of(i);
+        harvest_years const had = harvests_of(downstream);
         int low = mine.sowing;
         // No later than without links, nor than those do with that wait for it directly; most often
         // that day will do.
@@ -370,11 +578,11 @@ private:
         }
         high = std::max(low, high);
         int tried = high;
-        bool holds = high > low && try_sowing(i, high, downstream).succession < 0;
+        bool holds = high > low && try_sowing(i, high, downstream, had).succession < 0;
         if (holds) { low = high; }
         while (low < high) {
             tried = low + (high - low + 1) / 2;
-            holds = try_sowing(i, tried, downstream).succession < 0;
+            holds = try_sowing(i, tried, downstream, had).succession < 0;
             if (holds) {
                 low = tried;
             } else {
@@ -383,7 +591,7 @@ private:
         }
         mine.sowing = low;
         good_alone_later_[at(i)] = good_from(low + 1);
-        if (!holds || tried != low) { try_sowing(i, low, downstream); }
+        if (!holds || tried != low) { try_sowing(i, low, downstream, had); }
     }
 
     int planned_harvest(int i) {
@@ -405,7 +613,6 @@ private:
 
     void plan_days(int i) {
         succession_days& mine = known(i);
-        resolved_succession const& one = batches_[at(i)];
         auto const other = alike_.taken_from(i);
         if (other && !known(*other).planned.empty()) {
             mine.planned = known(*other).planned;
@@ -413,9 +620,16 @@ private:
         }
         mine.planned =
             std::span{data_.planned}.subspan(at(data_.days.row(i, 0)), at(last_event(i) + 1));
+        find_planned(i, mine.planned);
+    }
+
+    /// The planned day of each event, from the days walked.
+    void find_planned(int i, std::span<int> into) {
+        succession_days const& mine = known(i);
+        resolved_succession const& one = batches_[at(i)];
         for (int e = 0; e <= last_event(i); ++e) {
             bool const outcome = is_outcome(*one.grown, e);
-            int& planned = mine.planned[at(e)];
+            int& planned = into[at(e)];
             if (e == one.target_event && !outcome) {
                 planned = mine.target_day;
             } else if (e == 0) {
@@ -424,7 +638,7 @@ private:
                 planned = quantile_of(data_.days.row_days(i, e),
                                       outcome ? 0.5 : rules_.reliability_of(i));
             }
-            if (e > 0) { planned = std::max(planned, mine.planned[at(e - 1)]); }
+            if (e > 0) { planned = std::max(planned, into[at(e - 1)]); }
         }
     }
 
@@ -449,7 +663,8 @@ private:
         kept_rows kept{data_.days};
         kept.keep(i);
         for (int other : downstream) { kept.keep(other); }
-        broken_claim const broken = try_sowing(i, mine.sowing + 1, downstream);
+        harvest_years const had = harvests_of(downstream);
+        broken_claim const broken = try_sowing(i, mine.sowing + 1, downstream, had);
         if (broken.succession >= 0) {
             mine.claim.good_one_day_later = broken.count;
             mine.claim.broken = batches_[at(broken.succession)].name;
@@ -472,6 +687,7 @@ private:
     std::vector<int> visited_;  ///< by the number of the visit
     int visit_ = 0;
     std::vector<std::vector<obstacle>> obstacles_;
+    std::vector<char> is_tried_;  ///< its days are walked, whether it is resolved or not
     std::vector<int> order_;
     earliest_days earliest_;
     std::vector<int> good_alone_later_;  ///< good years one day later, were there no links
@@ -480,13 +696,30 @@ private:
 
 }  // namespace
 
+chosen_springs find_springs(season_model& model, reliability wanted) {
+    std::vector<resolved_succession> const& batches = model.planned.successions();
+    std::vector<char> asking(batches.size(), 0);
+    bool is_any = false;
+    for (std::size_t i = 0; i < batches.size(); ++i) {
+        asking[i] = batches[i].risk.share() ? 1 : 0;
+        is_any |= asking[i] != 0;
+    }
+    if (!is_any) { return {}; }
+    calendar_data data{.model = std::shared_ptr<season_model const>{&model,
+                                                                    [](auto*) {
+                                                                    }},
+                       .wanted = wanted};
+    return scheduler{data, model, {}}.springs_of(asking);
+}
+
 }  // namespace detail
 
 calendar schedule(plan const& of, climate const& under, std::optional<reliability> wanted) {
     auto const model = std::make_shared<detail::season_model>(of, under);
     auto data = std::make_shared<detail::calendar_data>(
         detail::calendar_data{.model = model, .wanted = wanted.value_or(of.parts().reliability)});
-    detail::scheduler{*data, *model}.run();
+    detail::chosen_springs const springs = detail::find_springs(*model, data->wanted);
+    detail::scheduler{*data, *model, springs}.run();
     return calendar{std::move(data)};
 }
 

@@ -18,9 +18,6 @@ namespace {
 
 constexpr double no_limit = -std::numeric_limits<double>::infinity();
 
-/// Days of a half's end that are no risk days: cold there means cold in every month.
-constexpr int half_tail = 30;
-
 void require_equal(std::string const& field, std::string const& of_plan,
                    std::string const& of_climate) {
     if (of_plan == of_climate) { return; }

@@ -39,7 +39,15 @@ namespace epicotyl::detail {
 struct half_span {
     int first;
     int last;
+
+    friend bool operator==(half_span const&, half_span const&) = default;
 };
+
+/// Days of a half's end that are no risk days: cold there means cold in every month.
+inline constexpr int half_tail = 30;
+
+/// By event, the half of the year whose cold nights its default bound keeps off; none: no bound.
+using spring_choice = std::vector<std::optional<half_span>>;
 
 /// A last-frost rule means the first half that leaves at least a season's beginning to work in:
 /// days from the rule's `after` to the end of the half.

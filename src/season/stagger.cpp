@@ -11,6 +11,7 @@
 #include <epicotyl/season/schedule.hpp>
 
 #include "day_run.hpp"
+#include "default_springs.hpp"
 #include "one_crop.hpp"
 #include "rule_days.hpp"
 #include "say.hpp"
@@ -118,13 +119,13 @@ struct season_limits {
 /// One sowing after another of one crop, outside of any plan: sown once on every day.
 class sower {
 public:
-    sower(season_model const& model, int asked)
+    sower(season_model const& model, spring_choice const* springs)
         : model_{model},
           known_(model.planned.successions().size()),
           event_{*event_index(*model.planned.successions().front().grown, "first_harvest")},
           table_{make_days_table(model.planned, model.years)} {
         known_.front().target_day = never;
-        known_.front().hold(bounds_of(model, 0, asked, problems_));
+        known_.front().hold(bounds_of(model, 0, springs, problems_));
     }
 
     [[nodiscard]] last_sowing find_last(season_limits const& limits, int needed) {
@@ -251,7 +252,11 @@ public:
         }
         int const last = data_.until ? window_.offset_of(*data_.until) : first_;
         int const needed = needed_years(data_.wanted.value(), probe.years);
-        data_.last = sower{probe, last}.find_last(limits_, needed);
+        season_model at_last{plan_of(data_.of, {aimed(name_, window_.start() + days{last})}),
+                             data_.under};
+        chosen_springs const springs = find_springs(at_last, data_.wanted);
+        data_.last = sower{at_last, springs.empty() ? nullptr : springs.front().get()}.find_last(
+            limits_, needed);
         if (!data_.until) { return; }
         sow(last);
         cover(last, needed);

@@ -63,7 +63,7 @@ private:
             std::vector<obstacle> problems;
             auto& own = frame_.own.emplace_back();
             made.bounds = &own;
-            if (rule) { own = bounds_of(model_, i, *rule, problems); }
+            if (rule) { own = bounds_of(model_, i, mine.springs.get(), problems); }
             if (!rule || !problems.empty() || (decides && *rule > model_.season_days)) {
                 leave_out(i);
                 return made;

@@ -63,7 +63,7 @@ def random_farm(seed: int, *, small: bool = False) -> Farm:
     latitude = round(draw.uniform(25.0, 58.0), 1) * (-1.0 if south else 1.0)
     starts = [(2026, 7, 1), (2027, 7, 1)] if south else [(2027, 1, 1), (2028, 1, 1)]
     season_start = datetime.date(*draw.choice(starts))
-    if draw.random() < 0.15:
+    if draw.random() < 0.3:
         season_start = datetime.date(draw.choice([2026, 2027]), draw.randint(1, 12), 1)
     season_days = draw.randint(270, 390) if small else draw.choice([366, 420, 550, 550, 730])
     us = draw.random() < 0.25
@@ -373,7 +373,7 @@ def succession(draw, write, document, number) -> dict:
         else:
             target[rule] = day()
     else:
-        rule = draw.choice(["by", "by", "by", "on", "on"] + ["in_harvest"] * has_harvest)
+        rule = draw.choice(["by", "by", "by", "on", "on"] + ["in_harvest"] * (2 * has_harvest))
         target = {"event": draw.choice([*outcomes, "clear"])}
         if rule == "in_harvest":
             begin = day(150, 330)

@@ -239,6 +239,13 @@ def broken_claims(pair):
             found.append((name, claim, theirs))
         later = {**pair.planned, name: pair.planned[name] + 1}
         days = season.simulate(later, pair.wanted, pair.bound)
+        if theirs.broken_claim == "harvest":
+            # good harvest years that would be taken from another
+            had = season.harvest_years(theirs.broken, pair.wanted, pair.bound, pair.days)
+            kept = had & season.harvest_years(theirs.broken, pair.wanted, pair.bound, days)
+            if len(kept) != theirs.good_one_day_later or kept == had:
+                found.append((name, "harvest years a day later", had, kept, theirs))
+            continue
         if theirs.broken_claim not in ("target", "links"):
             # nothing to break after the season's last day; and for a harvest in a window the
             # most good years may be more than are asked for
@@ -256,8 +263,8 @@ def broken_claims(pair):
         count = after.good if theirs.broken_claim == "target" else after.links_kept
         if count != theirs.good_one_day_later:
             found.append((name, "a day later", after, theirs))
-        most = pair.plan.successions[theirs.broken].target.kind == "in_harvest"
-        if count >= (theirs.good if most else after.needed):
+        wanted = after.needed if theirs.broken_claim == "target" else after.links_needed
+        if count >= wanted:
             found.append((name, "holds a day later", after, theirs))
     return found
 

@@ -20,14 +20,23 @@ Where the words of the design leave a choice, these are the readings taken here:
 - A risk day is a day on which the season still has a night to tell by, at least 30 days before
   the half ends. A rule's own `limit` is compared with the air of the stage as it is: a cover
   without a temperature goes by the stage's limit.
+- A default bound looks into the spring in which, or last before which, the event it protects
+  falls in the plan made without any default bounds. Where that plan gives the event no day because
+  its succession has none, the days of all as early as allowed stand in (of an `in_harvest` those of
+  the sowing with the most good years); an event without a day there has no bound.
 - A default bound needs a limit; a move within one place is no move into a colder one. A decision
   target that is itself a risk at the stage's limit takes the place of its default bound. The
   bound of an outcome goes to the decision before it, also where that is the target.
 - A place that opens holds back decisions; where an outcome moves plants into it, the decision
   before waits so long that in no season year they come too early.
 - A decision target later than the season, or than a `not_after` of its event, is never met.
-- Both claims of a linked sowing ask for the years of its target: half of them for an outcome
-  `on`, the `chance` of an `in_harvest`, else the reliability.
+- Claim (a) of a linked sowing asks for the years of its target: half of them for an outcome `on`,
+  the `chance` of an `in_harvest`, else the reliability; claim (b) always for the reliability.
+- Linked sowings are gone through in reverse order until nothing moves: an `in_harvest` is scanned
+  again, among the days that break no claim of those that wait for it, all others are moved as late
+  as may be. A harvest year is taken from an `in_harvest` when it was good and no longer is.
+- A sowing that is the target waits for its day like any other decision.
+- A member of a repeat whose day lies behind the season has none.
 - `clear` is planned as an outcome, for its middle day.
 - With the heater off the cover is put on when the colder air asks for it.
 - What is ready and never done is held to the season's end, where it keeps its place.
@@ -780,10 +789,11 @@ class Claim:
     good: int
     needed: int
     links_kept: int
+    links_needed: int
 
     @property
     def holds(self) -> bool:
-        return self.good >= self.needed and self.links_kept >= self.needed
+        return self.good >= self.needed and self.links_kept >= self.links_needed
 
 
 # ---- The season --------------------------------------------------------------------------------
@@ -802,6 +812,8 @@ class Season:
         self._ready: dict = {}
         self._ends: dict = {}
         self._hours: dict = {}
+        self._bare: dict | None = None
+        self.tried: dict = {}  # what has no days, and was tried: sowing, aim, bounds, days
 
     # -- air and clocks of a stage --
 
@@ -992,6 +1004,34 @@ class Season:
             return None if harvest_of_first is None else harvest_of_first + succession.spaced
         return self.rule_day(succession, succession.aim, succession.target)
 
+    def days_without_default_bounds(self, name: str) -> list | None:
+        """The planned days of a succession in the plan made without any default bounds."""
+        if self._bare is None:
+            bare = {n: replace(s, risk=None) for n, s in self.plan.successions.items()}
+            season = Season(replace(self.plan, successions=bare), self.years)
+            season._air, season._rates, season._ready = self._air, self._rates, self._ready
+            season._ends, season._hours = self._ends, self._hours
+            sown, aims, bounds = season.reckon()
+            days = season.simulate(sown, aims, bounds)
+            self._bare = {n: season.planned_days(n, sown, aims, days) for n in sown}
+            for other, (first, aim, _, tried) in season.tried.items():
+                if other not in sown:
+                    self._bare[other] = season.planned_days(
+                        other, {other: first}, {other: aim}, {other: tried}
+                    )
+        return self._bare.get(name)
+
+    def spring_of(self, succession: Succession, planned):
+        """The half whose nights a default bound keeps off an event planned, without such bounds,
+        for a day; None where that spring is over, or there is no such day."""
+        if planned == NEVER:
+            return None
+        if succession.target.kind == "risk":
+            half = self.half_of_rule(True, succession.target.after)
+        else:
+            half = self.half_begun_by(planned)
+        return half if planned <= half[1] - 30 else None
+
     def bounds(self, succession: Succession, asked: int) -> Bounds:
         events = succession.events
         bounds = Bounds([0] * len(events), [NEVER] * len(events))
@@ -1025,19 +1065,17 @@ class Season:
                 at = decision
             bounds.before[at] = max(bounds.before[at], opens)
         if succession.risk is not None:
-            self.add_default_bounds(succession, asked, bounds)
+            self.add_default_bounds(succession, bounds)
         rule = succession.target
         if rule.kind == "risk" and rule.limit is None:
             half, years = self.half_of_rule(True, rule.after), allowed(rule.chance, self.n)
             bounds.protected[succession.aim] = Protection(asked, half, years)
         return bounds
 
-    def add_default_bounds(self, succession: Succession, asked: int, bounds: Bounds) -> None:
-        if succession.target.kind == "risk":
-            half = self.half_of_rule(True, succession.target.after)
-        else:
-            half = self.half_begun_by(asked)
-
+    def add_default_bounds(self, succession: Succession, bounds: Bounds) -> None:
+        without = self.days_without_default_bounds(succession.name)
+        if without is None:
+            return
         target = succession.target
         decision_target = None if self.outcome_target(succession) else succession.aim
 
@@ -1068,6 +1106,9 @@ class Season:
                 waits = self.decision_before(succession, at)
                 if waits is None or has_own(waits):
                     continue
+            half = self.spring_of(succession, without[at])
+            if half is None:
+                continue
             day = self.risk_day(succession, at, limit, succession.risk, half, 0)
             if day is None:
                 bounds.impossible.append(f"default bound of {stage.begins}")
@@ -1181,13 +1222,14 @@ class Season:
     def linked(self, name: str) -> bool:
         return any(name in link.first or name in link.then for link in self.plan.links)
 
-    def simulate(self, sown: dict, aims: dict, bounds: dict) -> dict:
+    def simulate(self, sown: dict, aims: dict, bounds: dict, known: dict | None = None) -> dict:
         """days[succession][event][year] of the successions in `sown`, by the policy: sown on the
         planned day or when links allow; a decision target waits for its day; all else when ready
-        and allowed. `aims` are the days of the targets, `bounds` those of `bounds()`."""
-        days: dict[str, list[list]] = {}
+        and allowed. `aims` are the days of the targets, `bounds` those of `bounds()`, `known` days
+        that are known already."""
+        days: dict[str, list[list]] = dict(known or {})
         for name in self.order():
-            if name not in sown:
+            if name not in sown or name in days:
                 continue
             succession = self.plan.successions[name]
             wait = None if self.outcome_target(succession) else aims[name]
@@ -1217,17 +1259,30 @@ class Season:
             chain = [event[year] for event in days[name]]
             good += self.is_good(succession, chain, aims[name], bounds[name])
             kept += self.floors(name, year, days)[0] <= sown[name]
-        return Claim(good, self.need(succession), kept)
+        return Claim(good, self.need(succession), kept, self.links_need(succession))
+
+    def links_need(self, succession: Succession) -> int:
+        """Season years whose links have to allow the planned sowing."""
+        return needed(succession.reliability, self.n)
+
+    def harvest_years(self, name: str, aims: dict, bounds: dict, days: dict) -> set[int]:
+        """The good years of an `in_harvest`."""
+        succession = self.plan.successions[name]
+        return {
+            year
+            for year in range(self.n)
+            if self.is_good(succession, [d[year] for d in days[name]], aims[name], bounds[name])
+        }
 
     def planned_days(self, name: str, sown: dict, aims: dict, days: dict) -> list:
         """The days a calendar prints: given ones, else quantiles of the days in all years."""
         succession = self.plan.successions[name]
         planned = []
         for event in range(len(succession.events)):
-            if event == 0:
+            if event == succession.aim and not self.outcome_target(succession):
+                planned.append(max([aims[name], *planned[-1:]]))
+            elif event == 0:
                 planned.append(sown[name])
-            elif event == succession.aim and not self.outcome_target(succession):
-                planned.append(aims[name])
             else:
                 ends = event == len(succession.stages)  # `clear` comes when the clock says
                 outcome = ends or succession.is_outcome(event)
@@ -1285,9 +1340,17 @@ class Season:
         linked = [name for name in order if self.linked(name)]
         for name in linked:
             self.plan_least(name, sown, aims, bounds)
-        for name in reversed(linked):
-            if name in sown:
-                self.raise_one(name, sown, aims, bounds)
+        moved = True
+        while moved:
+            before = dict(sown)
+            for name in reversed(linked):
+                if name not in sown:
+                    continue
+                if self.plan.successions[name].target.kind == "in_harvest":
+                    self.scan_again(name, sown, aims, bounds)
+                else:
+                    self.raise_one(name, sown, aims, bounds)
+            moved = sown != before
         for name in self.plan.successions:
             if name not in linked:
                 self.plan_alone(name, sown, aims, bounds)
@@ -1304,7 +1367,8 @@ class Season:
         days = self.simulate({n: sown[n] for n in with_links}, aims, bounds)
         harvest = self.plan.successions[first].events.index("first_harvest")
         planned = self.planned_days(first, sown, aims, days)[harvest]
-        return None if planned == NEVER else self.asked(succession, planned)
+        asked = NEVER if planned == NEVER else self.asked(succession, planned)
+        return asked if asked <= self.last_day else None
 
     def plan_alone(self, name: str, sown: dict, aims: dict, bounds: dict) -> None:
         succession = self.plan.successions[name]
@@ -1318,6 +1382,11 @@ class Season:
         latest = self.latest_sowing(succession, aim, own) if aim != NEVER else None
         if latest is not None:
             sown[name], aims[name], bounds[name] = latest, aim, own
+            return
+        first = max(0, own.before[0])
+        if succession.target.kind == "in_harvest":
+            first = self.most_in_harvest(name, first, {}, {name: aim}, {name: own})
+        self.remember_tried(name, {name: first}, {name: aim}, {name: own}, {})
 
     def plan_least(self, name: str, sown: dict, aims: dict, bounds: dict) -> None:
         """The earliest sowing that is not before the need-th smallest day its links allow."""
@@ -1331,8 +1400,8 @@ class Season:
             return
         days = self.simulate(sown, aims, bounds)
         floors = [self.floors(name, year, days) for year in range(self.n)]
-        need = self.need(succession)
-        first = max(own.before[0], sorted(floor[0] for floor in floors)[need - 1])
+        need, links_need = self.need(succession), self.links_need(succession)
+        first = max(own.before[0], sorted(floor[0] for floor in floors)[links_need - 1])
         if first == NEVER:
             return
         aim = asked
@@ -1343,38 +1412,88 @@ class Season:
             )
             aim = max(asked, own.before[succession.aim], earliest[need - 1])
         if aim == NEVER:
+            self.remember_tried(
+                name, {**sown, name: first}, {**aims, name: aim}, {**bounds, name: own}, days
+            )
             return
+        if succession.aim == 0 and not self.outcome_target(succession):
+            first = max(first, aim)
         trial = {**sown, name: first}, {**aims, name: aim}, {**bounds, name: own}
         if succession.target.kind == "in_harvest":
             trial[0][name] = self.most_in_harvest(name, first, *trial)
         if self.claim(name, *trial, self.simulate(*trial)).holds:
             sown[name], aims[name], bounds[name] = trial[0][name], aim, own
+        else:
+            self.remember_tried(name, *trial, days)
+
+    def remember_tried(self, name: str, sown: dict, aims: dict, bounds: dict, known) -> None:
+        """Days of a succession that has none, sown as early as allowed. Where its target is never
+        ready it waits for no day."""
+        aim = aims[name]
+        aims = {**aims, name: 0 if aim == NEVER else aim}
+        days = self.simulate(sown, aims, bounds, known)[name]
+        self.tried[name] = sown[name], aim, bounds[name], days
 
     def most_in_harvest(self, name: str, first, sown: dict, aims: dict, bounds: dict):
-        """The latest sowing with the most good years, the rest where they are."""
-        best, most = first, -1
+        """The latest sowing with the most good years, the rest where they are; the first where no
+        year is good."""
+        others = self.simulate({n: day for n, day in sown.items() if n != name}, aims, bounds)
+        best, most = first, 1
         for day in range(first, self.last_day + 1):
             trial = {**sown, name: day}
-            days = self.simulate(trial, aims, bounds)
+            days = self.simulate(trial, aims, bounds, others)
             good = self.claim(name, trial, aims, bounds, days).good
             if good >= most:
                 best, most = day, good
         return best
 
+    def keeps_all(self, others: list[str], sown: dict, aims: dict, bounds: dict, days, had) -> bool:
+        """Whether all claims hold, and no harvest year that they had is lost to an `in_harvest`."""
+        return all(
+            self.claim(n, sown, aims, bounds, days).holds
+            and (n not in had or had[n] <= self.harvest_years(n, aims, bounds, days))
+            for n in others
+        )
+
+    def around(self, name: str, sown: dict, aims: dict, bounds: dict):
+        """Those that wait for a succession, the days of all others but it, and the good years that
+        each `in_harvest` among those that wait has now."""
+        after = [n for n in self.linked_after(name) if n in sown and n != name]
+        linked = {n: day for n, day in sown.items() if self.linked(n)}
+        now = self.simulate(linked, aims, bounds)
+        known = {n: days for n, days in now.items() if n != name and n not in after}
+        had = {
+            n: self.harvest_years(n, aims, bounds, now)
+            for n in after
+            if self.plan.successions[n].target.kind == "in_harvest"
+        }
+        return after, linked, known, had
+
     def raise_one(self, name: str, sown: dict, aims: dict, bounds: dict) -> None:
-        """As late as its own claims and those of everything after it allow. A sowing for a
-        harvest in a window stays: it has the most good years where it is."""
-        if self.plan.successions[name].target.kind == "in_harvest":
-            return
-        after = self.linked_after(name)
+        """As late as its own claims and those of everything after it allow."""
+        after, trial, known, had = self.around(name, sown, aims, bounds)
         while True:
-            trial = {n: day for n, day in sown.items() if self.linked(n)}
-            trial[name] += 1
-            days = self.simulate(trial, aims, bounds)
-            claims = (self.claim(n, trial, aims, bounds, days) for n in after if n in sown)
-            if not all(claim.holds for claim in claims):
+            trial[name] = sown[name] + 1
+            days = self.simulate(trial, aims, bounds, known)
+            if not self.keeps_all([name, *after], trial, aims, bounds, days, had):
                 return
             sown[name] += 1
+
+    def scan_again(self, name: str, sown: dict, aims: dict, bounds: dict) -> None:
+        """The latest sowing with the most good harvest years, of those that links allow in enough
+        years and that break nothing of what waits for it."""
+        succession = self.plan.successions[name]
+        after, trial, known, had = self.around(name, sown, aims, bounds)
+        floors = sorted(self.floors(name, year, known)[0] for year in range(self.n))
+        first = max(bounds[name].before[0], floors[self.links_need(succession) - 1])
+        best, most = sown[name], -1
+        for day in range(first, self.last_day + 1):
+            trial[name] = day
+            days = self.simulate(trial, aims, bounds, known)
+            good = len(self.harvest_years(name, aims, bounds, days))
+            if good >= most and self.keeps_all(after, trial, aims, bounds, days, had):
+                best, most = day, good
+        sown[name] = best
 
     def linked_after(self, name: str) -> list[str]:
         """The succession and all that wait for it, directly or through others."""
