@@ -9,6 +9,20 @@
 //     // "transplant 12 May: on any earlier day more than 3 of 30 years had a night at or below
 //     //  -2.2 °C still to come in beds; ready since 3 May in 24 of 30 years; 9 days to spare"
 //
+// A requirement is named when the day moves without it. Those that only tie, so that none alone
+// moves the day but together they do, are all named and have the value "tied". The codes:
+//
+//     sow.latest  sow.others_wait  sow.season_ends  sow.most_often_in_harvest   a planned sowing
+//     rule.*  bound.*  target.ready            the day of a decision aimed at, or what bounds an
+//     event decision.ready  outcome.usual            an event that comes when its clock says
+//     link.waits                               an event that waits for another ("after",
+//     "after_event") planned.order                            not planned before the planned day of
+//     the event before stage.takes                              behind a day: what must pass after
+//     the event before sowing.planned  target.planned           behind a day: a planned day, whose
+//     own reason follows season.start                             behind a day: the season starts
+//     event.never                              reached in too few years to have a day
+//     damage.beyond_risk  years.origin         what else should be known
+//
 // Of planting windows it tells both ends: what keeps the event from being earlier in that season
 // year, event by event back to the bound that begins it, and then what keeps it from being later,
 // on to the bound that ends it.
