@@ -1,6 +1,7 @@
 // Why the window of an event is what it is: both ends, event by event, reckoned by hand.
 #include "catch.hpp"
 
+#include <algorithm>
 #include <string>
 #include <variant>
 #include <vector>
@@ -114,6 +115,50 @@ TEST_CASE("a decision aimed at is held on its day in the calendar") {
     CHECK(told(ep::explain(windows, "leek", "transplant"))[1] ==
           "leek transplant | window.earliest.target | transplant no sooner than 12 Jun: its day in "
           "the calendar (asked 1 Jun: not before 1 Jun)");
+}
+
+TEST_CASE("an outcome that its clock holds from both sides is told what ends its window") {
+    // Peas that must be in harvest by 10 June have cleared 20 days later, and nothing waits for
+    // them.
+    std::string text = ep::to_toml(plot());
+    text.erase(text.find("[[succession]]", text.find("[[succession]]") + 1));
+    ep::planting_windows const windows{ep::parse_plan(text, "peas.toml"), mild_year(), 2001};
+    std::vector<std::string> const why = told(ep::explain(windows, "pea", "clear"));
+    CHECK(why.front() == "pea clear | window | clear 9 Jun to 30 Jun in 2001: 21 days of room");
+    CHECK(why.back() ==
+          "pea first_harvest | window.latest.target | first harvest no later than 10 Jun: no later "
+          "than 10 Jun");
+    for (std::string const& line : why) { CHECK_FALSE(line.ends_with(": ")); }
+}
+
+TEST_CASE("a rule that asked for another day than the calendar's is said with its day") {
+    // Frost up to 25 April of every year; asked five weeks before it, and held back by a bound.
+    std::vector<double> low(400, 5.0);
+    std::fill(low.begin(), low.begin() + 115, -5.0);
+    ep::climate const cold{
+        ep::daily_record{ep::make_day(2001, 1, 1), low, std::vector<double>(400, 15.0)},
+        ep::latitude{45.0},
+        {.season_days = 240, .years = ep::year_selection::all()}};
+    ep::plan const sown = ep::parse_plan(R"(format = 1
+units = "metric"
+year = 2027
+defaults = { risk = false }
+site = { latitude = 45.0, season_days = 240 }
+places = { beds = { for = ["field"] } }
+[crops.pea]
+stages = [ { begins = "sow", where = "field", takes = { days = 60 } } ]
+[[succession]]
+crop = "pea"
+plants = 100
+target = { event = "sow", weeks_before_last_frost = 5 }
+not_before = { sow = 2027-04-17 }
+)",
+                                         "peas.toml");
+    std::vector<std::string> const why =
+        told(ep::explain(ep::planting_windows{sown, cold, 2001}, "pea", "sow"));
+    CHECK(why.back() ==
+          "pea sow | window.latest.target | sow no later than 17 Apr: asked 21 Mar: 5 weeks before "
+          "the last frost of 25 Apr (0 °C, chance 0.5)");
 }
 
 TEST_CASE("what is held by a later event is not said to hold it") {
