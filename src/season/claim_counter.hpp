@@ -98,7 +98,7 @@ private:
         return is_it ? way->days : 0;
     }
 
-    /// Days of an event when all is as early as it may, and the need-th smallest of them.
+    /// Days of an event when all is as early as it may, and the one that enough years allow.
     struct least_days {
         std::vector<int> of_year;
         int usual;
@@ -111,7 +111,7 @@ private:
             return days;
         }
     };
-    [[nodiscard]] least_days least(int i, int event, claim_asked const& claim,
+    [[nodiscard]] least_days least(int i, int event, int need, claim_asked const& claim,
                                    std::optional<given_way> const& way) {
         std::vector<int> days;
         for (int y = 0; y < model_.years; ++y) {
@@ -121,7 +121,7 @@ private:
         }
         std::vector<int> sorted = days;
         std::sort(sorted.begin(), sorted.end());
-        return {std::move(days), sorted[at(known(i).need - 1)]};
+        return {std::move(days), sorted[at(need - 1)]};
     }
 
     [[nodiscard]] std::vector<std::vector<int>> none_planned() const {
@@ -141,12 +141,14 @@ private:
         bool const waits = std::any_of(incoming.begin(), incoming.end(), [&](int number) {
             return frame_.waits[at(number)].then.event == 0;
         });
-        if (waits) { claim.planned_sowing[at(i)] = least(i, 0, claim, way).held(); }
+        if (waits) {
+            claim.planned_sowing[at(i)] = least(i, 0, known(i).link_need, claim, way).held();
+        }
         bool const slips = !is_outcome(*batch(i).grown, batch(i).target_event) &&
                            !std::holds_alternative<on_rule>(batch(i).target_rule);
         if (!slips) { return; }
         claim.free_target = i;
-        least_days const ready = least(i, batch(i).target_event, claim, way);
+        least_days const ready = least(i, batch(i).target_event, known(i).need, claim, way);
         claim.free_target = -1;
         // Of its own target it is enough that too few years would be in time, where nothing behind
         // it must be.

@@ -507,11 +507,11 @@ def test_default_bound_gives_way_to_a_bound_of_ones_own_and_to_an_exact_day():
     assert Season(plan, season_of).bounds(plan.successions["plant"], 90).before[2] == 0
 
 
-def test_default_bound_looks_at_the_half_begun_by_the_day_asked():
-    # asked for 1 October: the half is that of the same year, though long past
+def test_planted_out_behind_the_spring_there_is_no_default_bound():
+    # asked for 1 October: the half of the same year ended on 31 July
     plan = hardy_farm(target={"event": "transplant", "from": date(10, 1)})
     season = Season(plan, frosty([100] * 5, [280] * 5))
-    assert season.bounds(plan.successions["plant"], 273).before[2] == 101
+    assert season.bounds(plan.successions["plant"], 273).before[2] == 0
 
 
 def test_moves_wait_until_a_place_opens():
