@@ -4,6 +4,7 @@
 #include <cstddef>
 #include <utility>
 
+#include <epicotyl/bounds.hpp>
 #include <epicotyl/detail/month_day.hpp>
 
 namespace epicotyl {
@@ -188,6 +189,26 @@ climate::climate(daily_record const& record, latitude site, climate_options cons
     held_ = std::make_shared<contents const>(std::move(made));
 }
 
+namespace {
+
+/// Days of season years must be days of some place on Earth: sums of them stay finite.
+void require_weather(std::span<double const> values, char const* field) {
+    for (double const celsius : values) {
+        if (weather_celsius.holds(celsius)) { continue; }
+        throw invalid_input{
+            {.code = "weather.out_of_range",
+             .field = field,
+             .value = fmt::format("{}", celsius),
+             .bound = fmt::format("{} to {}", weather_celsius.lowest, weather_celsius.highest),
+             .unit = "°C",
+             .problem = fmt::format("{} °C is no air of any place", celsius),
+             .remedy = "give the record in °C, NaN where a value is missing, and "
+                       "shift it by less"}};
+    }
+}
+
+}  // namespace
+
 void climate::lay_out(contents& of) {
     daily_record const& record = of.record;
     filled_record const filled{record, of.max_gap};
@@ -213,6 +234,8 @@ void climate::lay_out(contents& of) {
         of.filled.inverted += filled.is_inverted(k) ? 1 : 0;
     }
     of.warnings = warnings_for(of.years, of.filled);
+    require_weather(of.tmin, "tmin");
+    require_weather(of.tmax, "tmax");
 
     if (!of.observed) { return; }
     filled_record const season_so_far = joined(*of.observed, of.forecast, of.max_gap);
@@ -221,6 +244,8 @@ void climate::lay_out(contents& of) {
         std::copy(season_so_far.tmin().begin(), season_so_far.tmin().end(), of.tmin.begin() + at);
         std::copy(season_so_far.tmax().begin(), season_so_far.tmax().end(), of.tmax.begin() + at);
     }
+    require_weather(season_so_far.tmin(), "observed, forecast");
+    require_weather(season_so_far.tmax(), "observed, forecast");
 }
 
 climate climate::shifted(temperature_span by) const {
@@ -231,6 +256,17 @@ climate climate::shifted(temperature_span by) const {
 
 climate climate::shifted(std::array<temperature_span, 12> const& by_month) const {
     auto const [least, most] = std::minmax_element(by_month.begin(), by_month.end());
+    for (temperature_span const& one : by_month) {
+        if (span_kelvin.holds(one.kelvin())) { continue; }
+        throw invalid_input{
+            {.code = "climate.shift",
+             .field = "by",
+             .value = fmt::format("{}", one.kelvin()),
+             .bound = fmt::format("{} to {}", span_kelvin.lowest, span_kelvin.highest),
+             .unit = "K",
+             .problem = fmt::format("a climate cannot be {} K warmer", one.kelvin()),
+             .remedy = "give the difference to the record, such as 2 for a warmer year"}};
+    }
     if (*least == temperature_span{} && *most == temperature_span{}) { return *this; }
     auto const moved = [&](std::span<double const> values) {
         std::vector<double> all{values.begin(), values.end()};

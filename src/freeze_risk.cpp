@@ -1,3 +1,4 @@
+#include <epicotyl/detail/whole.hpp>
 #include <epicotyl/frost/freeze_risk.hpp>
 
 #include <algorithm>
@@ -140,7 +141,7 @@ char constexpr const* warm_to_cold_kind = "warm-to-cold half";
 
 [[nodiscard]] std::optional<day> rounded(day begin, std::optional<double> offset) {
     if (!offset) { return std::nullopt; }
-    return begin + days{static_cast<int>(std::lround(*offset))};
+    return begin + days{detail::whole_of(std::round(*offset))};
 }
 
 /// Days from the begin of the half that holds `d`; `half` gives the one that begins in a year.

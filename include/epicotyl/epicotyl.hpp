@@ -5,6 +5,7 @@
 #ifndef EPICOTYL_EPICOTYL_HPP
 #define EPICOTYL_EPICOTYL_HPP
 
+#include <epicotyl/bounds.hpp>
 #include <epicotyl/clock/clock.hpp>
 #include <epicotyl/clock/day_length.hpp>
 #include <epicotyl/clock/degree_days.hpp>

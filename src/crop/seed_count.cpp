@@ -1,4 +1,5 @@
 #include <epicotyl/crop/seed_count.hpp>
+#include <epicotyl/detail/whole.hpp>
 
 #include <algorithm>
 #include <cmath>
@@ -249,7 +250,8 @@ std::int64_t fewest_of_share(std::int64_t plants, double share, chance confidenc
     if (!(share >= lowest_germination)) { refuse_share(share); }
     if (plants == 0) { return 0; }
     double const risk = risk_of(confidence);
-    auto const average = static_cast<std::int64_t>(std::ceil(static_cast<double>(plants) / share));
+    auto const average =
+        detail::whole_of<std::int64_t>(std::ceil(static_cast<double>(plants) / share));
     return fewest(plants, average, INT64_MAX / 4,
                   [&](std::int64_t n) { return shortfall(plants, n, share) > risk; });
 }

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "check.hpp"
+#include "check_bounds.hpp"
 #include "grow.hpp"
 
 namespace epicotyl {
@@ -122,6 +123,7 @@ private:
         part_checker::check_text(one.wave, field + ".wave");
         check_amount(one.amount, what, field);
         checker_.check_target(one.target, what, field + ".target");
+        check_plants(parts_, one.amount, what, event_index(what, one.target.event).value(), field);
         crop_grower::require_limit(one.target.rule, one.target.event, grown,
                                    field + ".target.risk");
         checker_.check_bounds(one.not_before, what, true, field + ".not_before");
@@ -385,6 +387,7 @@ private:
 plan::plan(plan_parts parts) : plan{data{.parts = std::move(parts)}} {}
 
 plan::plan(data made) {
+    detail::check_bounds(made.parts);
     detail::snap_to_units(made.parts);
     detail::resolver resolved{made.parts};
     made.successions = std::move(resolved.successions());

@@ -106,6 +106,12 @@ private:
                           fmt::format("\"{}\" is like itself in the end", model->name()),
                           "give one of the crops stages of its own");
         }
+        if (open_.size() > longest_likeness) {
+            model->refuse(
+                "crop.like_too_far",
+                fmt::format("more than {} crops are like one another in a row", longest_likeness),
+                "let it be like a crop that has stages of its own");
+        }
         crop copy = at(found->second);
         open_.pop_back();
         copy.name = name;
@@ -135,6 +141,8 @@ private:
         if (auto const caution = node.get("caution")) { read.caution = caution->text(); }
         return read;
     }
+
+    static constexpr std::size_t longest_likeness = 100;
 
     std::vector<std::pair<std::string, plan_node>> entries_;
     std::vector<std::optional<crop>> read_;

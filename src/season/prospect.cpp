@@ -1,3 +1,4 @@
+#include <epicotyl/detail/whole.hpp>
 #include <epicotyl/season/prospect.hpp>
 
 #include <algorithm>
@@ -168,7 +169,7 @@ overheld_report prospect::overheld(std::string_view succession) const {
             if (!std::isfinite(hold) || ready > model.season_days) { continue; }
             // What is never done waits to the season's end.
             int const done = std::min<int>(data_->days.day[next], model.season_days);
-            longest = std::max(longest, static_cast<int>(std::ceil(done - ready - hold)));
+            longest = std::max(longest, detail::whole_of(std::ceil(done - ready - hold)));
         }
         report.longest.push_back(longest);
         report.overheld += longest > 0 ? 1 : 0;

@@ -3,6 +3,8 @@
 #include <cmath>
 #include <limits>
 
+#include <epicotyl/detail/whole.hpp>
+
 namespace epicotyl::detail {
 
 void running_sums::add_year(std::span<double const> rates) {
@@ -12,7 +14,7 @@ void running_sums::add_year(std::span<double const> rates) {
     double total = 0.0;
     for (std::size_t day = 0; day < days(); ++day) {
         sum[day] = total;
-        total += rates[day];
+        total += std::min(std::max(0.0, rates[day]), most_a_day);
     }
     sum[days()] = total;
     sum[days() + 1] = std::numeric_limits<double>::infinity();
@@ -25,7 +27,7 @@ void running_sums::add_year(std::span<double const> rates) {
     double const of_unit = parts_a_unit_.back();
     int const last_part = static_cast<int>(parts());
     for (int day = 0; day <= season_days_; ++day) {
-        int const part = std::min(static_cast<int>(sum[day] * of_unit), last_part);
+        int const part = std::min(whole_of(sum[day] * of_unit), last_part);
         reached[part + 1] = static_cast<std::int16_t>(day + 1);
     }
     std::int16_t first = 0;

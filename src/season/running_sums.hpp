@@ -20,7 +20,7 @@ namespace epicotyl::detail {
 class sums_of_year {
 public:
     sums_of_year(double const* sum, std::int16_t const* reached, int parts, double parts_a_unit)
-        : sum_{sum}, reached_{reached}, parts_{parts}, parts_a_unit_{parts_a_unit} {}
+        : sum_{sum}, reached_{reached}, most_{double(parts)}, parts_a_unit_{parts_a_unit} {}
 
     /// First day on or after `start` (0 ... N) by which an amount has been added; N + 1 when the
     /// season ends before.
@@ -47,8 +47,9 @@ private:
     /// clearly below `level`.
     template <class Test>
     [[nodiscard]] int first_day(double level, Test const& holds) const {
-        double const place = level * parts_a_unit_ - slack;
-        int const part = place < parts_ ? std::max(static_cast<int>(place), 0) : parts_;
+        // In this order of arguments, what is no number is held at 0.
+        double const place = std::min(std::max(0.0, level * parts_a_unit_ - slack), most_);
+        int const part = static_cast<int>(place);
         int day = reached_[part];
         int last = reached_[part + 1];
         while (last - day > few_days) {
@@ -68,7 +69,7 @@ private:
 
     double const* sum_;
     std::int16_t const* reached_;
-    int parts_;
+    double most_;  ///< parts
     double parts_a_unit_;
 };
 
@@ -81,7 +82,8 @@ public:
         parts_a_unit_.reserve(static_cast<std::size_t>(years));
         reached_.reserve(static_cast<std::size_t>(years) * (parts() + 2));
     }
-    /// Adds the next season year: one rate a day, none below 0.
+    /// Adds the next season year: one rate a day, 0 or more. What is below, or no number, counts
+    /// as 0, and no day counts more than `most_a_day`: sums are finite and never fall.
     void add_year(std::span<double const> rates);
 
     [[nodiscard]] int season_days() const { return season_days_; }
@@ -93,6 +95,7 @@ public:
     }
 
 private:
+    static constexpr double most_a_day = 1e9;
     static constexpr std::size_t parts_a_day = 2;
 
     [[nodiscard]] std::size_t days() const { return static_cast<std::size_t>(season_days_); }

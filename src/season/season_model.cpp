@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include <epicotyl/clock/day_length.hpp>
+#include <epicotyl/detail/whole.hpp>
 #include <epicotyl/frost/freeze_risk.hpp>
 #include <epicotyl/frost/season_halves.hpp>
 
@@ -33,11 +34,11 @@ void require_equal(std::string const& field, std::string const& of_plan,
 }  // namespace
 
 int needed_years(double share, int n) {
-    return std::max(1, static_cast<int>(std::ceil(share * n - 1e-9)));
+    return std::max(1, whole_of(std::ceil(share * n - 1e-9)));
 }
 
 int allowed_years(double share, int n) {
-    return static_cast<int>(std::floor(share * n + 1e-9));
+    return whole_of(std::floor(share * n + 1e-9));
 }
 
 season_model::season_model(plan of, climate under)

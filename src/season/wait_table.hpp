@@ -13,6 +13,7 @@
 
 #include <algorithm>
 #include <cstdint>
+#include <limits>
 #include <span>
 #include <vector>
 
@@ -50,7 +51,7 @@ public:
     wait_table(running_sums const& sums, int years, double amount, cold_nights const* cold)
         : sums_{&sums},
           cold_{cold},
-          wanted_{amount * (1.0 - 1e-9)},
+          wanted_{wanted_of(amount)},
           years_{years},
           season_days_{sums.season_days()},
           starts_{years},
@@ -86,6 +87,10 @@ public:
     [[nodiscard]] ready_map whole(int year) const;
 
 private:
+    /// What has to be added; an amount that is no number is never reached.
+    [[nodiscard]] static double wanted_of(double amount) {
+        return amount == amount ? amount * (1.0 - 1e-9) : std::numeric_limits<double>::infinity();
+    }
     [[nodiscard]] day_span within_season(day_span days) const {
         return {std::clamp(days.first, 0, season_days_), std::min(days.last, season_days_)};
     }

@@ -1,5 +1,7 @@
 #include "window_network.hpp"
 
+#include <epicotyl/detail/whole.hpp>
+
 #include <cmath>
 #include <numeric>
 
@@ -117,7 +119,7 @@ private:
             if (in.empty()) { continue; }
             made.firsts = link.first_decides ? std::vector{member(in, true)} : in;
             if (link.within) {
-                made.within = static_cast<int>(std::floor(*link.within));
+                made.within = whole_of(std::floor(*link.within));
                 made.within_firsts = link.first_decides ? in : std::vector{member(in, false)};
             }
             int const number = static_cast<int>(frame_.waits.size());
@@ -330,8 +332,7 @@ private:
                 numbered const held = add(row);
                 if (!held.counts) { continue; }
                 made_->net.no_later(
-                    from, to,
-                    {&table, model_.season_days, static_cast<int>(std::floor(hold)) + held.gives},
+                    from, to, {&table, model_.season_days, whole_of(std::floor(hold)) + held.gives},
                     held.row);
             }
         }

@@ -1,3 +1,4 @@
+#include <epicotyl/detail/whole.hpp>
 #include <epicotyl/space/quantities.hpp>
 
 #include <algorithm>
@@ -172,7 +173,7 @@ private:
     }
 
     [[nodiscard]] static std::int64_t whole(double plants) {
-        return static_cast<std::int64_t>(std::ceil(plants - detail::nearly_nothing));
+        return detail::whole_of<std::int64_t>(std::ceil(plants - detail::nearly_nothing));
     }
 
     /// `comes_up` says whether plants are counted that have come up, and not seeds.

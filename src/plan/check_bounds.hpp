@@ -1,0 +1,29 @@
+// How far the quantities of a plan may go, in the plan's own units. The bounds themselves stand in
+// bounds.hpp. A plan that was read and one made in code pass here both.
+#ifndef EPICOTYL_SRC_PLAN_CHECK_BOUNDS_HPP
+#define EPICOTYL_SRC_PLAN_CHECK_BOUNDS_HPP
+
+#include <string>
+
+#include <epicotyl/plan/plan.hpp>
+
+#include "units.hpp"
+
+namespace epicotyl::detail {
+
+/// Each throws `invalid_input` with the value and the bound in the units of the door, unless the
+/// quantity lies in its range. `field` names it.
+void require_air(temperature value, unit_door const& door, std::string const& field);
+void require_span(temperature_span value, unit_door const& door, std::string const& field);
+void require_heat(thermal_time value, unit_door const& door, std::string const& field);
+
+/// Checks how far every quantity of a plan goes.
+void check_bounds(plan_parts const& parts);
+/// Checks that the plants of a succession, those lost before its target included, can be counted.
+/// `field` names the succession.
+void check_plants(plan_parts const& parts, amount const& of, crop const& grown, int target_event,
+                  std::string const& field);
+
+}  // namespace epicotyl::detail
+
+#endif
