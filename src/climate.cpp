@@ -195,15 +195,15 @@ namespace {
 void require_weather(std::span<double const> values, char const* field) {
     for (double const celsius : values) {
         if (weather_celsius.holds(celsius)) { continue; }
-        throw invalid_input{
-            {.code = "weather.out_of_range",
-             .field = field,
-             .value = fmt::format("{}", celsius),
-             .bound = fmt::format("{} to {}", weather_celsius.lowest, weather_celsius.highest),
-             .unit = "°C",
-             .problem = fmt::format("{} °C is no air of any place", celsius),
-             .remedy = "give the record in °C, NaN where a value is missing, and "
-                       "shift it by less"}};
+        throw invalid_input{{.code = "weather.out_of_range",
+                             .field = field,
+                             .value = fmt::format("{}", celsius),
+                             .bound = fmt::format("{:.0f} to {:.0f}", weather_celsius.lowest,
+                                                  weather_celsius.highest),
+                             .unit = "°C",
+                             .problem = fmt::format("{} °C is no air of any place", celsius),
+                             .remedy = "give the record in °C, NaN where a value is missing, and "
+                                       "shift it by less"}};
     }
 }
 

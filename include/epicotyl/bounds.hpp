@@ -27,8 +27,8 @@ struct value_range {
 inline constexpr value_range air_celsius{-90.0, 60.0};
 /// What a place adds to the air outdoors, and what a climate is shifted by.
 inline constexpr value_range span_kelvin{-60.0, 60.0};
-/// Days of a climate: weather made from the most extreme normals, shifted or not, stays inside.
-inline constexpr value_range weather_celsius{-150.0, 150.0};
+/// Days of a climate: what a station wrote or code invents may be odd, but sums of it stay finite.
+inline constexpr value_range weather_celsius{-1e6, 1e6};
 /// Sums of heat; the longest season at 60 °C above a base of -90 °C has 225,000.
 inline constexpr value_range heat_kelvin_days{0.0, 1e6};
 /// Waits, holds, what may pass at most: a hundred years.
