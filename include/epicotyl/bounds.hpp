@@ -34,8 +34,8 @@ inline constexpr value_range heat_kelvin_days{0.0, 1e6};
 /// Waits, holds, what may pass at most: a hundred years.
 inline constexpr value_range wait_days{0.0, 36525.0};
 
-/// The most that a plan counts of a thing.
-inline constexpr double most_plants = 1e9;
+/// The most that a plan counts of a thing; of plants, with those lost on the way.
+inline constexpr double most_plants_sown = 1e9;
 inline constexpr double most_trays = 1e6;
 inline constexpr double most_cells = 1e5;
 inline constexpr double most_rows = 1000.0;

@@ -199,7 +199,7 @@ private:
     void check_succession(succession const& one, std::string const& field) const {
         switch (one.amount.what) {
             case amount::measure::plants:
-                check_most(one.amount.value, most_plants, "plants", field + ".plants");
+                check_most(one.amount.value, most_plants_sown, "plants", field + ".plants");
                 break;
             case amount::measure::trays:
                 check_most(one.amount.value, most_trays, "trays", field + ".trays");
@@ -290,11 +290,11 @@ void check_plants(plan_parts const& parts, amount const& of, crop const& grown, 
     for (int j = counted.event; j > 0; --j) {
         counted.plants /= grown.stages[static_cast<std::size_t>(j) - 1].survives;
     }
-    if (counted.plants <= most_plants) { return; }
+    if (counted.plants <= most_plants_sown) { return; }
     refuse_part("amount.too_many", field, fmt::format("{:.4g}", counted.plants),
                 fmt::format("it would begin with {:.4g} plants", counted.plants),
                 "ask for fewer, or look at what survives each stage",
-                fmt::format("up to {:.0f}", most_plants), "plants");
+                fmt::format("up to {:.0f}", most_plants_sown), "plants");
 }
 
 }  // namespace epicotyl::detail
