@@ -95,7 +95,7 @@ public:
     }
 
 private:
-    static constexpr double most_a_day = 1e9;
+    static constexpr double most_a_day = 1e300;
     static constexpr std::size_t parts_a_day = 2;
 
     [[nodiscard]] std::size_t days() const { return static_cast<std::size_t>(season_days_); }
