@@ -19,7 +19,8 @@ template <class Whole = int>
 [[nodiscard]] constexpr Whole whole_of(double value) noexcept {
     using limits = std::numeric_limits<Whole>;
     // One more than the largest is a power of two, which a double holds exactly.
-    constexpr double end = 2.0 * static_cast<double>(limits::max() / 2 + 1);
+    constexpr Whole half = limits::max() / 2 + 1;
+    constexpr double end = 2.0 * static_cast<double>(half);
     if (value != value) { return 0; }
     if (value >= end) { return limits::max(); }
     if (value <= static_cast<double>(limits::min())) { return limits::min(); }
