@@ -54,7 +54,8 @@ class SowingClaim:
     broken : str
         The succession whose count breaks; empty when none does.
     broken_claim : str
-        ``"target"`` or ``"links"``; empty where none does.
+        ``"target"``, ``"links"`` or ``"harvest"`` (years in harvest that another would lose);
+        empty where none does.
     """
 
     years: int

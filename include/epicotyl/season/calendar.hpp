@@ -41,7 +41,7 @@ struct sowing_claim {
     /// The count that breaks, one day later; the succession's own where none breaks.
     int good_one_day_later = 0;
     std::string broken = {};        ///< the succession whose count breaks, empty: nothing breaks
-    std::string broken_claim = {};  ///< "target" or "links"
+    std::string broken_claim = {};  ///< "target", "links" or "harvest"
 };
 
 /// Successions that wait for one another, and how often all of them are good in the same year.
