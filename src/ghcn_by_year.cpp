@@ -145,7 +145,7 @@ private:
                    file_name_, number_);
         }
         bool const known = tenths != no_value && fields_[qflag].empty();
-        double const celsius = known ? air_celsius(tenths, field, file_name_, number_)
+        double const celsius = known ? air_of_tenths(tenths, field, file_name_, number_)
                                      : std::numeric_limits<double>::quiet_NaN();
         into.push_back({.on = on, .line = number_, .celsius = celsius});
     }

@@ -198,7 +198,7 @@ private:
             };
             bool const known = tenths != no_value && passed;
             into.values[k] =
-                known ? air_celsius(tenths, day_field, file_name_, number_) : detail::missing;
+                known ? air_of_tenths(tenths, day_field, file_name_, number_) : detail::missing;
         }
     }
 

@@ -58,7 +58,7 @@ inline constexpr int no_value = -9999;
 /// Tenths of a degree as °C. Throws when that is no temperature of the air; `field` makes the
 /// name of the value for the message.
 template <class Field>
-[[nodiscard]] double air_celsius(int tenths, Field const& field, std::string const& file_name,
+[[nodiscard]] double air_of_tenths(int tenths, Field const& field, std::string const& file_name,
                                  int line) {
     double const celsius = tenths / 10.0;
     if (!(celsius >= lowest_air_celsius && celsius <= highest_air_celsius)) {
