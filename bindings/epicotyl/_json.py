@@ -24,7 +24,8 @@ from epicotyl._record import DailyRecord
 from epicotyl._weather import Climate
 
 #: Version of both kinds of document. A new key needs no new version; a change of meaning does.
-VERSION = 1
+#: Up to version 1 a prospect had the harvests of batches that are lost to cold before them.
+VERSION = 2
 #: Wording, which may change from release to release; codes and numbers are compared.
 WORDS = {"sentence", "cure", "warnings"}
 CALENDAR, PROSPECT = "epicotyl.calendar", "epicotyl.prospect"
@@ -42,7 +43,8 @@ def to_json(value: Calendar | Prospect, *, indent: int | None = None) -> str:
       and its options), ``reliability``; ``season_years``, ``successions`` (name, planned day of
       each event, claim), ``unresolved``, ``groups``, ``within_counts``, ``warnings``;
     - of a prospect: ``calendar`` (such a document), ``climate`` (null: the calendar's),
-      ``season_years`` and ``events`` (succession, event, day of each season year).
+      ``season_years``, ``events`` (succession, event, day of each season year) and ``lost``
+      (succession, the night of each season year that loses it).
 
     Days are "2027-03-19", null is never. Numbers are written with all their digits.
 
@@ -67,7 +69,7 @@ def to_json(value: Calendar | Prospect, *, indent: int | None = None) -> str:
     --------
     >>> text = epicotyl.to_json(calendar)
     >>> text[:44]
-    '{"format": "epicotyl.calendar", "version": 1'
+    '{"format": "epicotyl.calendar", "version": 2'
     >>> epicotyl.from_json(text) == calendar
     True
     """
@@ -151,6 +153,10 @@ def _day(when: datetime.date | None) -> str | None:
     return None if when is None else when.isoformat()
 
 
+def _days(days: _check.DayArray) -> list[str | None]:
+    return [None if one is None else one.isoformat() for one in days.tolist()]
+
+
 def _record_table(record: DailyRecord | None) -> _Document | None:
     if record is None:
         return None
@@ -219,14 +225,32 @@ def _calendar_document(calendar: Calendar) -> _Document:
 
 
 def _prospect_results(prospect: Prospect) -> _Document:
-    days = np.where(np.isnat(prospect.days_all), None, prospect.days_all.astype(str)).tolist()
+    days = [_days(row) for row in prospect.days_all]
     return {
         "season_years": prospect.years,
         "events": [
             {"succession": succession, "event": event, "days": row}
             for (succession, event), row in zip(prospect.events, days, strict=True)
         ],
+        "lost": [
+            {"succession": name, "nights": _days(prospect.lost(name))}
+            for name in prospect.calendar.plan.successions
+        ],
     }
+
+
+def _without_lost(results: _Document, prospect: Prospect) -> _Document:
+    """Results of version 1 as they are now: no harvest in years in which a batch is lost."""
+    plan = prospect.calendar.plan
+    events = []
+    for one in results["events"]:
+        names = plan.events(one["succession"])
+        if "first_harvest" in names and one["event"] in names[names.index("first_harvest") :]:
+            lives = np.isnat(prospect.lost(one["succession"])).tolist()
+            days = zip(one["days"], lives, strict=True)
+            one = one | {"days": [day if alive else None for day, alive in days]}
+        events.append(one)
+    return {"season_years": results["season_years"], "events": events}
 
 
 def _prospect_document(prospect: Prospect) -> _Document:
@@ -321,13 +345,13 @@ _KINDS: dict[type, str] = {
 
 def _need_version(document: _Reader) -> None:
     version = document.get("version", int)
-    if version == VERSION:
+    if 1 <= version <= VERSION:
         return
     _core.refuse(
         code="json.version",
         field="version",
         value=str(version),
-        bound=str(VERSION),
+        bound=f"1 to {VERSION}",
         problem=f"a document of version {version} cannot be read by release {_core.version}",
         remedy="read it with the release that wrote it, or a later one",
     )
@@ -391,7 +415,11 @@ def _prospect_of(document: object, check: bool) -> Prospect:
     other = read.inner_or_none("climate")
     prospect = simulate(calendar, calendar.climate if other is None else _climate_of(other))
     if check:
-        _compare(_prospect_results(prospect), read)
+        results = _prospect_results(prospect)
+        if read.get("version", int) == 1:
+            del results["lost"]
+            read = _Reader(_without_lost({k: read.get(k, list) for k in results}, prospect), "")
+        _compare(results, read)
     return prospect
 
 

@@ -91,8 +91,8 @@ class OverheldReport:
 class Prospect(Value[_core.Prospect]):
     """What becomes of a calendar in every season year, made by `simulate`.
 
-    ``str(prospect)`` gives a few lines a succession: its days, early, usual and late harvest,
-    damage, nights to act, and why.
+    ``str(prospect)`` gives a few lines a succession: its days, in how many years it is lost to
+    cold, early, usual and late harvest of the others, damage, nights to act, and why.
 
     Examples
     --------
@@ -132,7 +132,10 @@ class Prospect(Value[_core.Prospect]):
 
     @property
     def days_all(self) -> _check.DayArray:
-        """Days on the plan's own dates, datetime64[D], shape (events, years); NaT is never."""
+        """Days on the plan's own dates, datetime64[D], shape (events, years).
+
+        NaT is never: not reached in the season, or lost to cold before the harvest (`lost`).
+        """
         return self._held.days_all
 
     def days(self, succession: str, event: str) -> _check.DayArray:
@@ -148,7 +151,7 @@ class Prospect(Value[_core.Prospect]):
         Returns
         -------
         numpy.ndarray of datetime64[D], shape (years,)
-            NaT where the event is not reached.
+            NaT where the event is not reached, or is one of harvest and the batch is lost.
 
         Raises
         ------
@@ -225,6 +228,37 @@ class Prospect(Value[_core.Prospect]):
         return self._held.chance_by(
             _check.text(succession, "succession"), _check.text(event, "event"), date
         )
+
+    def lost(self, succession: str) -> _check.DayArray:
+        """Night that loses a batch to cold before its harvest, one a season year.
+
+        It is the first night at or below the limit of the stage that stands there, or at or below
+        the ``lost_at`` of stage or crop. In a year in which a batch is lost, `days` of its first
+        harvest and of all events behind it are NaT, and with them whatever is made of them; its
+        place is free from the next day. What waits for it, and the days of the calendar, go by the
+        days of a batch that lives.
+
+        Parameters
+        ----------
+        succession : str
+            Name or id.
+
+        Returns
+        -------
+        numpy.ndarray of datetime64[D], shape (years,)
+            On the plan's own dates; NaT where it lives.
+
+        Raises
+        ------
+        InvalidInput
+            For a succession that the plan does not have.
+
+        Examples
+        --------
+        >>> int(np.count_nonzero(~np.isnat(prospect.lost("lettuce 1"))))
+        0
+        """
+        return self._held.lost(_check.text(succession, "succession"))
 
     def damage(self, succession: str, event: str | None = None) -> DamageReport:
         """Nights at or below the limit of the stage that stands there.

@@ -28,9 +28,12 @@ class StaggeredSowing:
     usual : datetime.date
         First harvest of the middle season year, on `wanted` or sooner.
     early, late : datetime.date or None
-        First harvest of 1 year in 10, of 9 years in 10; None: not within the season.
+        First harvest of 1 year in 10, of 9 years in 10; None: not within the season. These and
+        `usual` are days of a batch that lives.
     in_time : int
-        Season years in which it is picked before the limits of `Staggered.last_useful`.
+        Season years in which it lives and is picked before the limits of `Staggered.last_useful`.
+    lost : int
+        Season years in which cold loses it before it is picked.
     """
 
     name: str
@@ -40,6 +43,7 @@ class StaggeredSowing:
     early: datetime.date | None
     late: datetime.date | None
     in_time: int
+    lost: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,13 +55,14 @@ class LastSowing:
     sowing : datetime.date or None
         None: no sowing is in time in enough years.
     good : int
-        Season years in which it is in time; where there is none, those of the earliest.
+        Season years in which it lives and is in time; where there is none, those of the best.
     needed, years : int
         Season years that the reliability asks for, of so many.
     good_one_day_later : int
         Season years in which a sowing a day later would be in time.
     limit : str
-        What fails first beyond it: ``"frost"``, ``"day_length"``, ``"not_after"`` or ``"season"``.
+        What fails first beyond it: ``"frost"``, ``"day_length"``, ``"not_after"``, ``"season"`` or
+        ``"lost"``, cold that loses the plants before they are picked.
     sentence : str
         In words. `str` gives it.
     """

@@ -185,6 +185,12 @@ void register_prospect(py::module_& m) {
                day when) { return of.chance_by(succession, event, when); },
             "succession"_a, "event"_a, "when"_a)
         .def(
+            "lost",
+            [](prospect const& of, std::string const& succession) {
+                return to_day_array(of.lost(succession));
+            },
+            "succession"_a)
+        .def(
             "damage",
             [](prospect const& of, std::string const& succession, text const& event) {
                 return tuple_of(of.damage(succession, view(event)));

@@ -24,9 +24,9 @@ using namespace epicotyl::bindings;
 
 namespace {
 
-/// (name, wanted, sowing, usual, early, late, in time).
+/// (name, wanted, sowing, usual, early, late, in time, lost).
 using sowing_tuple =
-    std::tuple<std::string, day, day, day, std::optional<day>, std::optional<day>, int>;
+    std::tuple<std::string, day, day, day, std::optional<day>, std::optional<day>, int, int>;
 using obstacle_tuple = std::tuple<std::string, std::string, std::string, std::string>;
 /// (sowing, good, needed, years, good one day later, limit, sentence).
 using last_tuple = std::tuple<std::optional<day>, int, int, int, int, std::string, std::string>;
@@ -51,7 +51,7 @@ std::vector<sowing_tuple> sowings_of(staggered const& of) {
     std::vector<sowing_tuple> all;
     for (staggered_sowing const& one : of.sowings()) {
         all.emplace_back(one.name, one.wanted, one.sowing, one.usual, one.early, one.late,
-                         one.in_time);
+                         one.in_time, one.lost);
     }
     return all;
 }

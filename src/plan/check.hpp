@@ -4,6 +4,7 @@
 #define EPICOTYL_SRC_PLAN_CHECK_HPP
 
 #include <array>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <unordered_map>
@@ -62,6 +63,11 @@ public:
     void check_crops();
     /// Checks a stage on its own; `field` names it.
     void check_stage(stage const& one, std::string const& field) const;
+    /// Checks that no stage of a crop loses its plants on nights that do not hurt them. `fields`
+    /// name the stages; `starts_in_field` whether the first stands in a field place, none where
+    /// that is not known.
+    void check_losses(crop const& of, std::vector<std::string> const& fields,
+                      std::optional<bool> starts_in_field) const;
     /// Checks that a crop can begin with a stage; `field` names the stage.
     static void check_first(stage const& one, std::string const& field);
     /// Checks bounds against the events of their crop. `field` names the list.

@@ -79,6 +79,11 @@ void part_checker::check_crops() {
             }
         }
         check_first(one.stages[0], stage_field(one, 0));
+        std::vector<std::string> fields;
+        for (std::size_t i = 0; i < one.stages.size(); ++i) {
+            fields.push_back(stage_field(one, static_cast<int>(i)));
+        }
+        check_losses(one, fields, std::nullopt);
         check_bounds(one.not_before, one, true, field + ".not_before");
         check_bounds(one.not_after, one, false, field + ".not_after");
     }
@@ -154,6 +159,34 @@ void part_checker::check_stage(stage const& one, std::string const& field) const
                     fmt::format("{} is not above the limit of cold", too_hot),
                     "limit is the night's low that harms, too_hot the day's high",
                     fmt::format("more than {}", limit), door_.unit(quantity::temperature));
+    }
+}
+
+void part_checker::check_losses(crop const& of, std::vector<std::string> const& fields,
+                                std::optional<bool> starts_in_field) const {
+    for (int j = 0; j < static_cast<int>(of.stages.size()); ++j) {
+        stage const& one = of.stages[static_cast<std::size_t>(j)];
+        bool const in_field = starts_in_field.value_or(false);
+        std::optional<temperature> const limit = stage_limit(of, j, in_field);
+        bool const is_known = starts_in_field || limit == stage_limit(of, j, !in_field);
+        // A crop's setting counts where plants can be lost, a stage's own wherever it is given.
+        std::optional<temperature> const lost =
+            one.lost_at ? one.lost_at->limit() : stage_lost_at(of, j, in_field);
+        if (!is_known || !limit || !lost || *lost <= *limit) { continue; }
+        double const above = door_.written(quantity::temperature, lost->celsius());
+        double const most = door_.written(quantity::temperature, limit->celsius());
+        std::string_view const unit = door_.unit(quantity::temperature);
+        refuse_part(
+            "stage.lost_at",
+            (one.lost_at ? fields[static_cast<std::size_t>(j)] : crop_field(of)) + ".lost_at",
+            fmt::format("{}", above),
+            fmt::format(
+                "the stage that \"{}\" begins would be lost at or below {} {}, where nothing "
+                "is hurt above its limit of {} {}",
+                one.begins, above, unit, most, unit),
+            "give a colder lost_at, false where plants are hurt and never lost, or leave it out "
+            "where they are lost at the limit",
+            fmt::format("{} or less", most), unit);
     }
 }
 

@@ -94,6 +94,7 @@ private:
     keep(change.hold, before.hold);
     keep(change.limit, before.limit);
     keep(change.too_hot, before.too_hot);
+    keep(change.lost_at, before.lost_at);
     return change;
 }
 

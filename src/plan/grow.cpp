@@ -35,6 +35,7 @@ void apply(stage_change const& change, stage& one) {
     }
     if (change.limit) { one.limit = change.limit; }
     if (change.too_hot) { one.too_hot = change.too_hot; }
+    if (change.lost_at) { one.lost_at = change.lost_at; }
 }
 
 }  // namespace
@@ -139,6 +140,7 @@ grown_crop const& crop_grower::unchanged(std::size_t index) {
         crop const& one = parts_.crops[index];
         kept = placed(std::make_shared<crop const>(one), stage_fields(one));
         require_limits(one.not_before, *kept, crop_field(one) + ".not_before");
+        checker_.check_losses(*kept->what, stage_fields(one), kept->starts_in_field);
     }
     return *kept;
 }
@@ -165,6 +167,7 @@ stage& crop_grower::changed_stage(crop& copy, std::vector<stage_change> const& c
 grown_crop crop_grower::changed(crop copy, std::vector<stage_change> const& changes,
                                 std::string const& field) const {
     std::vector<std::string> fields = stage_fields(copy);
+    std::vector<std::string> loss_fields = fields;
     for (std::size_t i = 0; i < changes.size(); ++i) {
         std::string const own = fmt::format("{}.stage.{}", field, written_key(changes[i].begins));
         stage& one = changed_stage(copy, changes, i, own);
@@ -173,12 +176,14 @@ grown_crop crop_grower::changed(crop copy, std::vector<stage_change> const& chan
         std::size_t const index = static_cast<std::size_t>(&one - copy.stages.data());
         if (index == 0) { part_checker::check_first(one, own + ".who"); }
         if (changes[i].where) { fields[index] = own; }
+        if (changes[i].lost_at) { loss_fields[index] = own; }
     }
     // A performer may have changed, and with it what can wait.
     std::string const bounds_field = crop_field(copy) + ".not_before";
     checker_.check_bounds(copy.not_before, copy, true, bounds_field);
     grown_crop grown = placed(std::make_shared<crop const>(std::move(copy)), fields);
     require_limits(grown.what->not_before, grown, bounds_field);
+    checker_.check_losses(*grown.what, loss_fields, grown.starts_in_field);
     return grown;
 }
 

@@ -270,6 +270,7 @@ void read_stage_keys(plan_node const& node, Stage& read) {
     if (auto const survives = node.get("survives")) { read.survives = survives->number(); }
     if (auto const limit = node.get("limit")) { read.limit = limit->degrees(); }
     if (auto const too_hot = node.get("too_hot")) { read.too_hot = too_hot->degrees(); }
+    if (auto const lost_at = node.get("lost_at")) { read.lost_at = read_loss(*lost_at); }
 }
 
 }  // namespace
@@ -287,7 +288,7 @@ clock read_link_wait(plan_node const& node) {
 
 stage read_stage(plan_node const& node) {
     node.allow({"begins", "who", "where", "takes", "container", "spacing", "survives", "hold",
-                "limit", "too_hot"});
+                "limit", "too_hot", "lost_at"});
     stage read;
     read.begins =
         node.need("begins", "name the event that begins the stage, such as \"sow\"").name();

@@ -139,6 +139,7 @@ private:
             read.not_after = merged_bounds(read.not_after, read_bounds(*bounds, false));
         }
         if (auto const caution = node.get("caution")) { read.caution = caution->text(); }
+        if (auto const lost_at = node.get("lost_at")) { read.lost_at = read_loss(*lost_at); }
         return read;
     }
 

@@ -141,6 +141,18 @@ risk_setting read_risk(plan_node const& node) {
     return risk_setting::at(node.share());
 }
 
+loss_setting read_loss(plan_node const& node) {
+    if (node.is(plan_tree::kind::boolean)) {
+        if (node.flag()) {
+            node.refuse("stage.lost_at_true", "true does not say how cold a night it takes",
+                        "give the night's low at or below which plants are lost, false where they "
+                        "never are, or leave it out where the limit is that low");
+        }
+        return loss_setting::off();
+    }
+    return loss_setting::at(node.degrees());
+}
+
 succession read_succession(plan_node const& node) {
     node.allow(succession_keys);
     plan_node const crop = node.need("crop", "name a crop of [crops]");

@@ -20,14 +20,15 @@ inline constexpr std::string_view succession_keys[] = {
     "name",      "id",          "crop", "plants", "trays",  "bed",     "target", "not_before",
     "not_after", "reliability", "risk", "wave",   "repeat", "follows", "gap",    "stage"};
 inline constexpr std::string_view stage_change_keys[] = {
-    "who", "where", "takes", "container", "spacing", "survives", "hold", "limit", "too_hot"};
+    "who",      "where", "takes", "container", "spacing",
+    "survives", "hold",  "limit", "too_hot",   "lost_at"};
 inline constexpr std::string_view place_keys[] = {
     "id",      "for",       "day",        "night",       "warmer_night", "warmer_day",
     "heat_to", "heat_lift", "vent_above", "cold_nights", "trays",        "bed",
     "area",    "open",      "part_of",    "lamps"};
 inline constexpr std::string_view crop_keys[] = {
     "like", "id",         "stages",    "limit_tender", "limit_hardened",
-    "risk", "not_before", "not_after", "caution"};
+    "risk", "not_before", "not_after", "caution",      "lost_at"};
 
 /// A wait as it is written. `weeks = [8, 10]` is a clock of 8 weeks and a hold of 14 days.
 struct written_wait {
@@ -48,6 +49,7 @@ struct written_wait {
 /// Bounds by event; a plain date becomes a rule `from` in `not_before` and `by` in `not_after`.
 [[nodiscard]] std::vector<event_bound> read_bounds(plan_node const& node, bool not_before);
 [[nodiscard]] risk_setting read_risk(plan_node const& node);
+[[nodiscard]] loss_setting read_loss(plan_node const& node);
 [[nodiscard]] succession read_succession(plan_node const& node);
 [[nodiscard]] link read_link(plan_node const& node);
 

@@ -108,6 +108,12 @@ public:
     void snap(std::optional<Value>& value) const {
         if (value) { snap(*value); }
     }
+    void snap(loss_setting& of) const {
+        if (!of.limit()) { return; }
+        temperature limit = *of.limit();
+        snap(limit);
+        of = loss_setting::at(limit);
+    }
     void snap(quantity what, double& value) const { value = door_.snap(what, value); }
     void snap(quantity what, std::optional<double>& value) const {
         if (value) { snap(what, *value); }
@@ -139,12 +145,14 @@ public:
         if (of.spacing) { snap(quantity::in_row, of.spacing->in_row); }
         snap(of.limit);
         snap(of.too_hot);
+        snap(of.lost_at);
     }
     void snap(stage_change& of) const {
         snap(of.takes);
         if (of.spacing) { snap(quantity::in_row, of.spacing->in_row); }
         snap(of.limit);
         snap(of.too_hot);
+        snap(of.lost_at);
     }
 
     void snap(rule& of) const {
@@ -205,6 +213,7 @@ void snap_to_units(plan_parts& parts) {
     for (crop& one : parts.crops) {
         all.snap(one.limit_tender);
         all.snap(one.limit_hardened);
+        all.snap(one.lost_at);
         all.snap(one.not_before);
         all.snap(one.not_after);
         for (stage& of : one.stages) { all.snap(of); }

@@ -210,6 +210,7 @@ private:
         if (of.hold) { table.set("hold", count(*of.hold)); }
         set_some(table, "limit", of.limit);
         set_some(table, "too_hot", of.too_hot);
+        set_loss(table, of.lost_at);
         return table;
     }
 
@@ -226,7 +227,13 @@ private:
         }
         set_some(table, "limit", of.limit);
         set_some(table, "too_hot", of.too_hot);
+        set_loss(table, of.lost_at);
         return table;
+    }
+
+    void set_loss(plan_tree& table, std::optional<loss_setting> const& of) const {
+        if (!of) { return; }
+        table.set("lost_at", of->limit() ? number(*of->limit()) : plan_tree{false});
     }
 
     /// Adds the keys of a rule to a table.
@@ -282,6 +289,7 @@ private:
         if (of.risk) { table.set("risk", written(*of.risk)); }
         set_bounds(table, "not_before", of.not_before);
         set_bounds(table, "not_after", of.not_after);
+        set_loss(table, of.lost_at);
         set_text(table, "caution", of.caution);
         plan_tree stages = plan_tree::list();
         for (stage const& one : of.stages) { stages.append(tree(one)); }

@@ -74,7 +74,7 @@ public:
             int const harvest = detail::harvest_event(model_.planned, i);
             for (int y = 0; y < model_.years; ++y) {
                 detail::picking const one =
-                    detail::picking_of(model_, data_.days, i, harvest, y, options.harvest);
+                    detail::picking_of(model_, data_.days(), i, harvest, y, options.harvest);
                 if (one.happens) { runs_[at(y)].push_back(one.days); }
             }
         }

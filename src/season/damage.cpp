@@ -16,24 +16,26 @@ struct stood_days {
 };
 
 stood_days stood_days_of(season_model const& model, days_table const& days, int succession,
-                         int stage, int year) {
+                         int stage, int year, int lost) {
     int const from = days.at(succession, stage, year);
     int const until = days.at(succession, stage + 1, year);
-    // An event that is not reached leaves the stage where it is to the season's end.
-    return {std::min(from, model.season_days), std::min(until, model.season_days)};
+    // An event that is not reached leaves the stage where it is to the season's end, or until the
+    // batch is lost.
+    int const last = std::min(model.season_days, lost + 1);
+    return {std::min(from, last), std::min(until, last)};
 }
 
 }  // namespace
 
 stage_harm harm_of(season_model const& model, days_table const& days, int succession, int stage,
-                   int year, harm what, air_switches on) {
+                   int year, harm what, air_switches on, int lost) {
     stage_harm result{.margin = std::numeric_limits<double>::quiet_NaN()};
     resolved_succession const& one = model.planned.successions()[at(succession)];
     if (stage < damage_counts_from(*one.grown)) { return result; }
     stage_tables const& tables = model.stages[at(succession)][at(stage)];
     double const limit = what == harm::cold ? tables.limit : tables.too_hot;
     if (!std::isfinite(limit)) { return result; }
-    stood_days const stood = stood_days_of(model, days, succession, stage, year);
+    stood_days const stood = stood_days_of(model, days, succession, stage, year, lost);
     if (stood.from >= stood.until) { return result; }
 
     air_series const& series = model.air_with(tables.air, year, on);
@@ -49,7 +51,7 @@ stage_harm harm_of(season_model const& model, days_table const& days, int succes
 }
 
 cold_years cold_years_of(season_model const& model, days_table const& days, int succession,
-                         int stage) {
+                         int stage, std::span<std::int16_t const> lost) {
     stage_chain const& chain = model.chains[at(model.chain_of[at(succession)])];
     cold_nights const* const cold = chain.stages[at(stage)].cold.get();
     cold_years found;
@@ -59,6 +61,7 @@ cold_years cold_years_of(season_model const& model, days_table const& days, int 
     for (int y = 0; y < model.years; ++y) {
         int const night = cold->from(from[at(y)], y);
         if (night >= std::min<int>(until[at(y)], model.season_days)) { continue; }
+        if (night > lost[at(y)]) { continue; }
         ++found.damaged;
         found.first = std::min(found.first, night);
     }
@@ -66,11 +69,11 @@ cold_years cold_years_of(season_model const& model, days_table const& days, int 
 }
 
 std::vector<int> nights_acted(season_model const& model, days_table const& days, int succession,
-                              int stage, int year) {
+                              int stage, int year, int lost) {
     std::vector<int> nights;
     place_air const& air = model.airs[at(model.stages[at(succession)][at(stage)].air)];
     if (!std::isfinite(air.act_below)) { return nights; }
-    stood_days const stood = stood_days_of(model, days, succession, stage, year);
+    stood_days const stood = stood_days_of(model, days, succession, stage, year, lost);
     for (int d = stood.from; d < stood.until; ++d) {
         if (air.years[at(year)].acted[at(d)]) { nights.push_back(d); }
     }

@@ -2,6 +2,8 @@
 #ifndef EPICOTYL_SRC_SEASON_DAMAGE_HPP
 #define EPICOTYL_SRC_SEASON_DAMAGE_HPP
 
+#include <cstdint>
+#include <span>
 #include <vector>
 
 #include <epicotyl/crop/air.hpp>
@@ -19,21 +21,24 @@ struct stage_harm {
 };
 
 /// One stage of a succession in one year. `on` switches heaters and covers of its place off.
+/// Nothing is harmed after the night that loses the batch.
 [[nodiscard]] stage_harm harm_of(season_model const& model, days_table const& days, int succession,
-                                 int stage, int year, harm what, air_switches on = {});
+                                 int stage, int year, harm what, air_switches on = {},
+                                 int lost = never);
 
 /// Season years in which cold harms a stage, and the first such night of all; as `harm_of` with
-/// all switched on has it.
+/// all switched on has it. `lost` has the night of each year that loses the batch.
 struct cold_years {
     int damaged = 0;
     int first = never;
 };
 [[nodiscard]] cold_years cold_years_of(season_model const& model, days_table const& days,
-                                       int succession, int stage);
+                                       int succession, int stage,
+                                       std::span<std::int16_t const> lost);
 
-/// Nights of one stage in one year that are to be acted on, as offsets.
+/// Nights of one stage in one year that are to be acted on, as offsets; none after `lost`.
 [[nodiscard]] std::vector<int> nights_acted(season_model const& model, days_table const& days,
-                                            int succession, int stage, int year);
+                                            int succession, int stage, int year, int lost);
 
 }  // namespace epicotyl::detail
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cstdint>
 #include <memory>
+#include <mutex>
 #include <optional>
 #include <span>
 #include <string>
@@ -176,7 +177,8 @@ public:
     }
 
     /// True when the target and every `not_after` hold, those behind the target included, in a year
-    /// of filled days. `walk` must have been told to wait for the target's day.
+    /// of filled days. `walk` must have been told to wait for the target's day. A harvest aimed at
+    /// is none of a batch that is lost before it; other targets do not look at losses.
     [[nodiscard]] bool is_good(days_table const& days, int succession, int year) const;
     [[nodiscard]] int good_years(days_table const& days, int succession) const;
     /// The same of all years: puts 0 where a year is not good, and leaves the others.
@@ -214,10 +216,32 @@ struct calendar_data {
 };
 
 /// What a prospect holds.
-struct prospect_data {
-    calendar of;
-    std::shared_ptr<season_model const> model;
-    days_table days;
+class prospect_data {
+public:
+    /// `walked` are the days of the calendar in the model's season years, as if nothing were lost.
+    prospect_data(calendar of, std::shared_ptr<season_model const> model, days_table walked);
+
+    calendar const of;
+    std::shared_ptr<season_model const> const model;
+
+    /// The days that come to pass: of a batch that is lost neither the harvest nor what follows.
+    [[nodiscard]] days_table const& days() const {
+        strike_lost();
+        return days_;
+    }
+    /// The night of each year that loses a succession, `never` where it lives.
+    [[nodiscard]] std::span<std::int16_t const> lost(int succession) const {
+        strike_lost();
+        return std::span{lost_}.subspan(at(succession) * at(model->years), at(model->years));
+    }
+
+private:
+    /// Done once, when something is asked, by whichever thread asks first.
+    void strike_lost() const;
+
+    mutable std::once_flag struck_;
+    mutable days_table days_;
+    mutable std::vector<std::int16_t> lost_;  ///< [succession][year]
 };
 
 }  // namespace epicotyl::detail

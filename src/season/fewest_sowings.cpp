@@ -18,8 +18,8 @@ namespace {
 using detail::at;
 
 /// The runs of all season years, or the rule of the crop that gives no day.
-std::vector<detail::serving_run> runs_of(detail::season_model& model, reliability wanted,
-                                         std::optional<obstacle>& none) {
+std::vector<detail::serving_runs_of_year> runs_of(detail::season_model& model, reliability wanted,
+                                                  std::optional<obstacle>& none) {
     std::vector<detail::succession_days> known(1);
     std::vector<obstacle> problems;
     detail::chosen_springs const springs = detail::find_springs(model, wanted);
@@ -27,7 +27,7 @@ std::vector<detail::serving_run> runs_of(detail::season_model& model, reliabilit
         detail::bounds_of(model, 0, springs.empty() ? nullptr : springs.front().get(), problems));
     if (!problems.empty()) {
         none = problems.front();
-        return std::vector<detail::serving_run>(at(model.years));
+        return std::vector<detail::serving_runs_of_year>(at(model.years));
     }
     detail::chain_walker const walker{model, known};
     detail::days_table table = detail::make_days_table(model.planned, model.years);
@@ -53,7 +53,7 @@ covering_sowings fewest_sowings(plan const& of, climate const& under, std::strin
                            .wanted = wanted,
                            .years = model.years,
                            .needed = detail::needed_years(wanted.share.value(), model.years)};
-    std::vector<detail::serving_run> const runs =
+    std::vector<detail::serving_runs_of_year> const runs =
         runs_of(model, of.parts().reliability, found.none);
     detail::sowing_choice const chosen = detail::fewest_covering(runs, found.needed);
     found.good = chosen.good;
@@ -83,13 +83,13 @@ covering_sowings fewest_sowings(plan const& of, climate const& under, std::strin
     }
     for (int y = 0; y < model.years; ++y) {
         int const year = under.years()[at(y)];
-        bool is_served = false;
+        bool is_met = false;
         for (std::size_t k = 0; k < chosen.sowings.size(); ++k) {
-            if (!runs[at(y)].holds(chosen.sowings[k])) { continue; }
+            if (!detail::is_served(runs[at(y)], chosen.sowings[k])) { continue; }
             found.served[k].push_back(year);
-            is_served = true;
+            is_met = true;
         }
-        if (!is_served) { found.missed.push_back(year); }
+        if (!is_met) { found.missed.push_back(year); }
     }
     return found;
 }

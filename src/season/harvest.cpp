@@ -74,7 +74,7 @@ std::vector<harvest_span> harvest_spans(prospect const& of, std::string_view suc
     std::vector<harvest_span> spans;
     spans.reserve(detail::at(model.years));
     for (int y = 0; y < model.years; ++y) {
-        detail::picking const one = detail::picking_of(model, data.days, i, harvest, y, options);
+        detail::picking const one = detail::picking_of(model, data.days(), i, harvest, y, options);
         if (!one.happens) {
             spans.emplace_back();
             continue;

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "damage.hpp"
+#include "lost.hpp"
 #include "say.hpp"
 #include "waiting_order.hpp"
 
@@ -39,8 +40,9 @@ private:
         if (!one.risk.share()) { return; }
         int const allowed = allowed_years(one.risk.share()->value(), model_.years);
         stage_chain const& chain = model_.chains[at(model_.chain_of[at(i)])];
+        std::vector<std::int16_t> const lost = lost_nights(model_, data_.days, i);
         for (int j = chain.damage_from; j < last_event(i); ++j) {
-            cold_years const found = cold_years_of(model_, data_.days, i, j);
+            cold_years const found = cold_years_of(model_, data_.days, i, j, lost);
             if (found.damaged > allowed) {
                 known(i).beyond_risk.push_back({j, found.damaged, found.first});
             }
@@ -103,8 +105,9 @@ private:
                 int const until = window.offset_of(open->until);
                 int late = 0;
                 for (int y = 0; y < model_.years; ++y) {
+                    int const gone = lost_night(model_, data_.days, i, y) + 1;
                     int const moved_in = data_.days.at(i, j, y);
-                    int const moved_out = data_.days.at(i, j + 1, y);
+                    int const moved_out = std::min(data_.days.at(i, j + 1, y), gone);
                     late += moved_in < never && moved_out > std::max(moved_in, until + 1);
                 }
                 if (late == 0) { continue; }

@@ -40,13 +40,14 @@ struct harm_years {
 harm_years count_harm(detail::prospect_data const& data, int succession, stage_range range,
                       harm what, air_switches on) {
     detail::season_model const& model = *data.model;
+    std::span<std::int16_t const> const lost = data.lost(succession);
     harm_years found;
     for (int y = 0; y < model.years; ++y) {
         int first = never;
         double margin = std::numeric_limits<double>::quiet_NaN();
         for (int j = range.first; j < range.last; ++j) {
             detail::stage_harm const of_stage =
-                detail::harm_of(model, data.days, succession, j, y, what, on);
+                detail::harm_of(model, data.days(), succession, j, y, what, on, lost[at(y)]);
             first = std::min(first, of_stage.first);
             margin = std::fmin(margin, of_stage.margin);
         }
@@ -105,11 +106,11 @@ std::vector<std::pair<std::string, std::string>> prospect::events() const {
 }
 
 std::span<std::int16_t const> prospect::days_all() const {
-    return data_->days.all();
+    return data_->days().all();
 }
 
 int prospect::row(int succession, int event) const {
-    return data_->days.row(succession, event);
+    return data_->days().row(succession, event);
 }
 
 std::vector<std::optional<day>> prospect::days(std::string_view succession,
@@ -117,7 +118,7 @@ std::vector<std::optional<day>> prospect::days(std::string_view succession,
     plan const& planned = data_->model->planned;
     int const i = planned.succession_index(succession);
     std::vector<std::optional<day>> result;
-    for (int offset : data_->days.row_days(i, planned.event_index(i, event))) {
+    for (int offset : data_->days().row_days(i, planned.event_index(i, event))) {
         result.push_back(planned.window().day_at(offset));
     }
     return result;
@@ -128,17 +129,26 @@ std::optional<day> prospect::quantile(std::string_view succession, std::string_v
     plan const& planned = data_->model->planned;
     int const i = planned.succession_index(succession);
     return planned.window().day_at(
-        detail::quantile_of(data_->days.row_days(i, planned.event_index(i, event)), q.value()));
+        detail::quantile_of(data_->days().row_days(i, planned.event_index(i, event)), q.value()));
 }
 
 double prospect::chance_by(std::string_view succession, std::string_view event, day when) const {
     plan const& planned = data_->model->planned;
     int const i = planned.succession_index(succession);
     int const offset = planned.window().offset_of(when);
-    auto const row = data_->days.row_days(i, planned.event_index(i, event));
+    auto const row = data_->days().row_days(i, planned.event_index(i, event));
     auto const count =
         std::count_if(row.begin(), row.end(), [&](int d) { return d < never && d <= offset; });
     return static_cast<double>(count) / data_->model->years;
+}
+
+std::vector<std::optional<day>> prospect::lost(std::string_view succession) const {
+    plan const& planned = data_->model->planned;
+    std::vector<std::optional<day>> nights;
+    for (int const night : data_->lost(planned.succession_index(succession))) {
+        nights.push_back(planned.window().day_at(night));
+    }
+    return nights;
 }
 
 damage_report prospect::damage(std::string_view succession,
@@ -158,17 +168,19 @@ damage_report prospect::too_hot(std::string_view succession,
 overheld_report prospect::overheld(std::string_view succession) const {
     detail::season_model const& model = *data_->model;
     int const i = model.planned.succession_index(succession);
+    std::span<std::int16_t const> const lost = data_->lost(i);
     overheld_report report{.years = model.years};
     int const stages = static_cast<int>(model.stages[at(i)].size());
     for (int y = 0; y < model.years; ++y) {
         int longest = 0;
         for (int j = 0; j < stages; ++j) {
             double const hold = model.stages[at(i)][at(j)].hold;
-            std::size_t const next = data_->days.cell(i, j + 1, y);
-            int const ready = detail::clock_ready(model, data_->days, 0, i, j + 1, y);
+            std::size_t const next = data_->days().cell(i, j + 1, y);
+            int const ready = detail::clock_ready(model, data_->days(), 0, i, j + 1, y);
             if (!std::isfinite(hold) || ready > model.season_days) { continue; }
-            // What is never done waits to the season's end.
-            int const done = std::min<int>(data_->days.day[next], model.season_days);
+            // What is never done waits to the season's end, and what is lost to its last night.
+            int const done =
+                std::min({int{data_->days().day[next]}, model.season_days, lost[at(y)] + 1});
             longest = std::max(longest, detail::whole_of(std::ceil(done - ready - hold)));
         }
         report.longest.push_back(longest);
@@ -190,10 +202,11 @@ std::vector<int> prospect::nights_to_act(std::optional<std::string_view> place,
         std::set<std::pair<int, int>> errands;
         for (int i = 0; i < static_cast<int>(all.size()); ++i) {
             if (only != any && i != only) { continue; }
+            int const lost = data_->lost(i)[at(y)];
             for (int j = 0; j < static_cast<int>(all[at(i)].places.size()); ++j) {
                 int const where = all[at(i)].places[at(j)];
                 if (only_place != any && where != only_place) { continue; }
-                for (int night : detail::nights_acted(model, data_->days, i, j, y)) {
+                for (int night : detail::nights_acted(model, data_->days(), i, j, y, lost)) {
                     errands.emplace(where, night);
                 }
             }

@@ -92,6 +92,8 @@ int season_model::chain_for(resolved_succession const& one) {
     made.grown = one.grown;
     made.places = one.places;
     made.damage_from = damage_counts_from(*one.grown);
+    made.lost_until = lost_until(*one.grown);
+    made.is_harvested = event_index(*one.grown, "first_harvest").has_value();
     for (int e = 0; e < event_count(*one.grown); ++e) {
         made.is_decision.push_back(is_outcome(*one.grown, e) ? 0 : 1);
     }
@@ -105,6 +107,10 @@ int season_model::chain_for(resolved_succession const& one) {
         if (what.hold) { table.hold = *what.hold; }
         table.air = air_of(place, act_below(planned.places()[at(place)].air, limit));
         if (limit) { table.cold = cold_in(table.air, table.limit); }
+        if (std::optional<temperature> const lost_at = one.lost_at(j)) {
+            cold_list nights = cold_in(table.air, lost_at->celsius());
+            if (!nights->empty()) { table.loss = std::move(nights); }
+        }
         bool const frost_ends_it = what.begins == "first_harvest" && limit;
         table.wait = wait_for(what.takes, place, table.air, frost_ends_it ? table.cold : nullptr);
     }

@@ -74,6 +74,8 @@ struct stage_tables {
     double hold = std::numeric_limits<double>::infinity();     ///< days, infinity: any
     /// Nights at or below the limit; null without one.
     std::shared_ptr<cold_nights const> cold = {};
+    /// Nights that lose a batch which stands there; null where no night of any year does.
+    std::shared_ptr<cold_nights const> loss = {};
 };
 
 /// The stages that all successions of one crop in the same places go through.
@@ -83,6 +85,8 @@ struct stage_chain {
     std::vector<stage_tables> stages = {};
     std::vector<char> is_decision = {};  ///< of each event
     int damage_from = 0;                 ///< the first stage in which cold and heat do damage
+    int lost_until = 0;                  ///< the event before which cold loses a batch
+    bool is_harvested = false;           ///< that event is `first_harvest`
 };
 
 /// Result of looking for the day from which cold nights are rare enough.

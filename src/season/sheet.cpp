@@ -14,6 +14,7 @@
 #include <epicotyl/season/prospect.hpp>
 
 #include "engine.hpp"
+#include "lost.hpp"
 #include "notes.hpp"
 #include "say.hpp"
 
@@ -96,6 +97,25 @@ std::string day_or_never(std::optional<day> const& when) {
     return when ? to_day_month(*when) : "never";
 }
 
+/// How often it is lost, and when it is first picked in the other years.
+std::string harvest_text(prospect const& of, int i) {
+    detail::prospect_data const& data = *of.data();
+    crop const& grown = *data.model->planned.successions()[at(i)].grown;
+    std::span<std::int16_t const> const nights = data.lost(i);
+    int const lost = detail::lost_years(nights);
+    std::string text = lost == 0 ? "" : detail::say_lost(lost, data.model->years);
+    if (auto const event = event_index(grown, "first_harvest"); event && lost < data.model->years) {
+        auto const quantile = [&](double q) {
+            return day_or_never(data.model->planned.window().day_at(
+                detail::quantile_of_living(data.days().row_days(i, *event), nights, q)));
+        };
+        text += fmt::format("{}first harvest early {}, usual {}, late {}",
+                            lost == 0 ? "" : "; of the others ", quantile(0.1), quantile(0.5),
+                            quantile(0.9));
+    }
+    return text.empty() ? text : fmt::format("  {}\n", text);
+}
+
 std::string succession_text(prospect const& of, int i) {
     calendar const& planned = of.calendar();
     plan const& the_plan = planned.plan();
@@ -115,13 +135,7 @@ std::string succession_text(prospect const& of, int i) {
     }
     text += fmt::format("  {}\n", steps);
 
-    if (event_index(grown, "first_harvest")) {
-        auto const quantile = [&](double q) {
-            return day_or_never(of.quantile(one.name, "first_harvest", quantile_level{q}));
-        };
-        text += fmt::format("  first harvest early {}, usual {}, late {}\n", quantile(0.1),
-                            quantile(0.5), quantile(0.9));
-    }
+    text += harvest_text(of, i);
     damage_report const cold = of.damage(one.name);
     text += fmt::format("  damage by cold in {}", detail::say_years(cold.damaged, cold.years));
     if (cold.damaged_heater_off > cold.damaged) {
@@ -149,6 +163,17 @@ std::string succession_text(prospect const& of, int i) {
     }
     if (!grown.caution.empty()) { text += fmt::format("  caution: {}\n", grown.caution); }
     return text;
+}
+
+}  // namespace
+
+namespace {
+
+/// What stands beside the day on which a batch would be picked, had it lived.
+std::string loss_note(calendar const& of, int i) {
+    detail::calendar_data const& data = *of.data();
+    int const lost = detail::lost_years(detail::lost_nights(*data.model, data.days, i));
+    return lost == 0 ? "" : "; " + detail::say_lost(lost, data.model->years);
 }
 
 }  // namespace
@@ -194,6 +219,7 @@ std::string to_string(calendar const& of) {
         if (is_outcome(*one.grown, e)) {
             line += e + 1 < event_count(*one.grown) ? ", usually" : "usually";
         }
+        if (e == lost_until(*one.grown)) { line += loss_note(of, i); }
         text += line + "\n";
     }
     if (work.empty()) { text += "\nNothing is planned.\n"; }

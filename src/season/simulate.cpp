@@ -18,8 +18,8 @@ prospect simulate(calendar const& of, climate const& under, int threads) {
         model = made;
     }
     detail::walk_all_years(*model, planned, days, workers);
-    return prospect{std::make_shared<detail::prospect_data const>(
-        detail::prospect_data{.of = of, .model = std::move(model), .days = std::move(days)})};
+    return prospect{
+        std::make_shared<detail::prospect_data const>(of, std::move(model), std::move(days))};
 }
 
 }  // namespace epicotyl

@@ -12,6 +12,7 @@
 
 #include "day_run.hpp"
 #include "default_springs.hpp"
+#include "lost.hpp"
 #include "one_crop.hpp"
 #include "rule_days.hpp"
 #include "say.hpp"
@@ -134,20 +135,31 @@ public:
             found.sentence = problems_.front().sentence;
             return found;
         }
-        // The count falls with the sowing day.
+        // From the last day back: sown too early it may be lost to cold, so that the count rises
+        // before it falls.
         int const earliest = known_.front().bounds().front().not_before;
-        int s = earliest;
-        for (; s <= model_.season_days; ++s) {
+        int best = earliest;
+        for (int s = model_.season_days; s >= earliest && !found.sowing; --s) {
             int const good = count_good(limits, s);
             if (good < needed) {
-                (s == earliest ? found.good : found.good_one_day_later) = good;
-                break;
+                found.good_one_day_later = good;
+                if (good >= found.good) {
+                    found.good = good;
+                    best = s;
+                }
+                continue;
             }
             found.sowing = model_.planned.window().start() + days{s};
             found.good = good;
         }
-        if (s <= model_.season_days) { found.limit = what_fails(limits); }
-        found.sentence = sentence_of(found, limits);
+        int const fails =
+            found.sowing ? model_.planned.window().offset_of(*found.sowing) + 1 : best;
+        if (!found.sowing) { found.good_one_day_later = 0; }
+        if (fails <= model_.season_days) {
+            (void)count_good(limits, fails);
+            found.limit = what_fails(limits);
+        }
+        found.sentence = sentence_of(found, limits, best == earliest ? 0 : best);
         return found;
     }
 
@@ -159,14 +171,14 @@ private:
         for (int y = 0; y < model_.years; ++y) {
             int const picked = table_.at(0, event_, y);
             good += picked < std::min({limits.frost[at(y)], limits.short_days, never}) &&
-                    walker.is_good(table_, 0, y);
+                    walker.is_good(table_, 0, y) && lost_night(model_, table_, 0, y) >= never;
         }
         return good;
     }
 
     /// What the walked days break in most years, ties in the order of `sowing_limit`.
     [[nodiscard]] sowing_limit what_fails(season_limits const& limits) const {
-        std::array<int, 4> broken{};
+        std::array<int, 5> broken{};
         for (int y = 0; y < model_.years; ++y) {
             int const picked = table_.at(0, event_, y);
             broken[0] += picked < never && picked >= limits.frost[at(y)];
@@ -179,13 +191,15 @@ private:
                 }
             }
             broken[3] += picked >= never;
+            broken[4] += lost_night(model_, table_, 0, y) < never;
         }
         return static_cast<sowing_limit>(std::max_element(broken.begin(), broken.end()) -
                                          broken.begin());
     }
 
-    [[nodiscard]] std::string sentence_of(last_sowing const& found,
-                                          season_limits const& limits) const {
+    /// `best` is the best sowing where none will do; 0: the earliest.
+    [[nodiscard]] std::string sentence_of(last_sowing const& found, season_limits const& limits,
+                                          int best) const {
         plan const& planned = model_.planned;
         std::string before;
         switch (found.limit) {
@@ -203,13 +217,16 @@ private:
             case sowing_limit::season:
                 before = "before the season ends";
                 break;
+            case sowing_limit::lost:
+                before = "before cold loses it";
+                break;
         }
         std::string const counted = say_years(found.good, found.years);
         if (!found.sowing) {
             return fmt::format(
-                "no sowing is of use: even the earliest is picked {} in only {}, "
-                "and {} are wanted",
-                before, counted, found.needed);
+                "no sowing is of use: even the {} is picked {} in only {}, and {} are wanted",
+                best == 0 ? "earliest" : "best, on " + say_day(planned, best) + ',', before,
+                counted, found.needed);
         }
         std::string text = fmt::format("sow on {} at the latest: picked {} in {}",
                                        say_day(planned, planned.window().offset_of(*found.sowing)),
@@ -263,10 +280,12 @@ public:
     }
 
 private:
-    /// First harvests and clearings of one sowing in all season years.
+    /// First harvests and clearings of one sowing in all season years, as if it lived, and the
+    /// nights that lose it.
     struct harvest_run {
         std::span<std::int16_t const> picked;
         std::span<std::int16_t const> cleared;
+        std::vector<std::int16_t> lost;
     };
 
     succession aimed(std::string name, day when) const {
@@ -341,13 +360,17 @@ private:
                 leave_out_as_same(one);
                 continue;
             }
+            std::vector<std::int16_t> lost = lost_nights(*found.model, found.days, i);
+            one.lost = lost_years(lost);
             for (int y = 0; y < found.days.years; ++y) {
                 one.in_time +=
+                    lost[at(y)] >= never &&
                     picked[at(y)] < std::min({limits_.frost[at(y)], limits_.short_days, never});
             }
             data_.sowings.push_back(std::move(one));
             data_.successions.push_back(wanted[at(i)]);
-            runs.push_back({picked, found.days.row_days(i, event_count(grown_) - 1)});
+            runs.push_back(
+                {picked, found.days.row_days(i, event_count(grown_) - 1), std::move(lost)});
         }
         count_days(runs, last, found.days.years);
     }
@@ -371,8 +394,8 @@ private:
         cover_count count{window_, first_, last};
         for (int y = 0; y < years; ++y) {
             std::vector<day_run> in_harvest;
-            for (auto const& [picked, cleared] : runs) {
-                in_harvest.push_back({picked[at(y)], cleared[at(y)]});
+            for (auto const& [picked, cleared, lost] : runs) {
+                if (lost[at(y)] >= never) { in_harvest.push_back({picked[at(y)], cleared[at(y)]}); }
             }
             count.add_year(in_harvest);
         }
@@ -418,8 +441,8 @@ private:
 using detail::at;
 
 std::string_view to_string(sowing_limit of) noexcept {
-    constexpr std::array<std::string_view, 4> words = {"frost", "day_length", "not_after",
-                                                       "season"};
+    constexpr std::array<std::string_view, 5> words = {"frost", "day_length", "not_after", "season",
+                                                       "lost"};
     return words[static_cast<std::size_t>(of)];
 }
 

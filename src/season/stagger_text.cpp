@@ -51,21 +51,28 @@ private:
         std::vector<staggered_sowing> const& rows = of_.sowings();
         if (rows.empty()) { return; }
         std::size_t width = 0;
-        for (staggered_sowing const& one : rows) { width = std::max(width, one.name.size()); }
-        text_ +=
-            fmt::format("{:{}}  {:>11} {:>5}  {:>11} {:>5}  {:>11}  {:>11}  {:>7}\n", "", width,
-                        "sow", "after", "picked from", "after", "early", "late", "in time");
+        bool is_lost = false;
+        for (staggered_sowing const& one : rows) {
+            width = std::max(width, one.name.size());
+            is_lost = is_lost || one.lost > 0;
+        }
+        text_ += fmt::format("{:{}}  {:>11} {:>5}  {:>11} {:>5}  {:>11}  {:>11}  {:>7}{}\n", "",
+                             width, "sow", "after", "picked from", "after", "early", "late",
+                             "in time", is_lost ? "  lost to cold" : "");
         for (std::size_t k = 0; k < rows.size(); ++k) {
             staggered_sowing const& one = rows[k];
             auto const after = [&](day staggered_sowing::*of) {
                 return k == 0 ? std::string{}
                               : fmt::format("{} d", (one.*of - rows[k - 1].*of).count());
             };
-            text_ += fmt::format("{:{}}  {:>11} {:>5}  {:>11} {:>5}  {:>11}  {:>11}  {:>7}\n",
+            auto const of_years = [&](int count) {
+                return fmt::format("{}/{}", count, of_.last_useful().years);
+            };
+            text_ += fmt::format("{:{}}  {:>11} {:>5}  {:>11} {:>5}  {:>11}  {:>11}  {:>7}{}\n",
                                  one.name, width, say(one.sowing), after(&staggered_sowing::sowing),
                                  say(one.usual), after(&staggered_sowing::usual), say(one.early),
-                                 say(one.late),
-                                 fmt::format("{}/{}", one.in_time, of_.last_useful().years));
+                                 say(one.late), of_years(one.in_time),
+                                 is_lost ? fmt::format("  {:>12}", of_years(one.lost)) : "");
         }
     }
 

@@ -31,6 +31,11 @@ struct cold_nights {
     int years = 0;
     std::vector<std::int16_t> next = {};  ///< [0 ... N][year]: first such night from a day on
 
+    /// True when there is no such night in any season year.
+    [[nodiscard]] bool empty() const {
+        return std::all_of(next.begin(), next.begin() + years,
+                           [](std::int16_t night) { return night >= never; });
+    }
     /// The first such night on or after a day; `never` when there is none.
     [[nodiscard]] int from(int day, int year) const {
         return day > season_days ? never : next[at(std::max(day, 0)) * at(years) + at(year)];

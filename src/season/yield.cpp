@@ -194,7 +194,7 @@ yielding::yielding(prospect_data const& data, int succession, harvest_yield cons
 
 day_yields yielding::of_year(int year) {
     season_model const& model = *data_.model;
-    picking const picked = picking_of(model, data_.days, succession_, harvest_, year, options_);
+    picking const picked = picking_of(model, data_.days(), succession_, harvest_, year, options_);
     if (!picked.happens) { return {}; }
     if (gives_.heat) {
         air_series const& air =

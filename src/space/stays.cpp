@@ -92,9 +92,12 @@ std::vector<stay> stays_of(calendar_data const& of) {
 }
 
 std::vector<stay> stays_of(prospect_data const& of) {
-    return stays_by(
-        of.model->planned, sorted(of.of.data()->order), of.model->years,
-        [&](int succession, int event, int row) { return of.days.at(succession, event, row); });
+    return stays_by(of.model->planned, sorted(of.of.data()->order), of.model->years,
+                    [&](int succession, int event, int row) {
+                        // The place of what is lost is free from the next day.
+                        return std::min(of.days().at(succession, event, row),
+                                        of.lost(succession)[at(row)] + 1);
+                    });
 }
 
 std::vector<char> is_within(plan const& of, int place) {

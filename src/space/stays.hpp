@@ -13,7 +13,7 @@
 namespace epicotyl::detail {
 
 struct calendar_data;
-struct prospect_data;
+class prospect_data;
 
 /// More than the room is more by at least this, in trays, m or m²: amounts are sums of rounded
 /// ones.

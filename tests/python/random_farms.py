@@ -88,7 +88,15 @@ def random_farm(seed: int, *, small: bool = False) -> Farm:
         for k in range(1, draw.randint(2, 3 if small else 4))
     }
     if draw.random() < 0.3:
-        document["crops"]["kin"] = {"like": "crop 1", **limits(draw, write)}
+        kin = {"like": "crop 1", **limits(draw, write)}
+        stages = document["crops"]["crop 1"]["stages"]
+        document["crops"]["kin"] = kin
+        # Whoever says at what temperature it is lost must say so below these limits.
+        if "lost_at" in document["crops"]["crop 1"]:
+            kin["lost_at"] = lost_at(draw, write, document["crops"]["crop 1"], kin, *stages)
+        for stage in stages:
+            if isinstance(stage.get("lost_at"), float) and "limit" not in stage:
+                stage["lost_at"] = lost_at(draw, write, document["crops"]["crop 1"], kin)
     if draw.random() < 0.8:
         document["defaults"]["risk"] = draw.choice([False, 0.0, 0.1, 0.2, 0.3])
     document["succession"] = [
@@ -232,6 +240,8 @@ def crop(draw, write, places) -> dict:
             stage["limit"] = write.point(-6, 3)
         if draw.random() < 0.25:
             stage["too_hot"] = write.point(22, 33)
+        if draw.random() < 0.5:
+            stage["container"] = "tray"
         stages.append(stage)
     found: dict = {"stages": stages}
     if draw.random() < 0.15 and pattern[-1][0] == "first_harvest":
@@ -244,7 +254,21 @@ def crop(draw, write, places) -> dict:
     found |= limits(draw, write)
     if draw.random() < 0.25:
         found["risk"] = draw.choice([False, 0.1, 0.25])
+    if draw.random() < 0.3:
+        found["lost_at"] = lost_at(draw, write, found, *stages)
+    for stage in stages:
+        if draw.random() < 0.1:
+            stage["lost_at"] = lost_at(draw, write, stage if "limit" in stage else found)
     return found
+
+
+def lost_at(draw, write, *tables):
+    """Never lost, or lost some degrees below all limits of these tables."""
+    if draw.random() < 0.25:
+        return False
+    keys = ("limit", "limit_tender", "limit_hardened")
+    given = [table[key] for table in tables for key in keys if key in table]
+    return (min(given) if given else write.point(-4, 2)) - draw.choice([0.0, 1.0, 2.0, 4.0])
 
 
 def limits(draw, write) -> dict:
@@ -424,6 +448,7 @@ def override(draw, write) -> dict:
         found["where"] = draw.choice(["field", "frame", "grow"])
     if draw.random() < 0.3 or not found:
         found["limit"] = write.point(-5, 2)
+        found["lost_at"] = lost_at(draw, write, found)
     return found
 
 

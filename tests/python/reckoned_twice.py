@@ -4,6 +4,7 @@ A `Pair` holds both reckonings of one plan; each `differing_...` gives the diffe
 of answer, as a list that should be empty.
 """
 
+import datetime
 import math
 
 import numpy as np
@@ -34,7 +35,9 @@ class Pair:
             if name in self.with_days:
                 self.take_from_calendar(name)
         self.resolved = list(self.planned)
+        # as if nothing were lost, and as it comes to pass
         self.days = self.season.simulate(self.planned, self.wanted, self.bound)
+        self.lived = {name: self.season.lived(name, self.days) for name in self.days}
 
     def take_from_calendar(self, name):
         succession = self.plan.successions[name]
@@ -90,7 +93,7 @@ def differing_days(pair):
         return [("events", pair.prospect.events, events)]
     for (name, event), row in zip(events, pair.prospect.days_all, strict=True):
         at = pair.plan.successions[name].events.index(event)
-        mine = pair.days[name][at] if name in pair.days else [NEVER] * pair.season.n
+        mine = pair.lived[name][at] if name in pair.days else [NEVER] * pair.season.n
         if not same_days(row, pair.dates(mine)):
             found.append((name, event, row, pair.dates(mine)))
         if not same_days(row, pair.prospect.days(name, event)):
@@ -102,7 +105,7 @@ def differing_shares(pair):
     """Quantiles, and chances of a day: each year's own, the day before, and the season's ends."""
     found = []
     ends = [0, pair.plan.season_days]
-    for name, by_event in pair.days.items():
+    for name, by_event in pair.lived.items():
         for event, days in zip(pair.plan.successions[name].events, by_event, strict=True):
             for share in (0.0, 0.1, 0.5, 2.0 / 3.0, 0.8, 1.0):
                 mine = quantile(days, share)
@@ -178,6 +181,85 @@ def differing_holds(pair):
         mine = (pair.season.n, held, held / pair.season.n, longest)
         if (theirs.years, theirs.overheld, theirs.share, theirs.longest.tolist()) != mine:
             found.append((name, theirs, theirs.longest, mine))
+    return found
+
+
+def differing_losses(pair):
+    """The night that loses each batch in each season year; none of what has no days."""
+    found = []
+    for name in pair.plan.successions:
+        mine = [NEVER] * pair.season.n
+        if name in pair.days:
+            mine = pair.season.losses(name, pair.days)
+        if not same_days(pair.prospect.lost(name), pair.dates(mine)):
+            found.append((name, pair.prospect.lost(name), pair.dates(mine)))
+    return found
+
+
+def differing_room(pair):
+    """What stands in each place on each day of each season year: of stages in containers. In a
+    random farm each of these has as many cells as a batch has plants, so that a stage fills one;
+    elsewhere it is compared whether anything is there."""
+    season, found = pair.season, []
+    filled = {name: np.zeros((season.n, pair.plan.season_days)) for name in pair.plan.places}
+    stages = [stage for one in pair.plan.successions.values() for stage in one.stages]
+    is_random = {stage.container for stage in stages} <= {None, "tray"}
+    for name in pair.resolved:
+        for at, stage in enumerate(pair.plan.successions[name].stages):
+            if stage.container is None:
+                continue
+            for year in range(season.n):
+                for day in season.standing(name, pair.days, at, year):
+                    filled[stage.place.name][year, day] += 1.0
+    for place, mine in filled.items():
+        _, theirs = pair.prospect.space(place)
+        if not is_random:
+            mine, theirs = mine > 0.0, theirs > 0.0
+        if not np.array_equal(mine, theirs):
+            found.append((place, np.argwhere(mine != theirs)))
+    return found
+
+
+def harvest_days(pair, name, year, heat_stops=True):
+    """The days on which there is something to pick."""
+    one = pair.season.harvest(name, pair.days, year, heat_stops=heat_stops)
+    return set(range(one[0], int(one[1]))) if one else set()
+
+
+def differing_coverage(pair):
+    """Years in which something is in harvest, week by week, over all that is harvested."""
+    season, found = pair.season, []
+    names = [n for n in pair.resolved if "first_harvest" in pair.plan.successions[n].events]
+    if not names:
+        return found
+    years = {}  # of each week, by its Monday
+    for year in range(season.n):
+        days = set().union(*(harvest_days(pair, name, year) for name in names))
+        for monday in {monday_of(pair.plan.date(day)) for day in days}:
+            years[monday] = years.get(monday, 0) + 1
+    weeks = epicotyl.coverage(pair.prospect, names).weeks
+    theirs = {monday_of(week.start): week.years for week in weeks}
+    if {monday: count for monday, count in theirs.items() if count} != years:
+        found.append((names, theirs, years))
+    return found
+
+
+def monday_of(day):
+    return day - datetime.timedelta(days=day.weekday())
+
+
+def differing_yields(pair):
+    """One unit a plant and day of harvest: as many units as days, of the plants that there are."""
+    season, found = pair.season, []
+    gives = epicotyl.HarvestYield(epicotyl.YieldShape.box(pair.plan.season_days), 1.0)
+    for name in pair.resolved:
+        if "first_harvest" not in pair.plan.successions[name].events:
+            continue
+        theirs = epicotyl.expected_yield(pair.prospect, name, gives)
+        days = np.array([len(harvest_days(pair, name, year)) for year in range(season.n)])
+        mine = theirs.possible * days / pair.plan.season_days
+        if not np.allclose(theirs.totals, mine, rtol=1e-9, atol=1e-9):
+            found.append((name, theirs.totals, mine))
     return found
 
 
@@ -301,6 +383,7 @@ def differing_links(pair):
                     [days[year] for days in pair.days[name]],
                     pair.wanted[name],
                     pair.bound[name],
+                    year,
                 )
                 for name in group.successions
             )
@@ -360,8 +443,12 @@ FOLLOWED = [
     differing_shares,
     differing_damage,
     differing_holds,
+    differing_losses,
     differing_harvests,
+    differing_coverage,
+    differing_yields,
     differing_nights,
+    differing_room,
 ]
 COMPARISONS = [
     differing_sowings,

@@ -40,6 +40,13 @@ Where the words of the design leave a choice, these are the readings taken here:
 - `clear` is planned as an outcome, for its middle day.
 - With the heater off the cover is put on when the colder air asks for it.
 - What is ready and never done is held to the season's end, where it keeps its place.
+- A batch is lost by the first night of its life before the harvest that is cold enough: from the
+  event on from which cold does damage to the night before `first_harvest` comes, as it would have
+  come had the batch lived. Without a `first_harvest` the whole of its life is before the harvest.
+  A stage's `lost_at` wins over its crop's; where neither says anything, the limit loses it.
+- Of a lost batch the days before the harvest stay what they would have been; it stands, is hurt,
+  held and covered up to and with the night that loses it. Links, waits, claims of other targets
+  than `in_harvest`, and planned days go by the days as if it had lived.
 
 Order of the module: records and season years; the plan file; air; clocks; the days rules name;
 bounds; what becomes of a calendar; damage, holding and nights to act; the claims of a calendar
@@ -275,6 +282,8 @@ class Stage:
     hold: int | None
     limit: float | None = None
     too_hot: float | None = None
+    lost_at: float | bool | None = None  # False: never lost; None: the crop's
+    container: str | None = None
 
 
 @dataclass
@@ -291,6 +300,7 @@ class Succession:
     risk: float | None  # None: no default bound
     reliability: float
     wave: str | None
+    lost_at: float | bool | None = None  # False: never lost; None: at the limits
     first_of_repeat: str | None = None  # the succession whose harvest this one is spaced from
     spaced: int = 0  # days after that harvest
 
@@ -467,7 +477,14 @@ def read_stage(table: dict, places: dict[str, Place], units: Units) -> Stage:
         hold,
         units.point(table.get("limit")),
         units.point(table.get("too_hot")),
+        read_lost_at(table, units),
+        table.get("container"),
     )
+
+
+def read_lost_at(table: dict, units: Units):
+    found = table.get("lost_at")
+    return False if found is False else units.point(found)
 
 
 def read_crop_tables(crops: dict) -> dict[str, dict]:
@@ -537,6 +554,7 @@ def read_succession(plan: Plan, table: dict, crop: dict, defaults: dict, units: 
         None if risk is False else risk,
         table.get("reliability", plan.reliability),
         table.get("wave"),
+        read_lost_at(crop, units),
     )
     repeat = table.get("repeat")
     if not repeat:
@@ -814,6 +832,7 @@ class Season:
         self._hours: dict = {}
         self._bare: dict | None = None
         self.tried: dict = {}  # what has no days, and was tried: sowing, aim, bounds, days
+        self._lost: dict = {}
 
     # -- air and clocks of a stage --
 
@@ -1158,13 +1177,14 @@ class Season:
             days.append(day if day <= self.last_day else NEVER)
         return days
 
-    def is_good(self, succession: Succession, days: list, aim, bounds: Bounds) -> bool:
+    def is_good(self, succession: Succession, days: list, aim, bounds: Bounds, year: int) -> bool:
         """Whether the target and every `not_after` hold, those behind the target included.
         `days` are those of a succession whose decision target waits for its day."""
         at = succession.aim
         reached = days[at] <= aim
         if succession.target.kind == "in_harvest":
             reached = reached and days[-1] > self.plan.day(succession.target.until)
+            reached = reached and self.lost_night(succession, days, year) == NEVER
         if not self.outcome_target(succession):
             reached = reached and aim <= self.last_day
         return reached and all(
@@ -1257,7 +1277,7 @@ class Season:
         good = kept = 0
         for year in range(self.n):
             chain = [event[year] for event in days[name]]
-            good += self.is_good(succession, chain, aims[name], bounds[name])
+            good += self.is_good(succession, chain, aims[name], bounds[name], year)
             kept += self.floors(name, year, days)[0] <= sown[name]
         return Claim(good, self.need(succession), kept, self.links_need(succession))
 
@@ -1271,7 +1291,9 @@ class Season:
         return {
             year
             for year in range(self.n)
-            if self.is_good(succession, [d[year] for d in days[name]], aims[name], bounds[name])
+            if self.is_good(
+                succession, [d[year] for d in days[name]], aims[name], bounds[name], year
+            )
         }
 
     def planned_days(self, name: str, sown: dict, aims: dict, days: dict) -> list:
@@ -1307,7 +1329,11 @@ class Season:
         wait = None if self.outcome_target(succession) else aim
         return sum(
             self.is_good(
-                succession, self.chain(succession, year, sown, bounds, wait_for=wait), aim, bounds
+                succession,
+                self.chain(succession, year, sown, bounds, wait_for=wait),
+                aim,
+                bounds,
+                year,
             )
             for year in range(self.n)
         )
@@ -1504,6 +1530,59 @@ class Season:
                     after += [then for then in link.then if then not in after]
         return after
 
+    # -- what cold has lost --
+
+    def lost_at(self, succession: Succession, stage: int):
+        """The temperature at or below which a night loses the batch; None where none does."""
+        own, crops = succession.stages[stage].lost_at, succession.lost_at
+        for said in (own, crops):
+            if said is not None:
+                return None if said is False else said
+        return self.limit(succession, stage)
+
+    def lost_night(self, succession: Succession, days: list, year: int):
+        """The night that loses the batch in a season year, of its days as if it lived; NEVER where
+        it lives."""
+        key = (succession.name, year, *days)
+        if key not in self._lost:
+            self._lost[key] = self.find_lost_night(succession, days, year)
+        return self._lost[key]
+
+    def find_lost_night(self, succession: Succession, days: list, year: int):
+        events = succession.events
+        last = events.index("first_harvest") if "first_harvest" in events else len(events) - 1
+        for stage in range(self.damage_from(succession), last):
+            mark = self.lost_at(succession, stage)
+            if mark is None or days[stage] == NEVER:
+                continue
+            place, limit = succession.stages[stage].place, self.limit(succession, stage)
+            lows, _, _ = self.air(place, limit, year)
+            for night in range(days[stage], int(min(days[stage + 1], self.plan.season_days))):
+                if lows[night] <= mark:
+                    return night
+        return NEVER
+
+    def losses(self, name: str, days: dict) -> list:
+        """That night in each season year."""
+        succession = self.plan.successions[name]
+        years = range(self.n)
+        return [self.lost_night(succession, [d[y] for d in days[name]], y) for y in years]
+
+    def lived(self, name: str, days: dict) -> list:
+        """days[event][year] as they come to pass: of a lost batch neither the harvest nor anything
+        after it."""
+        events, lost = self.plan.successions[name].events, self.losses(name, days)
+        if "first_harvest" not in events:
+            return days[name]
+        harvest = events.index("first_harvest")
+        return [
+            [
+                day if event < harvest or night == NEVER else NEVER
+                for day, night in zip(row, lost, strict=True)
+            ]
+            for event, row in enumerate(days[name])
+        ]
+
     # -- damage, holding, nights to act --
 
     def damage(self, name: str, days: dict, event=None, *, heater=True, cover=True, hot=False):
@@ -1523,7 +1602,7 @@ class Season:
                 place = succession.stages[stage].place
                 limit = self.limit(succession, stage)
                 mark = succession.stages[stage].too_hot if hot else limit
-                stands = self.standing(days[name], stage, year)
+                stands = self.standing(name, days, stage, year)
                 if mark is None or not stands:
                     continue
                 lows, highs, _ = self.air(place, limit, year, heater=heater, cover=cover)
@@ -1537,16 +1616,24 @@ class Season:
             margins.append(margin)
         return Damage(nights, margins)
 
-    def standing(self, days: list, stage: int, year: int) -> range:
-        """The days a stage lasts; one that never ends keeps its place to the season's end."""
-        begin, end = days[stage][year], days[stage + 1][year]
+    def standing(self, name: str, days: dict, stage: int, year: int) -> range:
+        """The days a stage lasts; one that never ends keeps its place to the season's end, and what
+        is lost stands there on the day of its last night."""
+        begin, end = days[name][stage][year], days[name][stage + 1][year]
         if begin == NEVER:
             return range(0)
-        return range(begin, int(min(end, self.plan.season_days)))
+        return range(begin, int(min(end, self.gone(name, days, year))))
+
+    def gone(self, name: str, days: dict, year: int):
+        """The first day on which nothing of a batch can stand any more: the season's last, or the
+        day after the night that has lost it."""
+        chain = [event[year] for event in days[name]]
+        night = self.lost_night(self.plan.successions[name], chain, year)
+        return min(self.plan.season_days, night + 1)
 
     def held_over(self, name: str, days: dict, event: str) -> list:
         """Per season year the days by which the stage that `event` begins waited longer than its
-        `hold`; what is never done waits to the season's end."""
+        `hold`; what is never done waits to the season's end, what is lost to its last night."""
         succession = self.plan.successions[name]
         at = succession.events.index(event)
         hold = succession.stages[at].hold
@@ -1557,7 +1644,7 @@ class Season:
             if hold is None or ready == NEVER:
                 over.append(0)
             else:
-                over.append(max(0, min(done, self.plan.season_days) - ready - hold))
+                over.append(max(0, min(done, self.gone(name, days, year)) - ready - hold))
         return over
 
     def harvest(self, name: str, days: dict, year: int, *, heat_stops: bool):
@@ -1565,7 +1652,8 @@ class Season:
         "season"; None where nothing is picked."""
         succession = self.plan.successions[name]
         at = succession.events.index("first_harvest")
-        begin, over, cleared = days[name][at][year], days[name][at + 1][year], days[name][-1][year]
+        lived = self.lived(name, days)
+        begin, over, cleared = lived[at][year], lived[at + 1][year], lived[-1][year]
         last = self.plan.season_days
         if begin >= last:
             return None
@@ -1587,4 +1675,4 @@ class Season:
         succession = self.plan.successions[name]
         place, limit = succession.stages[stage].place, self.limit(succession, stage)
         _, _, acted = self.air(place, limit, year)
-        return {day for day in self.standing(days[name], stage, year) if acted[day]}
+        return {day for day in self.standing(name, days, stage, year) if acted[day]}

@@ -47,7 +47,7 @@ def picked(pair, name, heat_stops=True):
     stage, length = batch.stages[at], pair.plan.season_days
     found = []
     for year in range(season.n):
-        start, over, clear = (pair.days[name][e][year] for e in (at, at + 1, -1))
+        start, over, clear = (pair.lived[name][e][year] for e in (at, at + 1, -1))
         if start == NEVER or start >= length:
             found.append(None)
             continue

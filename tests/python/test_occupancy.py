@@ -37,6 +37,7 @@ def farm_with_room(seed):
         for stage in crop.get("stages", []):
             where = stage["where"] if isinstance(stage["where"], str) else stage["where"][0]
             in_bed = where in ("field", "beds", "tunnel")
+            stage.pop("container", None)
             if draw.random() < 0.9:
                 if in_bed != (draw.random() < 0.1):
                     stage["spacing"] = {

@@ -797,7 +797,7 @@ def test_damage_counts_from_emergence_while_a_stage_lasts_and_to_the_seasons_end
     plan = farm(
         {"target": {"event": "sow", "from": date(1, 3)}},
         stages=stages,
-        crop={"limit_hardened": -1.0},
+        crop={"limit_hardened": -1.0, "lost_at": False},
     )
     low, high = [5.0] * 30, [9.0] * 30
     low[3] = -9.0  # as seed: not counted
@@ -816,6 +816,56 @@ def test_damage_counts_from_emergence_while_a_stage_lasts_and_to_the_seasons_end
     assert (whole.years, whole.damaged, whole.first) == (2, 1, [8, NEVER])
     assert whole.margin == [-1.0, 6.0]
     assert season.damage("plant", days, hot=True).nights == [[9], []]
+
+
+def test_a_batch_is_lost_by_the_first_night_that_hurts_it_before_its_harvest():
+    stages = [
+        {"begins": "sow", "where": "field", "takes": {"days": 4}},
+        {"begins": "emerge", "where": "field", "takes": {"days": 6}, "hold": 0, "too_hot": 30.0},
+        {"begins": "first_harvest", "where": "field", "takes": {"days": 8}},
+    ]
+    low, high = [5.0] * 30, [9.0] * 30
+    low[3] = -9.0  # as seed: of no account
+    high[9] = 30.0
+    frost, hard = list(low), list(low)
+    frost[7], hard[7], hard[11] = -1.0, -4.0, -1.0
+    at_harvest = list(low)
+    at_harvest[12], at_harvest[14] = -1.0, -1.0  # hurt on its first day, over two days later
+    years = weather((low, high), (frost, high), (hard, high), (at_harvest, high))
+
+    def season_of(**lost):
+        plan = farm(
+            {"target": {"event": "sow", "on": date(1, 3)}},
+            stages=stages,
+            crop={"limit_hardened": -1.0, **lost},
+        )
+        season = Season(plan, years)
+        days = season.simulate(*season.reckon())
+        assert days["plant"][1:] == [[6] * 4, [12] * 4, [20, 20, 20, 14]]
+        return season, days
+
+    season, days = season_of()
+    assert season.losses("plant", days) == [NEVER, 7, 7, NEVER]
+    assert season.lived("plant", days)[1:] == [
+        [6] * 4,
+        [12, NEVER, NEVER, 12],
+        [20, NEVER, NEVER, 14],
+    ]
+    assert season.damage("plant", days).nights == [[], [7], [7], [12]]
+    assert season.damage("plant", days, hot=True).nights == [[9], [], [], [9]]
+    assert [len(season.standing("plant", days, 1, y)) for y in range(4)] == [6, 2, 2, 6]
+    assert [season.harvest("plant", days, y, heat_stops=True) for y in range(4)] == [
+        (12, 20, "clock"),
+        None,
+        None,
+        (12, 14, "frost"),
+    ]
+    season, days = season_of(lost_at=-3.0)
+    assert season.losses("plant", days) == [NEVER, NEVER, 7, NEVER]
+    assert season.damage("plant", days).nights == [[], [7], [7], [12]]
+    season, days = season_of(lost_at=False)
+    assert season.losses("plant", days) == [NEVER] * 4
+    assert season.damage("plant", days).nights == [[], [7], [7, 11], [12]]
 
 
 def test_damage_with_heater_or_cover_off_is_on_the_same_days():

@@ -59,9 +59,13 @@ KINDS = {
     "link of all",
     "link of first",
     "link of one",
+    "lost at a temperature of its own",
+    "lost before a harvest",
+    "lost before what is no harvest",
     "more without cover",
     "more without heater",
     "never ready",
+    "never lost",
     "nights to act",
     "open",
     "other years than planned for",
@@ -138,6 +142,8 @@ def asked_of(farm, pair):
         if key == "link":
             found |= {f"link of {link['first'].get('of', 'one')}" for link in value}
             found |= {"link by heat" for link in value if "heat" in link.get("after", {})}
+        if key == "lost_at":
+            found.add("never lost" if value is False else "lost at a temperature of its own")
     plan, years = pair.plan, pair.season.years
     stages = [stage for one in plan.successions.values() for stage in one.stages]
     if any(stage.limit is not None for stage in stages):
@@ -187,6 +193,10 @@ def come_to_pass(pair):
             "too hot": pair.prospect.too_hot(name).damaged,
             "held too long": pair.prospect.overheld(name).overheld,
         }
+        if any(night != NEVER for night in season.losses(name, pair.days)):
+            harvested = "first_harvest" in succession.events
+            found.add(f"lost before {'a' if harvested else 'what is no'} harvest")
+
         found |= {what for what, some in happened.items() if some}
         if "first_harvest" in succession.events:
             spans = epicotyl.harvest_spans(pair.prospect, name)

@@ -15,6 +15,12 @@
 // `limit_tender` up to the end of the stage that `harden_off` begins and `limit_hardened` after
 // it. A crop that is never hardened off uses `limit_hardened` when it starts in a field place, and
 // `limit_tender` otherwise. Before `emerge` nothing is damaged, where the crop has such an event.
+//
+// A night that does damage before the harvest loses the batch: what freezes in May is not picked in
+// August. Where plants are hurt at one temperature and killed at a lower one, `lost_at` of stage or
+// crop is the latter; where they are hurt and never killed, it is `loss_setting::off()`. Without a
+// `first_harvest` the whole of a batch's life is before its harvest. A cold night in the stage that
+// `first_harvest` begins ends the harvest.
 #ifndef EPICOTYL_CROP_CROP_HPP
 #define EPICOTYL_CROP_CROP_HPP
 
@@ -41,6 +47,22 @@ inline constexpr std::array<std::string_view, 17> known_events = {
 /// Who performs an event.
 enum class performer { grower, plant };
 
+/// At or below which night a batch is lost, or that it never is.
+class loss_setting {
+public:
+    [[nodiscard]] static loss_setting off() { return loss_setting{std::nullopt}; }
+    [[nodiscard]] static loss_setting at(temperature limit) { return loss_setting{limit}; }
+
+    [[nodiscard]] std::optional<temperature> const& limit() const noexcept { return limit_; }
+
+    friend bool operator==(loss_setting const&, loss_setting const&) = default;
+
+private:
+    explicit loss_setting(std::optional<temperature> limit) : limit_{limit} {}
+
+    std::optional<temperature> limit_;
+};
+
 /// How plants stand in a bed.
 struct spacing {
     int rows = 1;         ///< rows across the bed
@@ -56,10 +78,11 @@ struct stage {
     clock takes = clock::days(0.0);       ///< the wait until the next event
     std::string container = {};           ///< name, empty: none
     std::optional<epicotyl::spacing> spacing = {};
-    double survives = 1.0;                    ///< share alive at its end, in (0, 1]
-    std::optional<double> hold = {};          ///< days that ready plants may wait; none: any
-    std::optional<temperature> limit = {};    ///< damage at or below, by night
-    std::optional<temperature> too_hot = {};  ///< harm at or above, by day
+    double survives = 1.0;                     ///< share alive at its end, in (0, 1]
+    std::optional<double> hold = {};           ///< days that ready plants may wait; none: any
+    std::optional<temperature> limit = {};     ///< damage at or below, by night
+    std::optional<temperature> too_hot = {};   ///< harm at or above, by day
+    std::optional<loss_setting> lost_at = {};  ///< none: the crop's
 
     friend bool operator==(stage const&, stage const&) = default;
 };
@@ -73,7 +96,8 @@ struct crop {
     std::optional<risk_setting> risk = {};  ///< none: the plan's
     std::vector<event_bound> not_before = {};
     std::vector<event_bound> not_after = {};
-    std::string caution = {};  ///< shown with the crop's dates
+    std::string caution = {};                  ///< shown with the crop's dates
+    std::optional<loss_setting> lost_at = {};  ///< none: at the limit of each stage
 
     friend bool operator==(crop const&, crop const&) = default;
 };
@@ -122,6 +146,21 @@ struct crop {
     std::optional<int> const hardening = event_index(of, "harden_off");
     bool const tender = hardening ? stage_index <= *hardening : !starts_in_field;
     return tender ? of.limit_tender : of.limit_hardened;
+}
+
+/// Index of the event before which cold loses a batch: `first_harvest` where there is one, else
+/// `clear`.
+[[nodiscard]] inline int lost_until(crop const& of) {
+    return event_index(of, "first_harvest").value_or(event_count(of) - 1);
+}
+
+/// The night at or below which a batch is lost in a stage; none where it cannot be.
+[[nodiscard]] inline std::optional<temperature> stage_lost_at(crop const& of, int stage_index,
+                                                              bool starts_in_field) {
+    if (stage_index < damage_counts_from(of) || stage_index >= lost_until(of)) { return {}; }
+    stage const& one = of.stages[static_cast<std::size_t>(stage_index)];
+    std::optional<loss_setting> const& said = one.lost_at ? one.lost_at : of.lost_at;
+    return said ? said->limit() : stage_limit(of, stage_index, starts_in_field);
 }
 
 }  // namespace epicotyl

@@ -130,6 +130,10 @@ struct resolved_succession {
     [[nodiscard]] std::optional<temperature> limit(int stage_index) const {
         return stage_limit(*grown, stage_index, starts_in_field);
     }
+    /// The night at or below which it is lost in a stage, see crop.hpp.
+    [[nodiscard]] std::optional<temperature> lost_at(int stage_index) const {
+        return stage_lost_at(*grown, stage_index, starts_in_field);
+    }
     bool starts_in_field = false;
 };
 

@@ -68,6 +68,7 @@ struct stage_change {
     std::optional<double> hold = {};  ///< days, or `any_hold`
     std::optional<temperature> limit = {};
     std::optional<temperature> too_hot = {};
+    std::optional<loss_setting> lost_at = {};
 
     friend bool operator==(stage_change const&, stage_change const&) = default;
 };

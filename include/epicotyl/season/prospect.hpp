@@ -10,6 +10,13 @@
 // the limit of stage j. Before `emerge`, where the crop has that event, nothing is damaged. The
 // night that ends a harvest is not damage.
 //
+// Lost: the first such night before the harvest (or the first at or below the `lost_at` of stage or
+// crop) loses the batch in that season year. `first_harvest` and all behind it are never in such a
+// year, here and in whatever is made of a prospect; the batch is hurt, held and covered up to that
+// night, and its place is free from the next day. The calendar and the links do not look at this:
+// planned days are those of a batch that lives, and what waits for a batch waits as if it did. The
+// count of lost years stands beside them.
+//
 // All counts are of season years of the record, n in all.
 #ifndef EPICOTYL_SEASON_PROSPECT_HPP
 #define EPICOTYL_SEASON_PROSPECT_HPP
@@ -29,7 +36,7 @@
 namespace epicotyl {
 
 namespace detail {
-struct prospect_data;
+class prospect_data;
 }
 
 /// Cold (or heat) that hurts, counted over season years. Vectors have one element a season year.
@@ -76,8 +83,8 @@ public:
     /// Every event as (succession, event), in plan order: the rows of `days_all`.
     [[nodiscard]] std::vector<std::pair<std::string, std::string>> events() const;
 
-    /// Offsets from the season's start, [event][year], `never` where not reached. Events of
-    /// unresolved successions are `never`.
+    /// Offsets from the season's start, [event][year], `never` where not reached, and from the
+    /// harvest on where lost. Events of unresolved successions are `never`.
     [[nodiscard]] std::span<std::int16_t const> days_all() const;
     /// Row of an event in `days_all`.
     [[nodiscard]] int row(int succession, int event) const;
@@ -91,6 +98,10 @@ public:
     /// Share of season years in which the event comes on a day or before.
     [[nodiscard]] double chance_by(std::string_view succession, std::string_view event,
                                    day when) const;
+
+    /// The night of each season year that loses a succession, on the plan's own dates; none: it
+    /// lives.
+    [[nodiscard]] std::vector<std::optional<day>> lost(std::string_view succession) const;
 
     /// Cold damage in one stage (the one the event begins), or in all stages.
     [[nodiscard]] damage_report damage(std::string_view succession,
@@ -113,8 +124,8 @@ private:
     std::shared_ptr<detail::prospect_data const> data_;
 };
 
-/// One line a succession: sowing, moves, first harvest early / usual / late, damage, nights to
-/// act, and the reason of its planned day.
+/// A few lines a succession: sowing, moves, in how many years it is lost to cold, first harvest
+/// early / usual / late of the others, damage, nights to act, and the reason of its planned day.
 [[nodiscard]] std::string to_string(prospect const& of);
 
 }  // namespace epicotyl

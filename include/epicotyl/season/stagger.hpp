@@ -35,6 +35,10 @@
 // **The last useful sowing** is the latest that is picked, in the wanted share of years, before the
 // year's first frost (the plan's), before days are shorter than asked for, and within the season.
 // Sowings after it are given and say in how many years they are in time.
+//
+// **What is lost is not picked.** Sowings aim at the usual harvest of a batch that lives, and
+// early, usual and late are its days; each says in how many years cold loses it. Weeks, gaps, years
+// in time and the last useful sowing count the years in which it lives.
 #ifndef EPICOTYL_SEASON_STAGGER_HPP
 #define EPICOTYL_SEASON_STAGGER_HPP
 
@@ -91,7 +95,8 @@ struct staggered_sowing {
     day usual;         ///< first harvest of the middle season year, on `wanted` or sooner
     std::optional<day> early = {};  ///< of 1 year in 10; none: not within the season
     std::optional<day> late = {};   ///< of 9 years in 10
-    int in_time = 0;  ///< season years in which it is picked before the limits of `last_useful`
+    int lost = 0;                   ///< season years in which cold loses it before it is picked
+    int in_time = 0;  ///< other ones in which it is picked before the limits of `last_useful`
 
     friend bool operator==(staggered_sowing const&, staggered_sowing const&) = default;
 };
@@ -101,16 +106,17 @@ enum class sowing_limit {
     frost,       ///< a year's first frost
     day_length,  ///< days shorter than asked for
     not_after,   ///< a bound of the crop
-    season       ///< the plan's season
+    season,      ///< the plan's season
+    lost         ///< cold that loses the plants before they are picked
 };
 
-/// "frost", "day_length", "not_after", "season": the words used in data.
+/// "frost", "day_length", "not_after", "season", "lost": the words used in data.
 [[nodiscard]] std::string_view to_string(sowing_limit of) noexcept;
 
 /// The latest sowing that is still worth it.
 struct last_sowing {
     std::optional<day> sowing = {};  ///< none: no sowing is in time in enough years
-    int good = 0;                    ///< season years in which it is in time; the most, where none
+    int good = 0;  ///< season years in which it lives and is in time; the most, where none
     int needed = 0;
     int years = 0;
     int good_one_day_later = 0;
