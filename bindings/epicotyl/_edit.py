@@ -411,8 +411,8 @@ class PlanEdits(Value[_core.Plan]):
             The event that begins the stage.
         **keys
             Keys of ``[succession.stage.EVENT]`` in a plan file: ``where``, ``container``,
-            ``spacing``, ``takes`` (as a whole), ``survives``, ``hold``, ``limit``, ``too_hot``, ``lost_at``,
-            ``who``. None: as the crop has it; what is not named stays.
+            ``spacing``, ``takes`` (as a whole), ``survives``, ``hold``, ``limit``, ``too_hot``,
+            ``lost_at``, ``who``. None: as the crop has it; what is not named stays.
 
         Returns
         -------

@@ -1558,7 +1558,7 @@ class Season:
             place, limit = succession.stages[stage].place, self.limit(succession, stage)
             lows, _, _ = self.air(place, limit, year)
             for night in range(days[stage], int(min(days[stage + 1], self.plan.season_days))):
-                if lows[night] <= mark:
+                if at_or_below(lows[night], mark):
                     return night
         return NEVER
 
