@@ -243,12 +243,28 @@ def test_waves_and_crops_are_their_successions(farms):
 
 
 def test_gaps_are_named(known):
-    """Picked from Sunday 11 April on, but from Monday the 12th in the year of the cold night."""
+    """Picked from Sunday 11 April on, but for the year in which a cold night has lost it."""
     found = epicotyl.coverage(known.prospect, ["chard 1"], reliability=1.0)
     assert str(found.gaps[0]) == (
         "week of Mon 5 Apr (week 14): nothing in harvest in 1 of 10 years"
     )
-    assert str(found).startswith("1 of 2 weeks covered in 10 of 10 years or more\n")
+    assert str(found) == (
+        "0 of 2 weeks covered in 10 of 10 years or more\n"
+        "  week of Mon 5 Apr (week 14): nothing in harvest in 1 of 10 years\n"
+        "  week of Mon 12 Apr (week 15): nothing in harvest in 1 of 10 years\n"
+    )
+    lives = epicotyl.coverage(known.prospect, ["chard 3"], reliability=1.0)
+    assert str(lives).startswith("1 of 2 weeks covered in 10 of 10 years or more\n")
+
+
+def test_what_is_lost_is_not_picked_and_yields_nothing(known):
+    gives = epicotyl.HarvestYield(epicotyl.YieldShape.box(7), 1.0)
+    lost = [year == 2003 for year in known.prospect.years]
+    spans = epicotyl.harvest_spans(known.prospect, "chard 1")
+    assert [end is None for end in spans.ended_by] == lost
+    assert (spans.days == np.where(lost, 0, 7)).all()
+    found = epicotyl.expected_yield(known.prospect, "chard 1", gives)
+    np.testing.assert_allclose(found.totals, np.where(lost, 0.0, 40.0))
 
 
 @pytest.mark.parametrize(

@@ -66,14 +66,16 @@ def test_demo_farm_comes_back_equal():
 
 def test_results_are_there_for_other_programs(known):
     document = json.loads(epicotyl.to_json(known.prospect))
-    assert (document["format"], document["version"]) == ("epicotyl.prospect", 1)
+    assert (document["format"], document["version"]) == ("epicotyl.prospect", 2)
     assert document["season_years"] == known.prospect.years
     (row,) = (
         row["days"]
         for row in document["events"]
         if (row["succession"], row["event"]) == ("chard 1", "first_harvest")
     )
-    assert row == known.prospect.days("chard 1", "first_harvest").astype(str).tolist()
+    days = known.prospect.days("chard 1", "first_harvest").tolist()
+    assert row == [None if day is None else day.isoformat() for day in days]
+    assert document["lost"][0]["nights"] == [None, None, "2027-04-05", *[None] * 7]
     chard = document["calendar"]["successions"][0]
     assert chard["planned"]["sow"] == "2027-03-12"
     assert chard["claim"]["good"] == 10
@@ -121,6 +123,8 @@ def test_there_is_a_document_of_each_kind_and_version():
     assert {path.name for path in DOCUMENTS.iterdir()} >= {
         "calendar_version_1.json.gz",
         "prospect_version_1.json.gz",
+        "calendar_version_2.json.gz",
+        "prospect_version_2.json.gz",
     }
 
 
@@ -143,7 +147,7 @@ def broken(known, *way, to=None, of=None):
 @pytest.mark.parametrize(
     ("way", "to", "code", "field"),
     [
-        (("version",), 2, "json.version", "version"),
+        (("version",), 3, "json.version", "version"),
         (("version",), "1", "json.kind", "version"),
         (("version",), True, "json.kind", "version"),
         (("format",), "epicotyl.plan", "json.format", "format"),

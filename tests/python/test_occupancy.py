@@ -215,7 +215,10 @@ def test_every_place_holds_what_stands_in_it_on_every_day_of_random_plans():
             return [None if np.isnat(day) else int((day - start).astype(int)) for day in days]
 
         def by_year(name, event, prospect=prospect):
-            return offsets(prospect.days(name, event))
+            # What is lost is gone on the day after its last night.
+            gone = offsets(prospect.lost(name) + 1)
+            found = zip(offsets(prospect.days(name, event)), gone, strict=True)
+            return [min((d for d in pair if d is not None), default=None) for pair in found]
 
         def planned(name, event, calendar=calendar):
             return offsets(np.array([calendar.date(name, event)], dtype="datetime64[D]"))

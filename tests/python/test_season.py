@@ -50,9 +50,92 @@ def test_days_of_an_event_are_one_a_season_year_on_the_plans_dates(known):
     days = known.prospect.days("chard 1", "first_harvest")
     assert days.dtype == np.dtype("datetime64[D]")
     usual = np.datetime64("2027-04-11")
+    # 2003 would be a day late, but the night of 5 April has killed the plants.
     assert days.tolist() == [
-        (usual + ODD_YEARS.get(year, 0)).astype(datetime.date) for year in known.prospect.years
+        None if year == 2003 else (usual + ODD_YEARS.get(year, 0)).astype(datetime.date)
+        for year in known.prospect.years
     ]
+    lost = known.prospect.lost("chard 1")
+    assert lost.dtype == np.dtype("datetime64[D]")
+    assert lost.tolist() == [
+        date(2027, 4, 5) if year == 2003 else None for year in known.prospect.years
+    ]
+    # In the tunnel that night is at -1 °C, above the limit.
+    assert np.isnat(known.prospect.lost("chard 3")).all()
+
+
+def test_of_a_lost_batch_the_days_before_its_harvest_stay(known):
+    assert known.prospect.days("chard 1", "transplant").tolist() == [date(2027, 4, 1)] * 10
+    assert np.isnat(known.prospect.days("chard 1", "clear")).tolist() == [
+        year == 2003 for year in known.prospect.years
+    ]
+    with pytest.raises(epicotyl.InvalidInput, match="chard 1"):
+        known.prospect.lost("chard 11")
+
+
+def test_the_place_of_a_lost_batch_is_free_from_the_next_day(tables):
+    # The night of 5 April 2003 loses what stands in the beds; the year after it stands to the end.
+    stages = [dict(stage) for stage in tables["crops"]["chard"]["stages"]]
+    for stage in stages[1:]:
+        stage["container"] = "pot"
+    crops = {"chard": tables["crops"]["chard"] | {"stages": stages}}
+    plan = epicotyl.plan(
+        tables
+        | {
+            "containers": {"pot": {"cells": 10}},
+            "crops": crops,
+            "succession": tables["succession"][:1],
+        }
+    )
+    dates = np.arange("2001-01-01", "2011-01-01", dtype="datetime64[D]")
+    low = np.where(dates == np.datetime64("2003-04-05"), -3.0, 5.0)
+    record = epicotyl.DailyRecord(dates[0], low, np.full(dates.size, 15.0))
+    climate = epicotyl.Climate(record, latitude=51.9, season_days=365)
+    prospect = epicotyl.simulate(epicotyl.schedule(plan, climate), climate)
+    days, trays = prospect.space("beds")
+    stood = [days[row > 0.0] for row in trays]
+    assert [row.max() for row in trays] == [4.0] * 10
+    for year, of_year in zip(prospect.years, stood, strict=True):
+        last = date(2027, 4, 5) if year == 2003 else date(2027, 4, 17)
+        assert (of_year[0], of_year[-1]) == (date(2027, 4, 1), last)
+
+
+def test_hurt_and_never_lost_where_the_crop_says_so(known, tables):
+    for lost_at, nights in ((False, 0), (-3.5, 0), (-3.0, 1), (-2.0, 1)):
+        crops = {"chard": tables["crops"]["chard"] | {"lost_at": lost_at}}
+        plan = epicotyl.plan(tables | {"crops": crops})
+        assert plan.to_dict()["crops"]["chard"]["lost_at"] == lost_at
+        prospect = epicotyl.simulate(epicotyl.schedule(plan, known.climate), known.climate)
+        assert np.count_nonzero(~np.isnat(prospect.lost("chard 1"))) == nights
+        assert prospect.damage("chard 1").damaged == 1
+        for stage in plan.to_dict()["crops"]["chard"]["stages"]:
+            assert "lost_at" not in stage
+        # A stage's own setting wins.
+        one = plan.with_stage_change("chard 1", "transplant", lost_at=-2.5)
+        prospect = epicotyl.simulate(epicotyl.schedule(one, known.climate), known.climate)
+        assert np.count_nonzero(~np.isnat(prospect.lost("chard 1"))) == 1
+
+
+def test_calendar_and_prospect_say_how_often_a_batch_is_lost(known):
+    sheet = str(known.prospect)
+    assert (
+        "  lost to cold in 1 of 10 years; of the others first harvest early 6 Apr, usual 11 Apr, "
+        "late 11 Apr\n" in sheet
+    )
+    assert (
+        "  Sun 11 Apr  first harvest  chard 1  beds, usually; lost to cold in 1 of 10 years\n"
+        in (str(known.calendar))
+    )
+    # What is planned does not look at it.
+    assert known.calendar.date("chard 1", "first_harvest") == date(2027, 4, 11)
+    hurt = epicotyl.plan(
+        known.plan.to_dict()
+        | {"crops": {"chard": known.plan.to_dict()["crops"]["chard"] | {"lost_at": False}}}
+    )
+    planned = epicotyl.schedule(hurt, known.climate)
+    for event in known.calendar.events:
+        assert planned.date(*event) == known.calendar.date(*event)
+    assert "lost" not in str(planned)
 
 
 def test_rows_of_all_days_are_the_events_in_order(known):
@@ -65,7 +148,8 @@ def test_rows_of_all_days_are_the_events_in_order(known):
 
 def test_quantile_is_the_kth_smallest_day_without_averaging(known):
     of = [known.prospect.quantile("chard 1", "first_harvest", q) for q in (0.1, 0.2, 0.9, 1.0)]
-    assert of == [date(2027, 4, 6), date(2027, 4, 11), date(2027, 4, 11), date(2027, 4, 12)]
+    # Over all years: that of the one in which the plants are lost is never, and comes last.
+    assert of == [date(2027, 4, 6), date(2027, 4, 11), date(2027, 4, 11), None]
 
 
 def test_chance_by_a_day_is_the_share_of_years(known):
@@ -73,7 +157,7 @@ def test_chance_by_a_day_is_the_share_of_years(known):
     chances = [
         known.prospect.chance_by("chard 1", "first_harvest", date(2027, 4, day)) for day in days
     ]
-    assert chances == [0.0, 0.1, 0.1, 0.9, 1.0]
+    assert chances == [0.0, 0.1, 0.1, 0.9, 0.9]
 
 
 def test_damage_is_counted_with_its_first_night_and_its_margin(known):

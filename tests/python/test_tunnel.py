@@ -48,7 +48,8 @@ def tunnel_plan(weeks, cover=2.0, limit=LIMIT):
                 "cold_nights": {"below": 0.0, "warmer": cover},
             }
         },
-        crops={"lisianthus": {"stages": stages}},
+        # Who covers them counts on plants that are hurt and live.
+        crops={"lisianthus": {"stages": stages, "lost_at": False}},
         succession=[
             {
                 "name": "lisianthus",
