@@ -72,6 +72,15 @@ ep::plan random_plan(picker const& pick) {
             {.begins = "sow", .where = {"field"}, .takes = takes},
             {.begins = "first_harvest", .where = {"field"}, .takes = ep::clock::days(pick(0, 9))}}};
     if (pick(0, 1) == 0) { grown.stages[1].limit = ep::temperature::from_celsius(pick(-2, 2)); }
+    // Cold that loses it cuts pieces out of the sowings that serve a year.
+    if (pick(0, 1) == 0) {
+        grown.stages[0].limit = ep::temperature::from_celsius(pick(-2, 6));
+        if (pick(0, 2) == 0) {
+            ep::stage young{.begins = "emerge", .where = {"field"}, .takes = ep::clock::days(4)};
+            young.limit = ep::temperature::from_celsius(pick(0, 9));
+            grown.stages.insert(grown.stages.begin() + 1, young);
+        }
+    }
     if (pick(0, 3) == 0) { grown.not_before = {{"sow", ep::from_rule{at(pick(0, 20))}}}; }
     if (pick(0, 3) == 0) { grown.not_after = {{"sow", ep::by_rule{at(pick(20, 50))}}}; }
     ep::plan_parts parts{.window = ep::season{at(0), season_days}, .where = ep::latitude{45.0}};

@@ -219,12 +219,15 @@ TUBERS = [
     ("first_harvest", ["field"], "harvest"),
 ]
 SOAKED_DIRECT = [("soak", ["grow", "mat"], "short"), *DIRECT]
+SOLD = [*RAISED[:4], ("sell", ["frame", "field"], "short")]
 
 
 def crop(draw, write, places) -> dict:
     pattern = draw.choice([RAISED, RAISED, RAISED, CHILLED, SOAKED, DIRECT, PLUGS, TUBERS])
     if draw.random() < 0.1:
         pattern = SOAKED_DIRECT
+    if draw.random() < 0.1:
+        pattern = SOLD
     optional = {"pot_on", "harden_off", "pinch", "emerge"}
     stages = []
     for event, where, wait in pattern:

@@ -399,7 +399,8 @@ std::vector<refusal> refusals() {
              return with_crop_keys(p, "stock", table({{"like", plan_tree{"zinnia"}}}));
          },
          "crops.stock.like: there is no key \"like\" here; the nearest is \"id\"; all keys: id, "
-         "stages, limit_tender, limit_hardened, risk, not_before, not_after, caution"},
+         "stages, limit_tender, limit_hardened, risk, not_before, not_after, caution, "
+         "lost_at"},
         {[](plan const& p) {
              return with_amount(p, "stock 1", {amount::measure::plants, -3});
          },

@@ -445,6 +445,20 @@ broken const metric_cases[] = {
      "{ days = 21 }",
      "farm.toml:30: crops.pea.stages[2].spacing: plants stand in a container or in a bed, "
      "not in both; leave one of container and spacing out"},
+    {"hold = 14", "hold = 14, lost_at = 1.5",
+     "farm.toml:23: crops.snapdragon.stages[3].lost_at: the stage that \"harden_off\" begins would "
+     "be lost at or below 1.5 °C, where nothing is hurt above its limit of 0 °C (allowed: 0 or less "
+     "°C); give a colder lost_at, false where plants are hurt and never lost, or leave it out where "
+     "they are lost at the limit"},
+    {"limit_hardened = -2.2", "limit_hardened = -2.2\nlost_at = -1.0",
+     "farm.toml:20: crops.snapdragon.lost_at: the stage that \"transplant\" begins would be lost at "
+     "or below -1 °C, where nothing is hurt above its limit of -2.2 °C (allowed: -2.2 or less °C); "
+     "give a colder lost_at, false where plants are hurt and never lost, or leave it out where they "
+     "are lost at the limit"},
+    {"hold = 14", "hold = 14, lost_at = true",
+     "farm.toml:23: crops.snapdragon.stages[3].lost_at: true does not say how cold a night it takes; "
+     "give the night's low at or below which plants are lost, false where they never are, or leave "
+     "it out where the limit is that low"},
     {"hold = 14", "hold = 14, limit = 5.0, too_hot = 4.0",
      "farm.toml:23: crops.snapdragon.stages[3].too_hot: 4 is not above the limit of cold "
      "(allowed: more than 5 °C); limit is the night's low that harms, too_hot the day's "
@@ -452,7 +466,7 @@ broken const metric_cases[] = {
     {"hold = 14", "takes_ = 14",
      "farm.toml:23: crops.snapdragon.stages[3].takes_: there is no key \"takes_\" here; "
      "the nearest is \"takes\"; all keys: begins, who, where, takes, container, spacing, "
-     "survives, hold, limit, too_hot"},
+     "survives, hold, limit, too_hot, lost_at"},
     {"by = 2027-08-05", "in_harvest = { from = 2027-08-05, until = 2027-07-05, chance = 0.8 }",
      "farm.toml:47: succession[3].target.in_harvest: 2027-08-05 comes after 2027-07-05; "
      "give the earlier day first"},

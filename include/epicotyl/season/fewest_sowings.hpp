@@ -13,13 +13,13 @@
 //     found.good;          // 29 of 30 years
 //     found.most_good;     // 17 years with one sowing at best, 27 with two, 29 with three
 //
-// A sowing serves a year when its first harvest comes on or before `from` and its clearing after
-// `until`. Two sowings of which the one is over when the other begins serve nothing together: what
+// A sowing serves a year when its first harvest comes on or before `from`, its clearing after
+// `until`, and no night before the harvest loses it to cold. Two sowings of which the one is over when the other begins serve nothing together: what
 // is wanted is one whole harvest over all of the days.
 //
 // The answer is exact, whatever the number of years. No event comes sooner for a later sowing, so
-// the sowings that serve a year are a run of days without holes, and the fewest days that lie in so
-// many runs are found by going through them in order (intervals stabbed by points). Of equally few
+// the sowings that serve a year are a run of days, out of which cold may cut pieces, and the fewest
+// days that lie in so many runs are found by going through them in order. Of equally few
 // sowings those that serve the most years are given, and of these the latest. Like every planned
 // sowing this is a count on the record that chose the days, not a forecast.
 #ifndef EPICOTYL_SEASON_FEWEST_SOWINGS_HPP
