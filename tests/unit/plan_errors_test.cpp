@@ -439,7 +439,7 @@ broken const metric_cases[] = {
     {"limit_tender = 0.0", "limit_tendr = 0.0",
      "farm.toml:18: crops.snapdragon.limit_tendr: there is no key \"limit_tendr\" here; "
      "the nearest is \"limit_tender\"; all keys: like, id, stages, limit_tender, limit_hardened,"
-     " risk, not_before, not_after, caution"},
+     " risk, not_before, not_after, caution, lost_at"},
     {"where = \"field\", takes = { days = 21 }",
      "where = \"field\", container = \"plug 104\", spacing = { in_row = 3.0 }, takes = "
      "{ days = 21 }",
@@ -447,16 +447,21 @@ broken const metric_cases[] = {
      "not in both; leave one of container and spacing out"},
     {"hold = 14", "hold = 14, lost_at = 1.5",
      "farm.toml:23: crops.snapdragon.stages[3].lost_at: the stage that \"harden_off\" begins would "
-     "be lost at or below 1.5 °C, where nothing is hurt above its limit of 0 °C (allowed: 0 or less "
-     "°C); give a colder lost_at, false where plants are hurt and never lost, or leave it out where "
+     "be lost at or below 1.5 °C, where nothing is hurt above its limit of 0 °C (allowed: 0 or "
+     "less "
+     "°C); give a colder lost_at, false where plants are hurt and never lost, or leave it out "
+     "where "
      "they are lost at the limit"},
     {"limit_hardened = -2.2", "limit_hardened = -2.2\nlost_at = -1.0",
-     "farm.toml:20: crops.snapdragon.lost_at: the stage that \"transplant\" begins would be lost at "
+     "farm.toml:20: crops.snapdragon.lost_at: the stage that \"transplant\" begins would be lost "
+     "at "
      "or below -1 °C, where nothing is hurt above its limit of -2.2 °C (allowed: -2.2 or less °C); "
-     "give a colder lost_at, false where plants are hurt and never lost, or leave it out where they "
+     "give a colder lost_at, false where plants are hurt and never lost, or leave it out where "
+     "they "
      "are lost at the limit"},
     {"hold = 14", "hold = 14, lost_at = true",
-     "farm.toml:23: crops.snapdragon.stages[3].lost_at: true does not say how cold a night it takes; "
+     "farm.toml:23: crops.snapdragon.stages[3].lost_at: true does not say how cold a night it "
+     "takes; "
      "give the night's low at or below which plants are lost, false where they never are, or leave "
      "it out where the limit is that low"},
     {"hold = 14", "hold = 14, limit = 5.0, too_hot = 4.0",

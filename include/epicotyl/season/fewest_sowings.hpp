@@ -14,8 +14,9 @@
 //     found.most_good;     // 17 years with one sowing at best, 27 with two, 29 with three
 //
 // A sowing serves a year when its first harvest comes on or before `from`, its clearing after
-// `until`, and no night before the harvest loses it to cold. Two sowings of which the one is over when the other begins serve nothing together: what
-// is wanted is one whole harvest over all of the days.
+// `until`, and no night before the harvest loses it to cold. Two sowings of which the one is over
+// when the other begins serve nothing together: what is wanted is one whole harvest over all of the
+// days.
 //
 // The answer is exact, whatever the number of years. No event comes sooner for a later sowing, so
 // the sowings that serve a year are a run of days, out of which cold may cut pieces, and the fewest
