@@ -170,11 +170,12 @@ from epicotyl._reason import LinkCount, LinkedGroup, Reason, SowingClaim
 from epicotyl._record import DailyRecord, read_daily_csv, read_ghcn_daily
 from epicotyl._requirement import (
     ChainEvent,
+    ChainInYears,
     ConflictStep,
     Cure,
     Requirement,
     SeasonConflict,
-    TightChain,
+    TightestChain,
     WindowFailure,
 )
 from epicotyl._season import Season, climate_from_normals, open_season
@@ -209,6 +210,7 @@ __all__ = [
     "Calendar",
     "CalendarComparison",
     "ChainEvent",
+    "ChainInYears",
     "Change",
     "ChangedInput",
     "Climate",
@@ -289,7 +291,7 @@ __all__ = [
     "Sweep",
     "SweepRow",
     "SweptSuccession",
-    "TightChain",
+    "TightestChain",
     "TrayLine",
     "Unresolved",
     "UnresolvedConflict",

@@ -125,7 +125,7 @@ class Cure:
 
 @dataclass(frozen=True, slots=True)
 class ChainEvent:
-    """An event on a tight chain.
+    """An event on a tightest chain.
 
     Attributes
     ----------
@@ -147,22 +147,54 @@ class ChainEvent:
 
 
 @dataclass(frozen=True, slots=True)
-class TightChain:
-    """A chain of events that leaves little room.
+class TightestChain:
+    """What leaves a decision its room, from what keeps it from its left to what from its right.
 
     Attributes
     ----------
     events : tuple of ChainEvent
-        In order; empty when there is no chain.
+        In order; empty when there is no chain. A chain that turns, as where plants may wait a
+        little for the day of their target, meets the events behind the turn twice.
     end : Requirement
         What keeps the last from being later.
     slack : int
-        Days between the two ends.
+        Days by which all its decisions may slip together before something breaks.
+    free_slack : int
+        So many of them [days] without moving any other decision.
+    middle : int
+        Place in `events` of the decision that has so little slack.
+    crosses_links : bool
+        Whether it goes through more than one succession.
     """
 
     events: tuple[ChainEvent, ...]
     end: Requirement
     slack: int
+    free_slack: int
+    middle: int
+    crosses_links: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ChainInYears:
+    """A tightest chain, and the season years in which it leaves a decision its room.
+
+    Attributes
+    ----------
+    chain : TightestChain
+        As it is in the first of these years.
+    years : list of int
+        Season years in which it is tight, ascending.
+    slacks : list of int
+        Its slack in each of them [days].
+    usual_slack : int
+        As much or less in half of them [days].
+    """
+
+    chain: TightestChain
+    years: list[int]
+    slacks: list[int]
+    usual_slack: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,11 +236,11 @@ def cure_of(found: Sequence[Any]) -> Cure:
     return Cure(requirement_of(what), days, sentence)
 
 
-def chain_of(found: Sequence[Any]) -> TightChain:
+def chain_of(found: Sequence[Any]) -> TightestChain:
     """A chain from the parts that the library gives."""
-    events, end, slack = found
-    return TightChain(
-        tuple(ChainEvent(*rest, requirement_of(tie)) for *rest, tie in events),
+    events, end, *rest = found
+    return TightestChain(
+        tuple(ChainEvent(*one, requirement_of(tie)) for *one, tie in events),
         requirement_of(end),
-        slack,
+        *rest,
     )

@@ -10,9 +10,10 @@ from epicotyl._calendar import Calendar, schedule
 from epicotyl._errors import Obstacle
 from epicotyl._plan import Plan
 from epicotyl._requirement import (
+    ChainInYears,
     Cure,
     SeasonConflict,
-    TightChain,
+    TightestChain,
     WindowFailure,
     chain_of,
     conflict_of,
@@ -191,10 +192,35 @@ class PlantingWindows(Value[_core.PlantingWindows]):
         """
         return self._held.free_slack(*_event(succession, event))
 
-    @property
-    def critical_chain(self) -> TightChain:
-        """The chain through the farm that leaves the least room; empty when there is none."""
-        return chain_of(self._held.critical_chain)
+    def tightest_chains(self, *, most: int = 1000) -> list[TightestChain]:
+        """List what leaves the decisions of the farm their room, ties and all.
+
+        Parameters
+        ----------
+        most : int, optional
+            Where links run side by side ties multiply; the list ends with so many.
+
+        Returns
+        -------
+        list of TightestChain
+            First those that cross links, then those within one succession; of each the least
+            slack first, then the least free slack. A decision that its own bounds fix has no choice
+            and makes no chain, nor do the plants' own events that follow from it.
+
+        Raises
+        ------
+        InvalidInput
+            When most is below 1.
+        TypeError
+            When most is no whole number.
+
+        Examples
+        --------
+        >>> chains = windows.tightest_chains()
+        >>> chains[0].slack <= chains[-1].slack
+        True
+        """
+        return [chain_of(one) for one in self._held.tightest_chains(_check.whole(most, "most"))]
 
     def chain_of(self, succession: str, event: str) -> TightChain:
         """Tell what holds an event: what keeps it from being earlier, and from being later.
@@ -208,8 +234,8 @@ class PlantingWindows(Value[_core.PlantingWindows]):
 
         Returns
         -------
-        TightChain
-            Empty where `slack` is None.
+        TightestChain
+            The tightest through it; of ties the shortest. Empty where `slack` is None.
 
         Raises
         ------
@@ -276,7 +302,7 @@ class PlantingWindows(Value[_core.PlantingWindows]):
         return [cure_of(one) for one in self._held.cures(known.index(conflict))]
 
     def to_dot(self) -> str:
-        """Write the network as DOT text: events with their windows, the critical chain bold.
+        """Write the network as DOT text: events with their windows; tightest chains bold.
 
         Returns
         -------
@@ -478,6 +504,37 @@ class WindowYears(Value[_core.WindowYears]):
     def failures(self) -> list[WindowFailure]:
         """What impossible years fail at, most years first."""
         return [WindowFailure(requirement_of(one), years) for one, years in self._held.failures]
+
+    def tightest_chains(self, *, most: int = 1000) -> list[ChainInYears]:
+        """List what leaves the decisions of the farm their room, and in which season years.
+
+        Parameters
+        ----------
+        most : int, optional
+            So many chains of each season year are looked at.
+
+        Returns
+        -------
+        list of ChainInYears
+            First those that cross links, then those within one succession; of each first what is
+            tight in half of all season years or more, the least usual slack first, then the rest,
+            most years first.
+
+        Raises
+        ------
+        InvalidInput
+            When most is below 1.
+        TypeError
+            When most is no whole number.
+
+        Examples
+        --------
+        >>> first = room.tightest_chains()[0]
+        >>> len(first.years) == len(first.slacks)
+        True
+        """
+        found = self._held.tightest_chains(_check.whole(most, "most"))
+        return [ChainInYears(chain_of(chain), *rest) for chain, *rest in found]
 
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, WindowYears):

@@ -37,8 +37,10 @@ using conflict_tuple = std::tuple<std::vector<std::string>, std::vector<step_tup
 using cure_tuple = std::tuple<requirement_tuple, int, std::string>;
 /// (succession, event, earliest, latest, tie).
 using link_tuple = std::tuple<std::string, std::string, day, std::optional<day>, requirement_tuple>;
-/// (events, end, slack).
-using chain_tuple = std::tuple<std::vector<link_tuple>, requirement_tuple, int>;
+/// (events, end, slack, free slack, middle, crosses links).
+using chain_tuple = std::tuple<std::vector<link_tuple>, requirement_tuple, int, int, int, bool>;
+/// (chain, years, slacks, usual slack).
+using chain_years_tuple = std::tuple<chain_tuple, std::vector<int>, std::vector<int>, int>;
 using obstacle_tuple = std::tuple<std::string, std::string, std::string, std::string>;
 
 requirement_tuple tuple_of(requirement const& of) {
@@ -62,12 +64,36 @@ conflict_tuple tuple_of(season_conflict const& of) {
     return {of.successions, steps, tuple_of(of.broken), of.allowed, of.sentence};
 }
 
-chain_tuple tuple_of(tight_chain const& of) {
+chain_tuple tuple_of(tightest_chain const& of) {
     std::vector<link_tuple> events;
     for (chain_event const& one : of.events) {
         events.emplace_back(one.succession, one.event, one.earliest, one.latest, tuple_of(one.tie));
     }
-    return {events, tuple_of(of.end), of.slack};
+    return {events, tuple_of(of.end), of.slack, of.free_slack, of.middle, of.crosses_links};
+}
+
+std::vector<chain_tuple> chains_of(planting_windows const& of, int most) {
+    std::vector<tightest_chain> found;
+    {
+        py::gil_scoped_release const unlocked;
+        found = of.tightest_chains(most);
+    }
+    std::vector<chain_tuple> all;
+    for (tightest_chain const& one : found) { all.push_back(tuple_of(one)); }
+    return all;
+}
+
+std::vector<chain_years_tuple> chains_of_years(window_years const& of, int most) {
+    std::vector<chain_in_years> found;
+    {
+        py::gil_scoped_release const unlocked;
+        found = of.tightest_chains(most);
+    }
+    std::vector<chain_years_tuple> all;
+    for (chain_in_years const& one : found) {
+        all.emplace_back(tuple_of(one.chain), one.years, one.slacks, one.usual_slack);
+    }
+    return all;
 }
 
 std::vector<conflict_tuple> conflicts_of(planting_windows const& of) {
@@ -173,9 +199,7 @@ void register_one_year(py::module_& m) {
                 return of.free_slack(succession, event);
             },
             "succession"_a, "event"_a)
-        .def_property_readonly(
-            "critical_chain",
-            [](planting_windows const& of) { return tuple_of(of.critical_chain()); })
+        .def("tightest_chains", &chains_of, "most"_a)
         .def(
             "chain_of",
             [](planting_windows const& of, text succession, text event) {
@@ -224,6 +248,7 @@ void register_all_years(py::module_& m) {
             },
             "succession"_a, "event"_a, "share"_a)
         .def_property_readonly("failures", &failures_of)
+        .def("tightest_chains", &chains_of_years, "most"_a)
         .def("__str__", [](window_years const& of) { return to_string(of); });
     m.def(
         "window_years",

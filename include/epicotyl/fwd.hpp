@@ -122,7 +122,7 @@ struct sweep_options;
 struct sweep_result;
 struct sweep_row;
 struct swept_succession;
-struct tight_chain;
+struct tightest_chain;
 struct wanted_amount;
 struct window_failure;
 struct yield_by_week;

@@ -25,7 +25,7 @@ public:
             not_in_season(i, event);
         } else {
             window(i, event);
-            tight_chain const chain = chain_through(*windows_.data(), {i, event});
+            tightest_chain const chain = chain_through(*windows_.data(), {i, event});
             std::size_t const middle = place_on(chain, i, event);
             for (std::size_t k = middle + 1; k-- > 0;) { earliest(chain, k); }
             for (std::size_t k = middle; k < chain.events.size(); ++k) { latest(chain, k); }
@@ -76,7 +76,7 @@ private:
                                    say_day(plan_, late), windows_.year(), say_days(late - early));
     }
 
-    [[nodiscard]] std::size_t place_on(tight_chain const& chain, int i, int event) const {
+    [[nodiscard]] std::size_t place_on(tightest_chain const& chain, int i, int event) const {
         auto const found =
             std::find_if(chain.events.begin(), chain.events.end(), [&](chain_event const& one) {
                 return one.succession == plan_.successions()[at(i)].name &&
@@ -119,7 +119,7 @@ private:
                                       : fmt::format(", as {} ({})", other_end, tie.sentence);
     }
 
-    void earliest(tight_chain const& chain, std::size_t k) {
+    void earliest(tightest_chain const& chain, std::size_t k) {
         chain_event const& one = chain.events[k];
         chain_event const* const before = k > 0 ? &chain.events[k - 1] : nullptr;
         std::optional<day> const from =
@@ -127,7 +127,7 @@ private:
         held(one, one.earliest, one.tie, "earliest", before, from);
     }
 
-    void latest(tight_chain const& chain, std::size_t k) {
+    void latest(tightest_chain const& chain, std::size_t k) {
         chain_event const& one = chain.events[k];
         if (!one.latest || plan_.window().offset_of(*one.latest) > plan_.window().length()) {
             return;
@@ -147,7 +147,7 @@ private:
         int reached = event;
         while (reached >= 0 && windows_.earliest_offset(i, reached) >= never) { --reached; }
         if (reached < 0) { return; }
-        tight_chain const chain = chain_through(*windows_.data(), {i, reached});
+        tightest_chain const chain = chain_through(*windows_.data(), {i, reached});
         for (std::size_t k = place_on(chain, i, reached) + 1; k-- > 0;) { earliest(chain, k); }
     }
 

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <numeric>
-#include <unordered_map>
 
 #include <fmt/format.h>
 
@@ -29,132 +28,6 @@ std::optional<season_conflict> solve_into(windows_data& data,
     data.solved.push_back(std::move(network));
     return std::nullopt;
 }
-
-/// Looks for what holds events, in solved windows.
-class chain_finder {
-public:
-    explicit chain_finder(windows_data const& data) : data_{data}, model_{data.model()} {}
-
-    /// Everything that holds an event with a window: to its left, itself, to its right.
-    [[nodiscard]] tight_chain through(event_of const& middle) const {
-        int const number = data_.network_of[at(middle.succession)];
-        window_network const& network = *data_.solved[at(number)];
-        std::vector<int> const& earliest = data_.earliest[at(number)];
-        std::vector<int> const& latest = data_.latest[at(number)];
-        std::size_t const centre = at(data_.first_vertex[at(middle.succession)] + middle.event);
-
-        struct link {
-            std::size_t vertex;
-            requirement tie;
-        };
-        std::vector<link> chain;
-        std::vector<std::size_t> met{centre};
-        // Backwards from the middle, along what sets the earliest days.
-        std::size_t first = centre;
-        for (pushed_by const& one : path<push::later>(network, earliest, centre, met)) {
-            chain.push_back({first, told(*data_.frame, network.rows[at(one.label)])});
-            first = one.vertex;
-            met.push_back(first);
-        }
-        std::optional<int> const start = network.net.lower(first).label;
-        chain.push_back({first, start ? told(*data_.frame, network.rows[at(*start)])
-                                      : told_season_start(*data_.frame, network.owner[first])});
-        std::reverse(chain.begin(), chain.end());
-        // Forwards, along what sets the latest days. The tie belongs to the event that pushes.
-        std::size_t last = centre;
-        std::vector<pushed_by> forwards = path<push::earlier>(network, latest, centre, met);
-        if (forwards.empty() && latest[centre] != network.net.upper(centre).value) {
-            // Plants come when the clock says: what holds them from the left may hold them from the
-            // right as well.
-            forwards = path<push::earlier>(network, latest, centre, {centre});
-        }
-        for (pushed_by const& one : forwards) {
-            last = one.vertex;
-            chain.push_back({last, told(*data_.frame, network.rows[at(one.label)])});
-        }
-        tight_chain made;
-        season const& window = model_.planned.window();
-        for (link& one : chain) {
-            event_of const& of = network.owner[one.vertex];
-            resolved_succession const& batch = model_.planned.successions()[at(of.succession)];
-            made.events.push_back({.succession = batch.name,
-                                   .event = std::string{event_name(*batch.grown, of.event)},
-                                   .earliest = *window.day_at(earliest[one.vertex]),
-                                   .latest = window.day_at(latest[one.vertex]),
-                                   .tie = std::move(one.tie)});
-        }
-        std::optional<int> const end = network.net.upper(last).label;
-        if (end) { made.end = told(*data_.frame, network.rows[at(*end)]); }
-        made.slack = latest[centre] - earliest[centre];
-        return made;
-    }
-
-    /// Event with the least slack among those that have some choice of their own.
-    [[nodiscard]] std::optional<event_of> tightest() const {
-        std::optional<event_of> best;
-        int least = never;
-        for (std::size_t number = 0; number < data_.solved.size(); ++number) {
-            window_network const& network = *data_.solved[number];
-            for (std::size_t v = 0; v < network.owner.size(); ++v) {
-                int const early = data_.earliest[number][v];
-                int const late = data_.latest[number][v];
-                bool const is_fixed = network.net.lower(v).value == network.net.upper(v).value;
-                if (late > model_.season_days || is_fixed || late - early >= least) { continue; }
-                least = late - early;
-                best = network.owner[v];
-            }
-        }
-        return best;
-    }
-
-private:
-    struct pushed_by {
-        std::size_t vertex;
-        int label;
-    };
-
-    /// What holds a vertex on its day: the neighbours that push it, one after another, to one that
-    /// its own bound holds. The shortest such path, so that an event is not told to be held by what
-    /// it holds itself. `met` are not gone through. Empty where the vertex's own bound does.
-    template <push Way>
-    [[nodiscard]] static std::vector<pushed_by> path(window_network const& network,
-                                                     std::vector<int> const& days,
-                                                     std::size_t centre,
-                                                     std::vector<std::size_t> const& met) {
-        constexpr bool later = Way == push::later;
-        constexpr push back = later ? push::earlier : push::later;
-        auto const& net = network.net;
-        // The arcs of the other way: what pushes a vertex is where they lead.
-        auto const turned = network::make_arc_table(net.size(), net.template arcs<back>());
-        auto const is_held = [&](std::size_t v) {
-            return days[v] == (later ? net.lower(v).value : net.upper(v).value);
-        };
-        std::unordered_map<std::size_t, pushed_by> came_from;
-        for (std::size_t v : met) { came_from.emplace(v, pushed_by{v, -1}); }
-        std::vector<std::size_t> open{centre};
-        for (std::size_t next = 0; next < open.size(); ++next) {
-            std::size_t const v = open[next];
-            if (is_held(v)) {
-                std::vector<pushed_by> steps;
-                for (std::size_t u = v; u != centre; u = came_from.at(u).vertex) {
-                    steps.push_back({u, came_from.at(u).label});
-                }
-                std::reverse(steps.begin(), steps.end());
-                return steps;
-            }
-            for (network::index slot = turned.first[v]; slot < turned.first[v + 1]; ++slot) {
-                std::size_t const u = turned.target[slot];
-                auto const& edge = net.edge(turned.edge[slot]);
-                if (network::push_along<Way>(edge, days[u]) != days[v]) { continue; }
-                if (came_from.emplace(u, pushed_by{v, edge.label}).second) { open.push_back(u); }
-            }
-        }
-        return {};
-    }
-
-    windows_data const& data_;
-    season_model const& model_;
-};
 
 /// True when a decision may fall on `when` with every other decision on its earliest day.
 bool may_slip_to(windows_data const& data, event_of const& of, int when) {
@@ -204,8 +77,19 @@ bool may_slip_to(windows_data const& data, event_of const& of, int when) {
 
 }  // namespace
 
-tight_chain chain_through(windows_data const& of, event_of const& middle) {
-    return chain_finder{of}.through(middle);
+int free_slack_of(windows_data const& data, event_of const& of) {
+    int const early = data.earliest_of(of);
+    int low = 0;
+    int high = data.latest_of(of) - early;
+    while (low < high) {
+        int const middle = low + (high - low + 1) / 2;
+        if (may_slip_to(data, of, early + middle)) {
+            low = middle;
+        } else {
+            high = middle - 1;
+        }
+    }
+    return low;
 }
 
 std::shared_ptr<windows_data const> solve_windows(calendar const& of,
@@ -308,30 +192,22 @@ std::optional<int> planting_windows::free_slack(std::string_view succession,
     int const i = plan().succession_index(succession);
     int const e = plan().event_index(i, event);
     if (is_outcome(*plan().successions()[at(i)].grown, e)) { return 0; }
-    int const early = earliest_offset(i, e);
-    int low = 0;
-    int high = *all;
-    while (low < high) {
-        int const middle = low + (high - low + 1) / 2;
-        if (detail::may_slip_to(*data_, {i, e}, early + middle)) {
-            low = middle;
-        } else {
-            high = middle - 1;
-        }
+    return detail::free_slack_of(*data_, {i, e});
+}
+
+std::vector<tightest_chain> planting_windows::tightest_chains(int most) const {
+    std::vector<tightest_chain> all;
+    for (detail::found_chain const& one : detail::find_tightest(*data_, most)) {
+        all.push_back(detail::told(*data_, one));
     }
-    return low;
+    return all;
 }
 
-tight_chain planting_windows::critical_chain() const {
-    detail::chain_finder const finder{*data_};
-    std::optional<event_of> const tightest = finder.tightest();
-    return tightest ? finder.through(*tightest) : tight_chain{};
-}
-
-tight_chain planting_windows::chain_of(std::string_view succession, std::string_view event) const {
+tightest_chain planting_windows::chain_of(std::string_view succession,
+                                          std::string_view event) const {
     if (!slack(succession, event)) { return {}; }
     int const i = plan().succession_index(succession);
-    return detail::chain_finder{*data_}.through({i, plan().event_index(i, event)});
+    return detail::chain_through(*data_, {i, plan().event_index(i, event)});
 }
 
 std::vector<season_conflict> const& planting_windows::conflicts() const {

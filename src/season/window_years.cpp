@@ -1,7 +1,10 @@
 #include <epicotyl/season/window_years.hpp>
 
 #include <algorithm>
+#include <array>
 #include <functional>
+#include <map>
+#include <tuple>
 
 #include <fmt/format.h>
 
@@ -123,6 +126,74 @@ std::optional<int> window_years::slack_in(std::string_view succession, std::stri
     if (static_cast<int>(had.size()) < need) { return std::nullopt; }
     std::sort(had.begin(), had.end(), std::greater<>{});
     return had[at(need - 1)];
+}
+
+namespace {
+
+/// What makes two chains of two years the same: the events, what ties them, and what ends them.
+using chain_key = std::vector<std::array<int, 7>>;
+
+chain_key key_of(detail::windows_data const& of, detail::found_chain const& chain) {
+    detail::window_network const& network = *of.solved[at(chain.network)];
+    chain_key key;
+    auto const add = [&](event_of const& one, int row) {
+        if (row < 0) {
+            key.push_back({one.succession, one.event, -1, -1, -1, -1, -1});
+            return;
+        }
+        detail::requirement_row const& tie = network.rows[at(row)];
+        key.push_back({one.succession, one.event, static_cast<int>(tie.kind), tie.note, tie.link,
+                       tie.from_succession, tie.is_upper ? 1 : 0});
+    };
+    for (std::size_t k = 0; k < chain.vertices.size(); ++k) {
+        add(network.owner[chain.vertices[k]], chain.ties[k]);
+    }
+    add(network.owner[chain.vertices.back()], chain.end);
+    return key;
+}
+
+}  // namespace
+
+std::vector<chain_in_years> window_years::tightest_chains(int most, int threads) const {
+    int const n = static_cast<int>(years_.size());
+    auto const frame =
+        std::make_shared<detail::window_frame const>(detail::make_window_frame(of_.data()));
+    struct told_chain {
+        chain_key key;
+        tightest_chain chain;
+    };
+    std::vector<std::vector<told_chain>> by_year(at(n));
+    detail::in_parallel(n, threads, [&](int year) {
+        auto const solved = detail::solve_windows(of_, frame, year);
+        for (detail::found_chain const& one : detail::find_tightest(*solved, most)) {
+            by_year[at(year)].push_back({key_of(*solved, one), detail::told(*solved, one)});
+        }
+    });
+    std::vector<chain_in_years> all;
+    std::map<chain_key, std::size_t> place;
+    for (int year = 0; year < n; ++year) {
+        for (told_chain& one : by_year[at(year)]) {
+            auto const [known, is_new] = place.emplace(std::move(one.key), all.size());
+            if (is_new) { all.push_back({.chain = one.chain}); }
+            all[known->second].years.push_back(years_[at(year)]);
+            all[known->second].slacks.push_back(one.chain.slack);
+        }
+    }
+    for (chain_in_years& one : all) {
+        std::vector<int> sorted = one.slacks;
+        std::sort(sorted.begin(), sorted.end());
+        one.usual_slack = sorted[(sorted.size() - 1) / 2];
+    }
+    auto const rank = [&](chain_in_years const& one) {
+        int const count = static_cast<int>(one.years.size());
+        bool const is_rare = 2 * count < n;
+        return std::tuple{!one.chain.crosses_links, is_rare, is_rare ? -count : one.usual_slack,
+                          is_rare ? one.usual_slack : -count};
+    };
+    std::stable_sort(all.begin(), all.end(), [&](chain_in_years const& a, chain_in_years const& b) {
+        return rank(a) < rank(b);
+    });
+    return all;
 }
 
 std::string to_string(window_years const& of) {

@@ -41,8 +41,27 @@ private:
 [[nodiscard]] std::shared_ptr<windows_data const> solve_windows(
     calendar const& of, std::shared_ptr<window_frame const> frame, int year_index);
 
+/// How far a decision with a window may slip with every other decision on its earliest day.
+[[nodiscard]] int free_slack_of(windows_data const& data, event_of const& of);
+
+/// A chain as vertices and rows of a network.
+struct found_chain {
+    int network = 0;                         ///< index into `windows_data::solved`
+    std::vector<std::size_t> vertices = {};  ///< in order; the last may be met before
+    std::vector<int> ties = {};              ///< row before each vertex, -1: the season's start
+    int end = -1;                            ///< row that ends it, -1: none
+    std::size_t middle = 0;                  ///< place of the decision whose slack it has
+    int slack = 0;
+    int free_slack = 0;
+    bool crosses_links = false;
+};
+
+/// The chains that leave the decisions of solved windows their room, in rank; at most `most`.
+[[nodiscard]] std::vector<found_chain> find_tightest(windows_data const& of, int most);
+[[nodiscard]] tightest_chain told(windows_data const& of, found_chain const& chain);
+
 /// The chain that holds an event which the season reaches, to its left, itself, and to its right.
-[[nodiscard]] tight_chain chain_through(windows_data const& of, event_of const& middle);
+[[nodiscard]] tightest_chain chain_through(windows_data const& of, event_of const& middle);
 
 /// A row as a person can read it.
 [[nodiscard]] requirement told(window_frame const& frame, requirement_row const& row);

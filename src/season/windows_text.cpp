@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <sstream>
+#include <tuple>
 
 #include <fmt/format.h>
 #include <boost/graph/graphviz.hpp>
@@ -18,27 +19,85 @@ using detail::say_event;
 
 namespace {
 
-std::string chain_text(plan const& of, tight_chain const& chain) {
+/// A line and what does not fit on it, broken at blanks.
+std::string wrapped(std::string const& text, std::size_t indent) {
+    constexpr std::size_t columns = 100;
+    std::string made;
+    std::string line(indent, ' ');
+    std::size_t width = indent;
+    std::istringstream words{text};
+    for (std::string word; words >> word;) {
+        // Columns are letters: the later bytes of one in UTF-8 take none.
+        auto const letters =
+            static_cast<std::size_t>(std::count_if(word.begin(), word.end(), [](char c) {
+                return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
+            }));
+        bool const is_first = line.find_first_not_of(' ') == std::string::npos;
+        if (!is_first && width + 1 + letters > columns) {
+            made += line + '\n';
+            line.assign(indent + 4, ' ');
+            width = indent + 4;
+        } else if (!is_first) {
+            line += ' ';
+            ++width;
+        }
+        line += word;
+        width += letters;
+    }
+    return made + line + '\n';
+}
+
+std::string chain_text(plan const& of, tightest_chain const& chain) {
     auto const say = [&](day when) {
         return say_day(of, of.window().offset_of(when));
     };
-    std::string text = fmt::format("Least room, {}:\n", say_days(chain.slack));
+    chain_event const& middle = chain.events[at(chain.middle)];
+    std::string text =
+        wrapped(fmt::format("{} of {}: {} of room, {} of them without moving anything else{}",
+                            say_event(middle.event), middle.succession, say_days(chain.slack),
+                            chain.free_slack, chain.crosses_links ? "; crosses links" : ""),
+                2);
     for (chain_event const& one : chain.events) {
-        text += fmt::format("  {}: {}, {} to {} ({})\n", one.succession, say_event(one.event),
-                            say(one.earliest), one.latest ? say(*one.latest) : "any day",
-                            one.tie.sentence);
+        std::string const window = one.latest == one.earliest
+                                       ? say(one.earliest)
+                                       : fmt::format("{} to {}", say(one.earliest),
+                                                     one.latest ? say(*one.latest) : "any day");
+        text += wrapped(fmt::format("{}: {}, {} ({})", one.succession, say_event(one.event), window,
+                                    one.tie.sentence),
+                        4);
     }
-    return text + fmt::format("  until: {}\n", chain.end.sentence);
+    return text + wrapped(fmt::format("until: {}", chain.end.sentence), 4);
+}
+
+/// The first of the tightest chains: those that cross links, and those that do not.
+std::string chains_text(planting_windows const& of) {
+    constexpr int most_of_a_kind = 3;
+    std::vector<tightest_chain> const chains = of.tightest_chains();
+    if (chains.empty()) { return ""; }
+    std::string text = "\nTightest chains\n";
+    int told[2] = {0, 0};
+    int left = 0;
+    for (tightest_chain const& one : chains) {
+        int& count = told[one.crosses_links ? 1 : 0];
+        if (count == most_of_a_kind) {
+            ++left;
+            continue;
+        }
+        ++count;
+        text += chain_text(of.plan(), one);
+    }
+    if (left > 0) { text += fmt::format("  and {} more\n", left); }
+    return text;
 }
 
 /// The whole farm as one graph, for drawing.
 struct drawn_event {
     std::string label;
-    bool is_critical = false;
+    bool is_bold = false;
 };
 struct drawn_tie {
     requirement_kind kind = requirement_kind::stage;
-    bool is_critical = false;
+    bool is_bold = false;
 };
 using drawing =
     boost::adjacency_list<boost::vecS, boost::vecS, boost::bidirectionalS, drawn_event, drawn_tie>;
@@ -46,7 +105,7 @@ using drawing =
 class drawer {
 public:
     explicit drawer(planting_windows const& of)
-        : windows_{of}, plan_{of.plan()}, chain_{of.critical_chain()} {}
+        : windows_{of}, plan_{of.plan()}, chains_{first_of(of)} {}
 
     [[nodiscard]] std::string draw() {
         std::vector<resolved_succession> const& all = plan_.successions();
@@ -69,12 +128,12 @@ public:
             text, graph_,
             [&](std::ostream& out, std::size_t v) {
                 out << "[label=" << quoted(graph_[v].label)
-                    << (graph_[v].is_critical ? ", penwidth=3]" : "]");
+                    << (graph_[v].is_bold ? ", penwidth=3]" : "]");
             },
             [&](std::ostream& out, auto const& tie) {
                 out << "[style="
                     << (graph_[tie].kind == requirement_kind::link ? "dashed" : "solid")
-                    << (graph_[tie].is_critical ? ", penwidth=3]" : "]");
+                    << (graph_[tie].is_bold ? ", penwidth=3]" : "]");
             },
             [](std::ostream& out) {
                 out << "graph [rankdir=LR];\nnode [shape=box, fontname=\"sans-serif\"];\n";
@@ -101,13 +160,37 @@ private:
         return std::string{event_name(*plan_.successions()[at(of.succession)].grown, of.event)};
     }
 
-    /// Place of an event on the critical chain, -1 when it is not on it.
-    [[nodiscard]] int place_on_chain(event_of const& of) const {
-        auto const found =
-            std::find_if(chain_.events.begin(), chain_.events.end(), [&](chain_event const& one) {
-                return one.succession == name(of.succession) && one.event == event(of);
+    /// The first of the tightest chains, and those that tie with it.
+    [[nodiscard]] static std::vector<tightest_chain> first_of(planting_windows const& of) {
+        std::vector<tightest_chain> chains = of.tightest_chains();
+        auto const differs =
+            std::find_if(chains.begin(), chains.end(), [&](tightest_chain const& one) {
+                tightest_chain const& first = chains.front();
+                return std::tuple{one.crosses_links, one.slack, one.free_slack} !=
+                       std::tuple{first.crosses_links, first.slack, first.free_slack};
             });
-        return found == chain_.events.end() ? -1 : static_cast<int>(found - chain_.events.begin());
+        chains.erase(differs, chains.end());
+        return chains;
+    }
+
+    [[nodiscard]] bool is(chain_event const& one, event_of const& of) const {
+        return one.succession == name(of.succession) && one.event == event(of);
+    }
+    [[nodiscard]] bool is_on_chain(event_of const& of) const {
+        return std::any_of(chains_.begin(), chains_.end(), [&](tightest_chain const& chain) {
+            return std::any_of(chain.events.begin(), chain.events.end(),
+                               [&](chain_event const& one) { return is(one, of); });
+        });
+    }
+    /// True when two events follow one another on a chain.
+    [[nodiscard]] bool are_tied(event_of const& a, event_of const& b) const {
+        return std::any_of(chains_.begin(), chains_.end(), [&](tightest_chain const& chain) {
+            return std::adjacent_find(chain.events.begin(), chain.events.end(),
+                                      [&](chain_event const& one, chain_event const& next) {
+                                          return (is(one, a) && is(next, b)) ||
+                                                 (is(one, b) && is(next, a));
+                                      }) != chain.events.end();
+        });
     }
 
     void add_event(int i, int e) {
@@ -120,22 +203,19 @@ private:
         }
         boost::add_vertex(
             drawn_event{fmt::format("{}\n{}\n{}", name(i), say_event(event({i, e})), window),
-                        place_on_chain({i, e}) >= 0},
+                        is_on_chain({i, e})},
             graph_);
     }
 
     void add_tie(event_of const& from, event_of const& to, requirement_kind kind) {
-        int const a = place_on_chain(from);
-        int const b = place_on_chain(to);
-        bool const is_critical = a >= 0 && b >= 0 && (a - b == 1 || b - a == 1);
         boost::add_edge(first_[at(from.succession)] + at(from.event),
-                        first_[at(to.succession)] + at(to.event), drawn_tie{kind, is_critical},
-                        graph_);
+                        first_[at(to.succession)] + at(to.event),
+                        drawn_tie{kind, are_tied(from, to)}, graph_);
     }
 
     planting_windows const& windows_;
     plan const& plan_;
-    tight_chain chain_;
+    std::vector<tightest_chain> chains_;
     std::vector<std::size_t> first_;
     drawing graph_;
 };
@@ -171,9 +251,7 @@ std::string to_string(planting_windows const& of) {
             text += '\n';
         }
     }
-    if (tight_chain const chain = of.critical_chain(); !chain.empty()) {
-        text += '\n' + chain_text(planned, chain);
-    }
+    text += chains_text(of);
     for (season_conflict const& one : of.conflicts()) {
         text += fmt::format("\nImpossible in {}: {}.\n", of.year(), one.sentence);
     }

@@ -74,19 +74,19 @@ BEFORE += ["KN", "LN"]
 SLACK = dict(zip("ABCDEFGHIJKLMN", (0, 0, 0, 4, 0, 0, 4, 4, 2, 0, 1, 0, 4, 0), strict=True))
 
 
-def test_textbook_project_has_its_length_its_slack_and_its_critical_path():
+def test_textbook_project_has_its_length_its_slack_and_its_tightest_chain():
     plan = project(LENGTHS, [(*pair, 0) for pair in BEFORE], finish=44, season_days=60)
     windows = epicotyl.planting_windows(plan, one_year(60), 2001)
     assert windows.feasible
     assert offset(windows.earliest("N", "clear")) == 44
     assert {name: windows.slack(name, "sow") for name in LENGTHS} == SLACK
-    chain = windows.critical_chain
+    chain = windows.tightest_chains()[0]
     assert chain.slack == 0
     path = [link.succession for link in chain.events if link.event == "sow"]
     assert path == list("ABCEFJLN")
 
 
-def test_textbook_project_one_day_short_is_impossible_along_its_critical_path():
+def test_textbook_project_one_day_short_is_impossible_along_its_tightest_chain():
     plan = project(LENGTHS, [(*pair, 0) for pair in BEFORE], finish=43, season_days=60)
     windows = epicotyl.planting_windows(plan, one_year(60), 2001)
     assert not windows.feasible
@@ -99,6 +99,52 @@ def test_textbook_project_one_day_short_is_impossible_along_its_critical_path():
     assert {cure.what.succession for cure in cures if cure.what.kind == "stage"} == set("ABCEFJLN")
     assert {cure.what.kind for cure in cures} <= {"stage", "target", "season_start"}
     assert "target" in {cure.what.kind for cure in cures}
+
+
+def zero_paths(days, pairs):
+    """All critical paths, by networkx: every path of the longest length through the project."""
+    graph = networkx.DiGraph()
+    for name, length in days.items():
+        graph.add_edge("start", (name, "sow"), weight=0)
+        graph.add_edge((name, "sow"), (name, "clear"), weight=length)
+        graph.add_edge((name, "clear"), "finish", weight=0)
+    for before, after, lag in pairs:
+        graph.add_edge((before, "clear"), (after, "sow"), weight=lag)
+    whole = networkx.dag_longest_path_length(graph)
+    paths = networkx.all_simple_paths(graph, "start", "finish")
+    found = {
+        tuple(path[1:-1])
+        for path in paths
+        if sum(graph.edges[a, b]["weight"] for a, b in networkx.utils.pairwise(path)) == whole
+    }
+    return found, whole
+
+
+def test_chains_without_slack_are_all_the_critical_paths_of_networkx():
+    draw = np.random.default_rng(1961)
+    ties = 0
+    for _ in range(150):
+        count = int(draw.integers(2, 9))
+        # No activity of no days: it would be tied with whatever stands beside it.
+        days = {f"n{k}": int(draw.integers(1, 4)) for k in range(count)}
+        pairs = [
+            (f"n{a}", f"n{b}", int(draw.integers(0, 2)))
+            for a in range(count)
+            for b in range(a + 1, count)
+            if draw.random() < 0.35
+        ]
+        wanted, whole = zero_paths(days, pairs)
+        season_days = whole + 5
+        plan = project(days, pairs, finish=whole, season_days=season_days)
+        windows = epicotyl.planting_windows(plan, one_year(season_days), 2001)
+        chains = [one for one in windows.tightest_chains() if one.slack == 0]
+        found = [tuple((link.succession, link.event) for link in one.events) for one in chains]
+        assert len(found) == len(set(found))
+        assert set(found) == wanted
+        crosses = [one.crosses_links for one in windows.tightest_chains()]
+        assert crosses == sorted(crosses, reverse=True)
+        ties += len(wanted) > 1
+    assert ties > 20
 
 
 def random_project(draw):
@@ -192,6 +238,21 @@ def test_all_years_are_those_of_each_year(documented):
             assert np.isnan(ours) if slack is None else ours == slack
 
 
+def test_tightest_chains_of_all_years_are_those_of_each_year(documented):
+    room = epicotyl.window_years(documented.calendar)
+    all_years = room.tightest_chains()
+    for year in room.years:
+        windows = epicotyl.planting_windows(documented.plan, documented.climate, year)
+        ours = sorted(one.slacks[one.years.index(year)] for one in all_years if year in one.years)
+        assert ours == sorted(one.slack for one in windows.tightest_chains())
+    for one in all_years:
+        assert one.usual_slack == sorted(one.slacks)[(len(one.slacks) - 1) // 2]
+    text = str(windows)
+    assert "Tightest chains" in text
+    chains = text[text.index("Tightest chains") :]
+    assert max(len(line) for line in chains.splitlines()) <= 100
+
+
 def test_the_planned_sowing_lies_within_the_windows_of_the_good_years(documented):
     calendar = documented.calendar
     room = epicotyl.window_years(calendar)
@@ -218,3 +279,5 @@ def test_what_is_wrong_is_refused(documented):
     windows = epicotyl.planting_windows(plan, climate, climate.years[0])
     with pytest.raises(TypeError, match="conflict: a SeasonConflict is wanted"):
         windows.cures("all")
+    with pytest.raises(epicotyl.InvalidInput, match="most: 0 chains are none"):
+        windows.tightest_chains(most=0)

@@ -29,7 +29,7 @@
 //     spring.latest("tomato 1", "sow");          // 19 Mar
 //     spring.slack("tomato 1", "sow");           // 17 days, used by all that comes after as well
 //     spring.free_slack("tomato 1", "sow");      // 3 days, without moving any other decision
-//     spring.critical_chain();                   // what leaves least room in the whole farm
+//     spring.tightest_chains();                  // what leaves least room in the whole farm
 //
 // Successions that wait for one another are solved together, others apart, so that an impossible
 // one does not hide the rest.
@@ -60,13 +60,17 @@ struct chain_event {
     requirement tie;  ///< what holds it against the event before it, or the bound it begins with
 };
 
-/// A chain of events that leaves little room: from a requirement that keeps its first event from
-/// being earlier, along requirements that push from each event to the next, to one that keeps the
-/// last from being later.
-struct tight_chain {
+/// What leaves a decision its room: from a requirement that keeps the first event from being
+/// earlier, along requirements that push from each event to the next, to one that keeps the last
+/// from being later. A chain that turns, as where plants may wait a little for the day of their
+/// target, meets the events behind the turn twice: on its way there and on its way back.
+struct tightest_chain {
     std::vector<chain_event> events = {};
     requirement end = {};  ///< what keeps the last event from being later
-    int slack = 0;         ///< days between the two ends
+    int slack = 0;         ///< days by which all its decisions may slip together
+    int free_slack = 0;    ///< so many of them without moving any other decision
+    int middle = 0;        ///< place in `events` of the one that has so little slack
+    bool crosses_links = false;
 
     [[nodiscard]] bool empty() const noexcept { return events.empty(); }
 };
@@ -110,12 +114,16 @@ public:
     [[nodiscard]] std::optional<int> free_slack(std::string_view succession,
                                                 std::string_view event) const;
 
-    /// The chain through the farm that leaves the least room, of those through an event whose own
-    /// bounds leave it some; empty when there is none.
-    [[nodiscard]] tight_chain critical_chain() const;
-    /// The chain that holds one event: what keeps it from its left, and what from its right. Empty
-    /// where `slack` is none.
-    [[nodiscard]] tight_chain chain_of(std::string_view succession, std::string_view event) const;
+    /// The chains that leave the decisions of the farm their room, ties and all: first those that
+    /// cross links, then those within one succession, of each the least slack first, then the least
+    /// free slack, then plan order. A decision fixed by its own bounds has no choice and makes no
+    /// chain, nor do the plants' own events that follow from it. Where links run side by side ties
+    /// multiply; the list ends with `most` of them. Throws `invalid_input` when that is below 1.
+    [[nodiscard]] std::vector<tightest_chain> tightest_chains(int most = 1000) const;
+    /// The tightest chain through one event: what keeps it from its left, and what from its right;
+    /// of ties the shortest. Empty where `slack` is none.
+    [[nodiscard]] tightest_chain chain_of(std::string_view succession,
+                                          std::string_view event) const;
 
     /// Why this year is impossible: one conflict for each group of linked successions that has one.
     [[nodiscard]] std::vector<season_conflict> const& conflicts() const;
@@ -135,11 +143,11 @@ private:
     std::shared_ptr<detail::windows_data const> data_;
 };
 
-/// Event by event, with the windows in days and the tightest chain, or the conflicts.
+/// Event by event, with the windows in days and the tightest chains, or the conflicts.
 [[nodiscard]] std::string to_string(planting_windows const& of);
 
 /// The network as a DOT text (the Graphviz language): events as vertices, with their windows;
-/// requirements as edges; the critical chain drawn bold.
+/// requirements as edges; the first of the tightest chains, and those that tie with it, drawn bold.
 [[nodiscard]] std::string to_dot(planting_windows const& of);
 
 }  // namespace epicotyl

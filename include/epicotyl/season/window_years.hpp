@@ -10,6 +10,7 @@
 //     room.feasible_years("tomato 1");                      // 27
 //     room.slack_in("tomato 1", "sow", reliability{0.8});   // 5: as much or more in 24 of 30 years
 //     room.failures();                                      // what fails, most often first
+//     room.tightest_chains();                               // what leaves least room, how often
 #ifndef EPICOTYL_SEASON_WINDOW_YEARS_HPP
 #define EPICOTYL_SEASON_WINDOW_YEARS_HPP
 
@@ -21,6 +22,7 @@
 #include <vector>
 
 #include <epicotyl/season/calendar.hpp>
+#include <epicotyl/season/planting_windows.hpp>
 #include <epicotyl/season/requirement.hpp>
 #include <epicotyl/units.hpp>
 
@@ -32,6 +34,14 @@ struct window_failure {
     std::vector<int> years = {};  ///< ascending
 
     friend bool operator==(window_failure const&, window_failure const&) = default;
+};
+
+/// A chain, and the season years in which it leaves a decision its room.
+struct chain_in_years {
+    tightest_chain chain = {};     ///< in the first of these years
+    std::vector<int> years = {};   ///< in which it is tight, ascending
+    std::vector<int> slacks = {};  ///< in each of them [days]
+    int usual_slack = 0;           ///< as much or less in half of them [days]
 };
 
 class window_years {
@@ -62,6 +72,14 @@ public:
 
     /// What the impossible years fail at, most years first, ties in plan order.
     [[nodiscard]] std::vector<window_failure> const& failures() const noexcept { return failures_; }
+
+    /// The tightest chains of all season years, each once, as `planting_windows` lists those of one
+    /// year, at most `most` of each year: first those that cross links, then those within one
+    /// succession; of each first what is tight in half of all season years or more, the least usual
+    /// slack first, then the rest, most years first. In a year in which another chain leaves less
+    /// room a chain is not tight. The windows are solved anew for this.
+    [[nodiscard]] std::vector<chain_in_years> tightest_chains(int most = 1000,
+                                                              int threads = 0) const;
 
 private:
     [[nodiscard]] std::size_t row(std::string_view succession, std::string_view event) const;
