@@ -222,7 +222,7 @@ class PlantingWindows(Value[_core.PlantingWindows]):
         """
         return [chain_of(one) for one in self._held.tightest_chains(_check.whole(most, "most"))]
 
-    def chain_of(self, succession: str, event: str) -> TightChain:
+    def chain_of(self, succession: str, event: str) -> TightestChain:
         """Tell what holds an event: what keeps it from being earlier, and from being later.
 
         Parameters
