@@ -155,7 +155,8 @@ requirement told(window_frame const& frame, requirement_row const& row) {
             break;
         case requirement_kind::planned: {
             // Of an event that links or what passes before it hold, its count of years is named.
-            int const need = frame.of->successions[at(row.succession)].need;
+            succession_days const& mine = frame.of->successions[at(row.succession)];
+            int const need = row.note == 0 ? mine.link_need : mine.need;
             made.sentence = fmt::format("sooner it comes in fewer than {}, and so it is planned",
                                         say_years(need, model.years));
             finder.set(made, {succession_field(one.source)});
