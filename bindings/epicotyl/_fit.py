@@ -22,7 +22,7 @@ class FitWeights:
     Attributes
     ----------
     shift_day : float
-        A day that a target gives way.
+        A day that target, planting out or harvest move: the most of them, wherever it comes from.
     place : float
         A stage in the next place of its list; the one after it costs twice that.
     early_day : float
@@ -68,6 +68,11 @@ class FitMove:
         Its price.
     sentence : str
         All that in words.
+    moved : int
+        Days that are priced with this move [days]: those of the event that moves most.
+    days_moved : tuple of (str, datetime.date, datetime.date)
+        Event, its planned day before and after, of the sowing, the target, the planting out and all
+        that follows, where the days differ; moves of one batch have the same.
     """
 
     what: str
@@ -80,6 +85,8 @@ class FitMove:
     plants: float
     cost: float
     sentence: str
+    moved: int = 0
+    days_moved: tuple[tuple[str, datetime.date | None, datetime.date | None], ...] = ()
 
     def __str__(self) -> str:
         return self.sentence
@@ -194,7 +201,8 @@ def fit_to_space(
 
     A target gives way within its rule; a stage stands in another place of its ``where``, goes out
     early to harden, or into a denser container; a batch is parted, or half or all of it is bought
-    in. Nothing is put into a container without an area where square metres are counted. No move
+    in for its planting out, and stands in the field like what is raised. Days that a target, a
+    planting out or a harvest moves have their price wherever they come from. Nothing is put into a container without an area where square metres are counted. No move
     breaks a bound, a link or a hold that held, or does damage beyond the accepted risk:
     every changed batch is scheduled and gone through in every season year.
 
@@ -207,7 +215,7 @@ def fit_to_space(
     weights : FitWeights, optional
         Prices of the moves. None: the usual ones.
     most_shift : int, optional
-        Days that a target may give way, 0 to 60 [days].
+        Days that a target, planting out or harvest may move by any move, 0 to 60 [days].
     places, early, containers, splits, leave_out : bool, optional
         Which kinds of moves are tried.
     reliability : float, optional
@@ -269,7 +277,7 @@ def fit_to_space(
     return SpaceFit(
         Calendar._of(before),
         Calendar._of(after),
-        tuple(FitMove(*one) for one in moves),
+        tuple(FitMove(*one[:-1], tuple(one[-1])) for one in moves),
         tuple(NotPlaced(*one) for one in short_of),
         *found[4:],
     )

@@ -23,9 +23,11 @@ using namespace epicotyl::bindings;
 
 namespace {
 
-/// (what, succession, event, from, to, days, trays, plants, cost, sentence).
+/// (event, day before, day after); none: it does not come.
+using moved_tuple = std::tuple<std::string, std::optional<day>, std::optional<day>>;
+/// (what, succession, event, from, to, days, trays, plants, cost, sentence, moved, days moved).
 using move_tuple = std::tuple<std::string, std::string, std::string, std::string, std::string, int,
-                              double, double, double, std::string>;
+                              double, double, double, std::string, int, std::vector<moved_tuple>>;
 /// (succession, place, kind, first, last, shortage, sentence).
 using short_tuple =
     std::tuple<std::string, std::string, std::string, day, day, double, std::string>;
@@ -53,8 +55,14 @@ fit_weights weights_of(weights_tuple const& of) {
 fit_tuple tuple_of(space_fit const& of) {
     std::vector<move_tuple> moves;
     for (fit_move const& one : of.moves) {
+        std::vector<moved_tuple> days_moved;
+        season const& window = of.before.plan().window();
+        for (moved_day const& each : one.days_moved) {
+            days_moved.emplace_back(each.event, window.day_at(each.was), window.day_at(each.now));
+        }
         moves.emplace_back(to_string(one.what), one.succession, one.event, one.from, one.to,
-                           one.days, one.trays, one.plants, one.cost, one.sentence);
+                           one.days, one.trays, one.plants, one.cost, one.sentence, one.moved,
+                           std::move(days_moved));
     }
     std::vector<short_tuple> short_of;
     for (not_placed const& one : of.short_of) {

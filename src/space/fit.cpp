@@ -4,6 +4,7 @@
 #include <chrono>
 #include <cmath>
 #include <cstdint>
+#include <limits>
 #include <set>
 
 #include <epicotyl/season/schedule.hpp>
@@ -126,6 +127,7 @@ private:
     void find_candidates() {
         auto const levels = rooms_.levels(uses_);
         size_.assign(at(count_), 0.0);
+        is_crowded_.assign(levels.size(), 0);
         std::vector<char> is_candidate(at(count_));
         for (std::size_t r = 0; r < levels.size(); ++r) {
             double const most = rooms_.all()[r].room + detail::room_tolerance;
@@ -138,9 +140,16 @@ private:
             }
             if (last < 0) { continue; }
             for (int i = 0; i < count_; ++i) {
+                std::optional<int> const bought = detail::bought_event(plan_, i);
+                int const comes =
+                    bought ? before_.data()->successions[at(i)].planned[at(*bought)] : never;
                 for (room_use const& one : uses_[at(i)]) {
                     if (one.resource != static_cast<int>(r)) { continue; }
-                    size_[at(i)] = std::max(size_[at(i)], rooms_.all()[r].in_trays(one.amount));
+                    is_crowded_[at(one.resource)] = 1;
+                    // What is bought in takes its place from the day on which it comes.
+                    if (one.from < comes) {
+                        size_[at(i)] = std::max(size_[at(i)], rooms_.all()[r].in_trays(one.amount));
+                    }
                     bool const near = one.from <= last + options_.most_shift &&
                                       one.until > first - options_.most_shift;
                     if (near) { is_candidate[at(i)] = 1; }
@@ -161,9 +170,11 @@ private:
                 changes.emplace_back(i, std::move(change));
             }
         }
-        trials_ = detail::trials_of(before_, changes);
+        trials_ = detail::trials_of(before_, changes, options_.most_shift);
         std::erase_if(trials_, [&](trial const& one) {
-            return one.change.early && detail::early_days(planned_[at(one.batch)], one) < 1;
+            bool const stays = one.change.shift != 0 && one.moved == 0;
+            return stays ||
+                   (one.change.early && detail::early_days(planned_[at(one.batch)], one) < 1);
         });
         made.tried = static_cast<int>(changes.size());
         made.kept = static_cast<int>(trials_.size());
@@ -185,12 +196,15 @@ private:
     void make_ways() {
         ways_.resize(at(count_));
         for (int i = 0; i < count_; ++i) { ways_[at(i)].push_back({}); }
-        double const left_out = options_.weights.left_out;
         for (std::size_t t = 0; t < trials_.size(); ++t) {
             trial const& one = trials_[t];
             amount const& of = plan_.successions()[at(one.batch)].amount;
             int const index = static_cast<int>(t);
             double const price = detail::price_of(options_.weights, planned_[at(one.batch)], one);
+            if (one.change.bought) {
+                add_bought(one, index);
+                continue;
+            }
             ways_[at(one.batch)].push_back({.price = price, .parts = {{index, 1.0, of.value}}});
             detail::halves const two = detail::halves_of(of);
             if (!options_.splits || two.second <= 0.0 || detail::is_linked(plan_, one.batch)) {
@@ -201,30 +215,82 @@ private:
                  .parts = {{-1, two.share, two.first}, {index, 1.0 - two.share, two.second}}});
         }
         for (int i : candidates_) {
-            double const whole = left_out + options_.weights.left_out_tray * size_[at(i)];
-            detail::halves const two = detail::halves_of(plan_.successions()[at(i)].amount);
-            if (options_.leave_out && two.second > 0.0 && can_be_written_out(i)) {
-                double const half = options_.weights.left_out_tray * size_[at(i)];
-                ways_[at(i)].push_back({.price = left_out + half * (1.0 - two.share),
-                                        .parts = {{-1, two.share, two.first}},
-                                        .left_out = 1.0 - two.share});
+            // What is wanted at the very end, as plants to be sold, is bought in without a stage.
+            auto const bought = detail::bought_event(plan_, i);
+            auto const last = static_cast<int>(plan_.successions()[at(i)].grown->stages.size());
+            if (options_.leave_out && bought == last && can_be_written_out(i)) {
+                detail::halves const two = detail::halves_of(plan_.successions()[at(i)].amount);
+                if (two.second > 0.0) {
+                    ways_[at(i)].push_back({.price = bought_price(i, 1.0 - two.share),
+                                            .parts = {{-1, two.share, two.first}},
+                                            .left_out = 1.0 - two.share});
+                }
+                if (!detail::is_linked(plan_, i)) {
+                    ways_[at(i)].push_back({.price = bought_price(i, 1.0), .left_out = 1.0});
+                }
             }
-            if (options_.leave_out && !detail::is_linked(plan_, i) && can_be_written_out(i)) {
-                ways_[at(i)].push_back({.price = whole, .left_out = 1.0});
-            } else {
-                ways_[at(i)].push_back({.price = short_price + 4.0 * whole, .is_short = true});
+            add_short(i);
+        }
+    }
+
+    [[nodiscard]] double bought_price(int batch, double share) const {
+        return options_.weights.left_out +
+               options_.weights.left_out_tray * size_[at(batch)] * share;
+    }
+
+    /// Half a batch bought in, and all of it where nothing is linked with it.
+    void add_bought(trial const& one, int index) {
+        std::vector<batch_way>& ways = ways_[at(one.batch)];
+        double const days = detail::price_of(options_.weights, planned_[at(one.batch)], one);
+        detail::halves const two = detail::halves_of(plan_.successions()[at(one.batch)].amount);
+        if (two.second > 0.0) {
+            double const half = 1.0 - two.share;
+            ways.push_back({.price = bought_price(one.batch, half) + days * half,
+                            .parts = {{-1, two.share, two.first}, {index, half, two.second}},
+                            .left_out = half});
+        }
+        if (detail::is_linked(plan_, one.batch)) { return; }
+        ways.push_back({.price = bought_price(one.batch, 1.0) + days,
+                        .parts = {{index, 1.0, two.first + two.second}},
+                        .left_out = 1.0});
+    }
+
+    /// A shortage is dearer than all that can be done. Of the field it is told by itself: what is
+    /// done for other rooms is done all the same.
+    void add_short(int batch) {
+        double const price = short_price + 4.0 * bought_price(batch, 1.0);
+        std::vector<batch_way>& ways = ways_[at(batch)];
+        double metres = 0.0;
+        for (room_use const& one : uses_[at(batch)]) {
+            detail::fit_room const& room = rooms_.all()[at(one.resource)];
+            if (!room.field || is_crowded_[at(one.resource)] == 0) { continue; }
+            metres = std::max(metres, room.in_trays(one.amount));
+        }
+        if (metres > 0.0) {
+            std::size_t const count = ways.size();
+            for (std::size_t w = 0; w < count; ++w) {
+                batch_way way = ways[w];
+                way.lacks_field = true;
+                way.short_price = short_price + 4.0 * options_.weights.left_out_tray * metres;
+                way.price += way.short_price;
+                ways.push_back(std::move(way));
             }
         }
+        ways.push_back({.price = 2.0 * price, .is_short = true, .short_price = 2.0 * price});
     }
 
     [[nodiscard]] std::vector<room_use> uses_of(int batch, batch_way const& way) const {
         if (way.is_short) { return {}; }
-        if (way.parts.empty() && way.left_out == 0.0) { return uses_[at(batch)]; }
         std::vector<room_use> all;
+        if (way.as_planned()) { all = uses_[at(batch)]; }
         for (detail::raised_part const& part : way.parts) {
             trial const& one = part.trial < 0 ? planned_[at(batch)] : trials_[at(part.trial)];
             std::vector<room_use> const own = rooms_.uses(one, part.share);
             all.insert(all.end(), own.begin(), own.end());
+        }
+        if (way.lacks_field) {
+            std::erase_if(
+                all, [this](room_use const& one) { return rooms_.all()[at(one.resource)].field; });
         }
         return all;
     }
@@ -262,8 +328,7 @@ private:
         for (int i = 0; i < count_; ++i) {
             chosen[at(i)] = number_[at(i)][at(found.chosen[at(i)])];
             batch_way const& way = ways_[at(i)][at(chosen[at(i)])];
-            bool const as_planned = way.parts.empty() && way.left_out == 0.0;
-            if (!as_planned) { taken[at(i)] = &way; }
+            if (!way.as_planned()) { taken[at(i)] = &way; }
         }
         calendar const after = schedule(detail::changed_plan(before_, trials_, taken),
                                         before_.climate(), before_.reliability());
@@ -273,22 +338,30 @@ private:
             all_alike = false;
             forbid(i, chosen, taken);
         }
-        if (!all_alike) { return false; }
+        if (!all_alike) {
+            least_ = std::min(least_, found.bound);
+            return false;
+        }
         made.after = after;
         made.cost = 0.0;
         made.moves.clear();
         double unplaced = 0.0;
         for (int i = 0; i < count_; ++i) {
             batch_way const& way = ways_[at(i)][at(chosen[at(i)])];
-            if (way.is_short) { unplaced += way.price; }
+            unplaced += way.short_price;
             if (taken[at(i)] == nullptr) { continue; }
-            made.cost += way.price;
             for (fit_move& one : detail::moves_of(before_, options_.weights, planned_[at(i)], way,
                                                   trials_, size_[at(i)])) {
+                made.cost += one.cost;
                 made.moves.push_back(std::move(one));
             }
         }
-        made.bound = std::clamp(found.bound - unplaced, 0.0, made.cost);
+        // What was forbidden could be done in another set: the bound is that of all ways.
+        least_ = std::min(least_, found.bound);
+        made.bound = std::clamp(least_ - unplaced, 0.0, made.cost);
+        if (made.ended == fit_end::proved && made.bound < made.cost - 1e-6) {
+            made.ended = fit_end::work;
+        }
         return true;
     }
 
@@ -386,12 +459,14 @@ private:
     std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();
     std::vector<trial> planned_;
     std::vector<std::vector<room_use>> uses_;
-    std::vector<double> size_;  ///< trays where it needs most room
+    std::vector<double> size_;      ///< trays where it needs most room
+    std::vector<char> is_crowded_;  ///< of each room: it overflows as planned
     std::vector<int> candidates_;
     std::vector<trial> trials_;
     std::vector<std::vector<batch_way>> ways_;
     std::vector<std::vector<int>> number_;  ///< of each alternative, the way
     std::set<std::pair<int, int>> forbidden_;
+    double least_ = std::numeric_limits<double>::infinity();  ///< no set of ways costs less
 };
 
 }  // namespace

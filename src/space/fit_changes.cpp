@@ -118,6 +118,17 @@ void add_early(plan const& of, int batch, std::vector<batch_change>& found) {
     }
 }
 
+double area_of_cell(container const& of) {
+    return of.area.value_or(0.0) / of.cells;
+}
+
+/// Roots in less than half the room are another crop.
+bool is_crowded(container const& own, container const& other) {
+    bool const half_area =
+        own.area && other.area && area_of_cell(other) < area_of_cell(own) / 2.0 - 1e-12;
+    return other.cells > 2 * own.cells || half_area;
+}
+
 void add_containers(plan const& of, int batch, std::vector<batch_change>& found) {
     resolved_succession const& one = of.successions()[at(batch)];
     std::vector<stage> const& stages = one.grown->stages;
@@ -128,18 +139,26 @@ void add_containers(plan const& of, int batch, std::vector<batch_change>& found)
         container const* const own = container_of(of, batch, first);
         // Trays that are sown full are trays of that container.
         bool const counts = first == 0 && one.amount.what == amount::measure::trays;
-        container const* best = nullptr;
+        container const* more_cells = nullptr;
+        container const* less_area = nullptr;
         for (container const& other : of.parts().containers) {
-            // Roots in less than half the room are another crop.
-            if (own == nullptr || other.cells <= own->cells) { continue; }
-            if (other.cells > 2 * own->cells) { continue; }
+            if (own == nullptr || counts || is_crowded(*own, other)) { continue; }
             bool const fits = std::all_of(one.places.begin() + first, one.places.begin() + end,
                                           [&](int where) { return may_stand(of, &other, where); });
             if (!fits) { continue; }
-            if (best == nullptr || other.cells < best->cells) { best = &other; }
+            bool const next_cells = more_cells == nullptr || other.cells < more_cells->cells;
+            if (other.cells > own->cells && next_cells) { more_cells = &other; }
+            if (!own->area || !other.area || area_of_cell(other) >= area_of_cell(*own)) {
+                continue;
+            }
+            if (less_area == nullptr || area_of_cell(other) > area_of_cell(*less_area)) {
+                less_area = &other;
+            }
         }
-        if (best != nullptr && !counts) {
-            found.push_back({.container = container_change{first, end, best->name}});
+        if (less_area == more_cells) { less_area = nullptr; }
+        for (container const* denser : {more_cells, less_area}) {
+            if (denser == nullptr) { continue; }
+            found.push_back({.container = container_change{first, end, denser->name}});
         }
         first = end;
     }
@@ -180,6 +199,10 @@ std::vector<batch_change> changes_to_try(calendar const& of, int batch, fit_opti
     }
     // No target leaves the season.
     season const& window = planned.window();
+    std::optional<int> const bought = bought_event(planned, batch);
+    bool const comes = bought && *bought < static_cast<int>(one.grown->stages.size()) &&
+                       of.data()->successions[at(batch)].planned[at(*bought)] < window.length();
+    if (options.leave_out && comes) { found.push_back({.bought = bought}); }
     auto const* by = std::get_if<by_rule>(&one.target_rule);
     int const aimed =
         by == nullptr ? of.data()->successions[at(batch)].target_day : window.offset_of(by->when);
@@ -216,7 +239,39 @@ crop changed_crop(plan const& of, int batch, batch_change const& change) {
         out.limit = of.successions()[at(batch)].limit(change.early->stage);
         made.stages.insert(own + 1, std::move(out));
     }
+    if (change.bought) {
+        // Limits that hang on what went before are said for each stage.
+        for (int j = *change.bought; j < static_cast<int>(made.stages.size()); ++j) {
+            made.stages[at(j)].limit = of.successions()[at(batch)].limit(j);
+        }
+        made.stages.erase(made.stages.begin(), made.stages.begin() + *change.bought);
+    }
     return made;
+}
+
+std::optional<int> field_stage(plan const& of, int batch) {
+    resolved_succession const& one = of.successions()[at(batch)];
+    for (int j = 0; j < static_cast<int>(one.places.size()); ++j) {
+        stage const& own = one.grown->stages[at(j)];
+        bool const field = of.places()[at(one.places[at(j)])].serves(job::field);
+        if (own.spacing || (field && own.container.empty())) { return j; }
+    }
+    return std::nullopt;
+}
+
+std::optional<int> bought_event(plan const& of, int batch) {
+    resolved_succession const& one = of.successions()[at(batch)];
+    std::optional<int> const field = field_stage(of, batch);
+    int const event = field.value_or(one.target_event);
+    bool const ends = event == static_cast<int>(one.grown->stages.size());
+    if (event == 0 || (!ends && is_outcome(*one.grown, event))) { return std::nullopt; }
+    return event;
+}
+
+bool is_priced(plan const& of, int batch, int event) {
+    int const target = of.successions()[at(batch)].target_event;
+    int const field = field_stage(of, batch).value_or(target);
+    return event >= std::min(target, field == 0 ? target : field);
 }
 
 succession shifted_succession(calendar_data const& of, int batch, int shift) {
@@ -252,7 +307,32 @@ succession shifted_succession(calendar_data const& of, int batch, int shift) {
     return made;
 }
 
+succession bought_succession(calendar_data const& of, int batch, int event, double plants) {
+    plan const& planned = of.model->planned;
+    resolved_succession const& one = planned.successions()[at(batch)];
+    crop const& grown = *one.grown;
+    auto const falls_away = [&](event_bound const& bound) {
+        return event_index(grown, bound.event).value() < event;
+    };
+    succession made = shifted_succession(of, batch, 0);
+    made.amount = {amount::measure::plants, plants};
+    made.target = {
+        std::string{event_name(grown, event)},
+        on_rule{planned.window().start() + days{of.successions[at(batch)].planned[at(event)]}}};
+    made.changes.clear();
+    std::erase_if(made.not_before, falls_away);
+    std::erase_if(made.not_after, falls_away);
+    return made;
+}
+
+std::optional<int> changed_event(batch_change const& change, int event) {
+    if (change.bought && event < *change.bought) { return std::nullopt; }
+    if (change.bought) { return event - *change.bought; }
+    return change.early && event > change.early->stage ? event + 1 : event;
+}
+
 int planned_stage(batch_change const& change, int stage) {
+    if (change.bought) { return stage + *change.bought; }
     return change.early && stage > change.early->stage ? stage - 1 : stage;
 }
 

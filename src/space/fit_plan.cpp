@@ -88,8 +88,11 @@ private:
         }
         for (std::size_t k = 0; k < way->parts.size(); ++k) {
             raised_part const& part = way->parts[k];
-            succession made = part.trial < 0 ? as_planned : changed(batch, as_planned, part.trial);
-            made.amount.value = part.amount;
+            bool const bought = part.trial >= 0 && trials_[at(part.trial)].change.bought;
+            succession made = part.trial < 0 ? as_planned
+                              : bought       ? bought_in(batch, part)
+                                             : changed(batch, as_planned, part.trial);
+            if (!bought) { made.amount.value = part.amount; }
             if (k > 0) {
                 made.name = second_name(planned_, batch);
                 made.id.clear();
@@ -118,6 +121,20 @@ private:
                 change_of(made, one, j).container = change.container->container;
             }
         }
+        return made;
+    }
+
+    /// What comes as plants needs a crop of its own, and has no links.
+    succession bought_in(int batch, raised_part const& part) {
+        trial const& of = trials_[at(part.trial)];
+        succession made =
+            bought_succession(data_, batch, *of.change.bought, of.alive.front() * part.share);
+        crop own = changed_crop(planned_, batch, of.change);
+        own.name = fmt::format("{}, {} bought in", own.name, made.name);
+        own.id.clear();
+        made.crop = own.name;
+        made.wave = is_linked(planned_, batch) ? std::string{} : made.wave;
+        crops_.push_back(std::move(own));
         return made;
     }
 

@@ -23,6 +23,11 @@ struct batch_way {
     std::vector<raised_part> parts = {};  ///< one, two halves, or none when all is left out
     double left_out = 0.0;                ///< share of the plants
     bool is_short = false;                ///< stays as planned without room
+    bool lacks_field = false;             ///< has no room in the field, but elsewhere
+    double short_price = 0.0;             ///< what either of these adds to the price
+
+    /// True where nothing is done.
+    [[nodiscard]] bool as_planned() const { return parts.empty() && left_out == 0.0; }
 };
 
 /// Amounts of two halves of a batch, in whole plants.

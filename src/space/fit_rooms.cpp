@@ -35,7 +35,8 @@ fit_rooms::fit_rooms(plan const& of) : season_days_{of.window().length()} {
         within_.push_back(is_within(of, p));
         for (room_kind kind : room_kinds) {
             if (auto const room = room_of(one, kind)) {
-                rooms_.push_back({p, kind, false, 0, season_days_, *room});
+                bool const field = kind == room_kind::bed || one.serves(job::field);
+                rooms_.push_back({p, kind, false, 0, season_days_, *room, field});
             }
         }
         if (one.lamps && one.lamps->trays) {
@@ -43,7 +44,7 @@ fit_rooms::fit_rooms(plan const& of) : season_days_{of.window().length()} {
             rooms_.push_back({p, room_kind::trays, true,
                               std::clamp(window.offset_of(one.lamps->from), 0, season_days_),
                               std::clamp(window.offset_of(one.lamps->until) + 1, 0, season_days_),
-                              *one.lamps->trays});
+                              *one.lamps->trays, one.serves(job::field)});
         }
     }
 }

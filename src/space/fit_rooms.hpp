@@ -17,6 +17,7 @@ struct fit_room {
     int from;  ///< days on which it counts
     int until;
     double room;
+    bool field;  ///< metres of bed, or a place for the field
 
     /// How many trays so much of this room stands for, where what is left out has its price.
     [[nodiscard]] double in_trays(double amount) const;

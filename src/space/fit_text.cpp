@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
+#include <string_view>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -28,17 +30,20 @@ public:
           size_{size} {}
 
     std::vector<fit_move> write() {
-        if (way_.parts.size() == 2) { split(); }
+        if (way_.parts.size() == 2 && way_.left_out == 0.0) { split(); }
         for (raised_part const& part : way_.parts) {
             if (part.trial < 0) { continue; }
             share_ = part.share;
             moved_ = &trials_[at(part.trial)];
+            std::size_t const first = moves_.size();
             if (moved_->change.shift != 0) { shift(); }
             for (other_place const& other : moved_->change.places) { place(other); }
             if (moved_->change.early) { early(); }
             if (moved_->change.container) { container(); }
+            if (moved_->change.bought) { left_out(); }
+            tell_days(first);
         }
-        if (way_.left_out > 0.0) { left_out(); }
+        if (way_.left_out > 0.0 && moved_ == nullptr) { left_out(); }
         return std::move(moves_);
     }
 
@@ -77,6 +82,54 @@ private:
         return made;
     }
 
+    /// Every move of the part says the days that come of all of them; the first has their price.
+    void tell_days(std::size_t first) {
+        moves_[first].cost += share_ * weights_.shift_day * moved_->moved;
+        moves_[first].moved = moved_->moved;
+        std::string told;
+        for (int e = 0; e < static_cast<int>(planned_.planned.size()); ++e) {
+            std::optional<int> const index = changed_event(moved_->change, e);
+            if (!index || (e > 0 && !is_priced(plan_, planned_.batch, e))) { continue; }
+            int const was = planned_.planned[at(e)];
+            int const now = moved_->planned[at(*index)];
+            if (was == now) { continue; }
+            told += fmt::format("{}{} {} instead of {}", told.empty() ? "; " : ", ", done(event(e)),
+                                day(now), day(was));
+            for (std::size_t k = first; k < moves_.size(); ++k) {
+                moves_[k].days_moved.push_back({event(e), was, now});
+            }
+        }
+        told += changed_harm("damaged by cold", moved_->harm.cold, moved_->harm_before.cold);
+        told += changed_harm("damaged by heat", moved_->harm.heat, moved_->harm_before.heat);
+        for (std::size_t k = first; k < moves_.size(); ++k) { moves_[k].sentence += told; }
+    }
+
+    [[nodiscard]] std::string changed_harm(std::string_view what, int now, int was) const {
+        // Of what is bought in, harm before it comes is another grower's.
+        if (now == was || (moved_->change.bought && now < was)) { return {}; }
+        return fmt::format("; {} in {} instead of {}", what, say_years(now, moved_->years), was);
+    }
+
+    /// An event as something done: "sown", "planted out"; else its name.
+    [[nodiscard]] static std::string done(std::string const& event) {
+        static constexpr std::pair<std::string_view, std::string_view> words[] = {
+            {"sow", "sown"},
+            {"receive", "received"},
+            {"plant", "planted"},
+            {"prick_out", "pricked out"},
+            {"pot_on", "potted on"},
+            {"harden_off", "hardened off"},
+            {"transplant", "planted out"},
+            {"lift", "lifted"},
+            {"store", "stored"},
+            {"sell", "sold"},
+            {"clear", "cleared"}};
+        for (auto const& [name, word] : words) {
+            if (name == event) { return std::string{word}; }
+        }
+        return say_event(event);
+    }
+
     void split() {
         double const half = way_.parts.back().share;
         fit_move& made =
@@ -90,7 +143,7 @@ private:
         int const days = moved_->change.shift;
         int const target = one_.target_event;
         fit_move& made =
-            add(fit_move_kind::shift, target, share_ * weights_.shift_day * std::abs(days),
+            add(fit_move_kind::shift, target, 0.0,
                 fmt::format("{}: {} {} {}, {} {}", one_.name, say_event(event(target)),
                             say_days(std::abs(days)), days > 0 ? "later" : "sooner",
                             days > 0 ? "on" : "by",
@@ -155,13 +208,16 @@ private:
     }
 
     void left_out() {
-        double const bought = plants(way_.left_out);
+        int const comes = moved_ == nullptr ? one_.target_event : *moved_->change.bought;
+        double const bought =
+            std::round(planned_.alive.size() > at(comes) ? planned_.alive[at(comes)] * way_.left_out
+                                                         : plants(way_.left_out));
         fit_move& made =
-            add(fit_move_kind::left_out, one_.target_event,
+            add(fit_move_kind::left_out, comes,
                 weights_.left_out + weights_.left_out_tray * size_ * way_.left_out,
                 fmt::format("buy in {:g} plants of {} for {} on {}: there is no room to raise them",
-                            bought, one_.name, say_event(event(one_.target_event)),
-                            day(planned_.planned[at(one_.target_event)])));
+                            bought, one_.name, say_event(event(comes)),
+                            day(planned_.planned[at(comes)])));
         made.plants = bought;
         made.trays = size_ * way_.left_out;
     }
@@ -193,7 +249,7 @@ int early_days(trial const& planned, trial const& moved) {
 
 double price_of(fit_weights const& weights, trial const& planned, trial const& moved) {
     batch_change const& change = moved.change;
-    double price = weights.shift_day * std::abs(change.shift);
+    double price = weights.shift_day * moved.moved;
     for (other_place const& other : change.places) { price += weights.place * other.rank; }
     if (change.early) { price += weights.early_day * early_days(planned, moved); }
     if (change.container) { price += weights.container; }
@@ -215,7 +271,9 @@ std::string to_string(space_fit const& of) {
                 ? std::string{"; no other set of such moves costs less\n"}
                 : fmt::format("; no set of such moves costs less than {:g} (gap {:g})\n", of.bound,
                               gap);
-    for (fit_move const& one : of.moves) { text += fmt::format("- {}\n", one.sentence); }
+    for (fit_move const& one : of.moves) {
+        text += fmt::format("- {} (cost {:g})\n", one.sentence, one.cost);
+    }
     for (not_placed const& one : of.short_of) { text += fmt::format("! {}\n", one.sentence); }
     return text;
 }

@@ -1,8 +1,10 @@
 #include "fit_trials.hpp"
 
 #include <algorithm>
+#include <cstdlib>
 #include <map>
 #include <memory>
+#include <tuple>
 
 #include <fmt/format.h>
 
@@ -16,11 +18,6 @@
 namespace epicotyl::detail {
 
 namespace {
-
-/// Event of a changed batch that is an event of the planned one.
-int changed_event(batch_change const& change, int event) {
-    return change.early && event > change.early->stage ? event + 1 : event;
-}
 
 /// The plan with each change as a batch of its own, after all that are planned.
 class trial_plan {
@@ -38,13 +35,16 @@ public:
 
 private:
     void add(int batch, batch_change const& change) {
-        succession made = shifted_succession(of_, batch, change.shift);
+        succession made = change.bought
+                              ? bought_succession(of_, batch, *change.bought,
+                                                  alive_counts(planned_, batch)[at(*change.bought)])
+                              : shifted_succession(of_, batch, change.shift);
         made.name = fmt::format("trial {}", ++number_);
         made.id = made.name;
         made.wave.clear();
         made.changes.clear();
         made.crop = crop_for(batch, change);
-        add_links(batch, made.name);
+        if (!change.bought) { add_links(batch, made.name); }
         parts_.successions.push_back(std::move(made));
     }
 
@@ -93,16 +93,47 @@ private:
 /// Compares a changed batch with the planned one, year by year.
 class comparer {
 public:
-    comparer(calendar const& before, calendar const& after)
-        : before_{*before.data()}, after_{*after.data()} {}
+    comparer(calendar const& before, calendar const& after, int most_shift)
+        : before_{*before.data()}, after_{*after.data()}, most_shift_{most_shift} {}
 
     /// True when the change breaks nothing that held.
     [[nodiscard]] bool holds(int batch, batch_change const& change, int changed) {
-        return after_.successions[at(changed)].resolved && keeps_target(batch, changed) &&
-               harms_no_more(batch, change, changed) && is_open(batch, changed) &&
-               overheld(after_, changed) <= overheld(before_, batch) &&
-               within_kept(after_, changed) >= within_kept(before_, batch) &&
-               moves_nobody(batch, change, changed);
+        if (!after_.successions[at(changed)].resolved || !keeps_target(batch, changed) ||
+            days_moved(batch, change, changed) > most_shift_) {
+            return false;
+        }
+        if (!harms_no_more(batch, change, changed) || !is_open(batch, changed) ||
+            overheld(after_, changed) > overheld(before_, batch)) {
+            return false;
+        }
+        // What is bought in has no links: those of the batch stay with what is raised of it.
+        return change.bought || (within_kept(after_, changed) >= within_kept(before_, batch) &&
+                                 moves_nobody(batch, change, changed));
+    }
+
+    /// By how many days a priced event is planned otherwise, at most; `never` where one does not
+    /// come any more, or came not before.
+    [[nodiscard]] int days_moved(int batch, batch_change const& change, int changed) const {
+        std::span<int const> const was = before_.successions[at(batch)].planned;
+        std::span<int const> const now = after_.successions[at(changed)].planned;
+        int most = 0;
+        for (int e = 0; e < static_cast<int>(was.size()); ++e) {
+            std::optional<int> const event = changed_event(change, e);
+            if (!event || !is_priced(before_.model->planned, batch, e)) { continue; }
+            int const season_days = before_.model->season_days;
+            bool const came = was[at(e)] <= season_days;
+            bool const comes = now[at(*event)] <= season_days;
+            if (came != comes) { return never; }
+            if (came) { most = std::max(most, std::abs(now[at(*event)] - was[at(e)])); }
+        }
+        return most;
+    }
+
+    /// Season years in which a batch is harmed, as it becomes and as planned.
+    [[nodiscard]] std::pair<harm_years, harm_years> harmed(int batch, int changed) {
+        return {{count_harm(after_, changed, harm::cold).any,
+                 count_harm(after_, changed, harm::heat).any},
+                {planned_harm(batch, harm::cold).any, planned_harm(batch, harm::heat).any}};
     }
 
     /// Years in which a stage of the changed batch meets no harm by cold.
@@ -217,7 +248,7 @@ private:
         for (resolved_link const& one : before_.model->planned.links()) {
             for (event_of const& first : one.firsts) {
                 if (first.succession != batch) { continue; }
-                int const event = changed_event(change, first.event);
+                int const event = changed_event(change, first.event).value();
                 for (int y = 0; y < before_.model->years; ++y) {
                     int const decides = chain_walker::deciding_day(before_.days, one, y);
                     int const was = before_.days.at(batch, first.event, y);
@@ -232,6 +263,7 @@ private:
 
     calendar_data const& before_;
     calendar_data const& after_;
+    int most_shift_;
     std::map<std::pair<int, bool>, harm_counts> known_;
 };
 
@@ -268,12 +300,13 @@ trial planned_trial(calendar const& of, int batch) {
 }
 
 std::vector<trial> trials_of(calendar const& of,
-                             std::vector<std::pair<int, batch_change>> const& changes) {
+                             std::vector<std::pair<int, batch_change>> const& changes,
+                             int most_shift) {
     std::vector<trial> kept;
     if (changes.empty()) { return kept; }
     plan const tried{trial_plan{*of.data(), changes}.take()};
     calendar const after = schedule(tried, of.climate(), of.reliability());
-    comparer compare{of, after};
+    comparer compare{of, after, most_shift};
     int const first = static_cast<int>(of.plan().successions().size());
     for (std::size_t k = 0; k < changes.size(); ++k) {
         auto const& [batch, change] = changes[k];
@@ -283,6 +316,8 @@ std::vector<trial> trials_of(calendar const& of,
         made.batch = batch;
         made.change = change;
         fill(made, tried, *after.data(), changed);
+        made.moved = compare.days_moved(batch, change, changed);
+        std::tie(made.harm, made.harm_before) = compare.harmed(batch, changed);
         int const moved = moved_stage(change);
         made.safe_years = compare.safe_years(changed, moved);
         made.has_limit = tried.successions()[at(changed)].limit(moved).has_value();

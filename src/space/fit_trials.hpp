@@ -46,10 +46,9 @@ struct batch_change {
     std::vector<other_place> places = {};
     std::optional<early_move> early = {};
     std::optional<container_change> container = {};
+    /// The event on which its plants come, bought in: what stood before it falls away.
+    std::optional<int> bought = {};
 
-    [[nodiscard]] bool changes_stages() const {
-        return !places.empty() || early.has_value() || container.has_value();
-    }
     friend bool operator==(batch_change const&, batch_change const&) = default;
 };
 
@@ -60,6 +59,16 @@ inline constexpr char const* early_event = "out_early";
 [[nodiscard]] std::vector<batch_change> changes_to_try(calendar const& of, int batch,
                                                        fit_options const& options, bool coarse);
 
+/// The event on which plants of a batch that are bought in come: their planting out, or, where they
+/// stand in no field, the target. None for what is sown where it stays, and for a harvest.
+[[nodiscard]] std::optional<int> bought_event(plan const& of, int batch);
+
+/// The stage in which a batch first stands in the field, none: it never does.
+[[nodiscard]] std::optional<int> field_stage(plan const& of, int batch);
+
+/// True for an event whose days are priced: the target, and from it or the planting out on all.
+[[nodiscard]] bool is_priced(plan const& of, int batch, int event);
+
 /// A crop with the changes of stages, its bounds left to the succession.
 [[nodiscard]] crop changed_crop(plan const& of, int batch, batch_change const& change);
 
@@ -67,11 +76,22 @@ inline constexpr char const* early_event = "out_early";
 /// repeat; amount and crop as in the plan.
 [[nodiscard]] succession shifted_succession(calendar_data const& of, int batch, int shift);
 
+/// The same of so many plants that come on their event's planned day.
+[[nodiscard]] succession bought_succession(calendar_data const& of, int batch, int event,
+                                           double plants);
+
+/// What became of a batch by harm: season years in which any of its stages was damaged.
+struct harm_years {
+    int cold = 0;
+    int heat = 0;
+};
+
 /// A change that was scheduled and gone through.
 struct trial {
     int batch;
     batch_change change;
     std::vector<int> planned = {};   ///< day of each of its events
+    int moved = 0;                   ///< days that a priced event moves at most
     std::vector<int> places = {};    ///< of each of its stages
     std::vector<double> alive = {};  ///< plants of each of its stages, of the whole batch
     std::vector<int> cells = {};     ///< of the container of each stage, 0: none
@@ -80,14 +100,17 @@ struct trial {
     int safe_years = 0;  ///< season years in which the moved stage stays above its limit
     bool has_limit = false;
     int years = 0;
+    harm_years harm = {};
+    harm_years harm_before = {};  ///< of the batch as planned
 };
 
 /// A batch as it is planned.
 [[nodiscard]] trial planned_trial(calendar const& of, int batch);
 
-/// Those of the changes that break nothing, in order.
-[[nodiscard]] std::vector<trial> trials_of(
-    calendar const& of, std::vector<std::pair<int, batch_change>> const& changes);
+/// Those of the changes that break nothing and move no priced event by more days, in order.
+[[nodiscard]] std::vector<trial> trials_of(calendar const& of,
+                                           std::vector<std::pair<int, batch_change>> const& changes,
+                                           int most_shift);
 
 /// True when other batches wait for it.
 [[nodiscard]] bool is_waited_for(plan const& of, int batch);
@@ -96,6 +119,8 @@ struct trial {
 
 /// Stage of the planned crop that a stage of a changed batch comes from.
 [[nodiscard]] int planned_stage(batch_change const& change, int stage);
+/// Event of a changed batch that is an event of the planned one; none: it falls away.
+[[nodiscard]] std::optional<int> changed_event(batch_change const& change, int event);
 
 }  // namespace epicotyl::detail
 

@@ -6,12 +6,22 @@
 //   shift      a target later, where its rule says "from" a day on, or earlier, where it says "by"
 //   place      a stage in another of the places that its `where` allows
 //   early      out into the next place, one for hardening, before the stage is over
-//   container  a stage in the next container with more cells, twice as many at most
+//   container  a stage in the next denser container: more cells, twice as many at most, or less
+//              area for a cell, half of it at least
 //   split      a batch parted in two halves, one as planned and one with a move
-//   left_out   half a batch, or all of it, not raised but bought in
+//   left_out   half a batch, or all of it, not raised but bought in for its planting out
 //
 // Each move has a price, and each batch makes at most one combination of moves; the set with the
 // lowest sum is sought. Prices are weights that the caller sets; only their proportions count.
+// Days have their price wherever they come from: a colder place that puts off planting out by ten
+// days costs ten days more. Counted is the event that moves most, of the target, the planting out
+// and all that comes after either; no move may move one of these by more than `most_shift`. A
+// sentence says every such day, and the sowing's, with the one it had. The sum of the prices is the
+// cost.
+//
+// What is bought in comes on the planned day of its planting out and stands in the field from then
+// on, so that no shortage of the field is cured by it; such a shortage is told. Plants that stand
+// in no field come on their target. What is sown where it stays is not bought in.
 //
 //     space_fit const fit = fit_to_space(plan, climate);
 //     for (fit_move const& one : fit.moves) { fmt::print("{}\n", one.sentence); }
@@ -67,7 +77,7 @@ inline constexpr std::array<std::string_view, 6> fit_move_names = {
 /// stand for a tray, where square metres are short 0.15 m² do: a tray of about 28 by 54 cm (common
 /// practice, no source).
 struct fit_weights {
-    double shift_day = 1.0;       ///< a day that a target gives way
+    double shift_day = 1.0;       ///< a day that target, planting out or harvest move at most
     double place = 4.0;           ///< a stage in the next place of its list; the one after it twice
     double early_day = 0.5;       ///< a day that a batch goes out early
     double container = 8.0;       ///< a stage in a denser container
@@ -87,7 +97,7 @@ struct fit_progress {
 
 struct fit_options {
     fit_weights weights = {};
-    int most_shift = 14;  ///< days that a target may give way; 0: none
+    int most_shift = 14;  ///< days that target, planting out or harvest may move; 0: none
     bool places = true;   ///< which kinds of moves are tried
     bool early = true;
     bool containers = true;
@@ -97,6 +107,15 @@ struct fit_options {
     std::optional<double> seconds = {};                     ///< most time for the search; none: any
     /// Told now and then while it searches; false ends it with the best so far. May throw.
     std::function<bool(fit_progress const&)> progress = {};
+};
+
+/// An event on another planned day.
+struct moved_day {
+    std::string event;
+    int was;  ///< days from the season's start, `never`: it did not come
+    int now;
+
+    friend bool operator==(moved_day const&, moved_day const&) = default;
 };
 
 /// One thing that is done otherwise.
@@ -111,6 +130,8 @@ struct fit_move {
     double plants = 0.0;    ///< plants at the target that are left out, or in the half that moves
     double cost = 0.0;
     std::string sentence = {};
+    int moved = 0;  ///< days that are priced with this move; moves beside it have the same days
+    std::vector<moved_day> days_moved = {};  ///< sowing, target, planting out and what follows
 
     friend bool operator==(fit_move const&, fit_move const&) = default;
 };
