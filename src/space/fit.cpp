@@ -141,8 +141,9 @@ private:
             if (last < 0) { continue; }
             for (int i = 0; i < count_; ++i) {
                 std::optional<int> const bought = detail::bought_event(plan_, i);
-                int const comes =
-                    bought ? before_.data()->successions[at(i)].planned[at(*bought)] : never;
+                int const comes = bought && !uses_[at(i)].empty()
+                                      ? before_.data()->successions[at(i)].planned[at(*bought)]
+                                      : never;
                 for (room_use const& one : uses_[at(i)]) {
                     if (one.resource != static_cast<int>(r)) { continue; }
                     is_crowded_[at(one.resource)] = 1;

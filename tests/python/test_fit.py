@@ -193,6 +193,29 @@ def risks(plan, name):
     raise AssertionError(name)
 
 
+def every_moved_day_is_told(plan, fit, most=14):
+    """Sowing, harvests and clearing: in the sentences, and none but the sowing too far."""
+    lost = {one.succession for one in fit.before.unresolved}
+    for name in fit.plan.successions:
+        was = name if name in plan.successions else name.removesuffix(", second half")
+        if was in lost:
+            continue
+        events = plan.events(was)
+        for event in {events[0], "first_harvest", "last_harvest", "clear"} & set(events):
+            if event not in fit.plan.events(name):
+                continue
+            before, after = fit.before.date(was, event), fit.after.date(name, event)
+            if before == after:
+                continue
+            told = [
+                one for one in fit.moves
+                if one.succession == was and (event, before, after) in one.days_moved
+            ]
+            assert told, (name, event, before, after)
+            if event != events[0]:
+                assert abs((after - before).days) <= most, (name, event)
+
+
 def test_no_move_breaks_what_held():
     moves = 0
     for seed in range(FARMS):
@@ -231,6 +254,8 @@ def test_no_move_breaks_what_held():
         assert bool(over) != fit.fits
         names = {one.succession for one in fit.short_of}
         assert {each for one in over for each in one.last_in} <= names
+        assert sum(one.cost for one in fit.moves) == pytest.approx(fit.cost)
+        every_moved_day_is_told(plan, fit)
     assert moves > FARMS // 4
 
 
@@ -289,7 +314,11 @@ def test_a_target_gives_way_within_what_it_asks_for():
     assert [one.what for one in fit.moves] == ["shift"]
     assert fit.moves[0].days == 21
     assert fit.cost == 21.0
-    assert str(fit.moves[0]).endswith("transplant 21 days later, on 10 Jun")
+    assert str(fit.moves[0]) == (
+        "one: transplant 21 days later, on 10 Jun; sown 11 May instead of 20 Apr, planted out "
+        "10 Jun instead of 20 May, cleared 20 Jul instead of 29 Jun"
+    )
+    assert fit.moves[0].moved == 21
     assert fit.fits
     assert epicotyl.occupancy(fit.after).overflows == []
 
@@ -308,7 +337,14 @@ def test_what_cannot_be_raised_is_bought_in_and_named():
     # 60 and 10 for each of 8 trays.
     assert fit.cost == 140.0
     assert fit.moves[0].plants == 160
-    assert len(fit.plan.successions) == 1
+    # It comes as plants on the day on which it is planted out, and stands in the field.
+    name = fit.moves[0].succession
+    assert fit.plan.events(name) == ["transplant", "clear"]
+    for event in ("transplant", "clear"):
+        assert fit.after.date(name, event) == fit.before.date(name, event)
+    assert str(fit.moves[0]) == (
+        f"buy in 160 plants of {name} for transplant on 20 May: there is no room to raise them"
+    )
     # Half of it is cheaper where half has room.
     half = fitted(bench(12.0))
     assert [(one.what, one.plants) for one in half.moves] == [("left_out", 80)]
