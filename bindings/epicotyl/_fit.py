@@ -202,9 +202,10 @@ def fit_to_space(
     A target gives way within its rule; a stage stands in another place of its ``where``, goes out
     early to harden, or into a denser container; a batch is parted, or half or all of it is bought
     in for its planting out, and stands in the field like what is raised. Days that a target, a
-    planting out or a harvest moves have their price wherever they come from. Nothing is put into a container without an area where square metres are counted. No move
-    breaks a bound, a link or a hold that held, or does damage beyond the accepted risk:
-    every changed batch is scheduled and gone through in every season year.
+    planting out or a harvest moves have their price wherever they come from. Nothing is put into a
+    container without an area where square metres are counted. No move breaks a bound, a link or a
+    hold that held, or does damage beyond the accepted risk: every changed batch is scheduled and
+    gone through in every season year.
 
     Parameters
     ----------

@@ -271,7 +271,9 @@ std::optional<int> bought_event(plan const& of, int batch) {
 bool is_priced(plan const& of, int batch, int event) {
     int const target = of.successions()[at(batch)].target_event;
     int const field = field_stage(of, batch).value_or(target);
-    return event >= std::min(target, field == 0 ? target : field);
+    int const harvest =
+        event_index(*of.successions()[at(batch)].grown, "first_harvest").value_or(target);
+    return event >= std::min({target, harvest, field == 0 ? target : field});
 }
 
 succession shifted_succession(calendar_data const& of, int batch, int shift) {

@@ -66,7 +66,8 @@ inline constexpr char const* early_event = "out_early";
 /// The stage in which a batch first stands in the field, none: it never does.
 [[nodiscard]] std::optional<int> field_stage(plan const& of, int batch);
 
-/// True for an event whose days are priced: the target, and from it or the planting out on all.
+/// True for an event whose days are priced: the target, the planting out and
+/// the first harvest, and all that follows any of them.
 [[nodiscard]] bool is_priced(plan const& of, int batch, int event);
 
 /// A crop with the changes of stages, its bounds left to the succession.

@@ -208,7 +208,8 @@ def every_moved_day_is_told(plan, fit, most=14):
             if before == after:
                 continue
             told = [
-                one for one in fit.moves
+                one
+                for one in fit.moves
                 if one.succession == was and (event, before, after) in one.days_moved
             ]
             assert told, (name, event, before, after)

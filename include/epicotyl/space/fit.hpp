@@ -14,8 +14,8 @@
 // Each move has a price, and each batch makes at most one combination of moves; the set with the
 // lowest sum is sought. Prices are weights that the caller sets; only their proportions count.
 // Days have their price wherever they come from: a colder place that puts off planting out by ten
-// days costs ten days more. Counted is the event that moves most, of the target, the planting out
-// and all that comes after either; no move may move one of these by more than `most_shift`. A
+// days costs ten days more. Counted is the event that moves most, of the target, the planting out,
+// the first harvest and all that comes after any; no move may move one of these by more than `most_shift`. A
 // sentence says every such day, and the sowing's, with the one it had. The sum of the prices is the
 // cost.
 //
