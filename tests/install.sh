@@ -149,12 +149,12 @@ Python.h. Debian 12 has them in the packages python3, python3-venv and python3-d
 
 # Builds the library once, and from it the Python package, which goes into .venv, and the program
 # of examples/season.cpp. What it is built with is there already, and the build folder is kept, so
-# that a second time is quick.
+# that a second time is quick. Further arguments are pip's.
 package_build=build/package
 install_python_package() {
     # Debian 12's own pip knows no short form of --config-settings.
     "$venv/bin/python" -m pip install --no-build-isolation --no-deps \
         --config-settings build-dir="$package_build" \
         --config-settings cmake.define.EPICOTYL_BUILD_EXAMPLES=ON \
-        --config-settings "build.targets=_core;season" .
+        --config-settings build.targets="${package_targets:-_core;season}" "$@" .
 }

@@ -125,13 +125,18 @@ run_ctest() { # FOLDER
         --parallel "$CMAKE_BUILD_PARALLEL_LEVEL" --output-junit junit.xml
 }
 
+# The folder of the package installs nothing by itself.
+installed_from() { # FOLDER
+    cmake -DEPICOTYL_INSTALL=ON "$1" >/dev/null && sh tests/packaging/find_package.sh "$1"
+}
+
 is_formatted() {
     find include src bindings examples tests -name '*.[ch]pp' -exec clang-format --dry-run -Werror {} +
 }
 
 is_tidy() {
     run-clang-tidy -quiet -p build/fuzz -j "$CMAKE_BUILD_PARALLEL_LEVEL" \
-        "^$PWD/(src|bindings|examples)/"
+        "^$PWD/(examples|build/fuzz/(bindings/)?CMakeFiles/.*/Unity)/|^$PWD/bindings/module/tables"
 }
 
 # As many targets at a time as there are cores; each writes what it says, and that it was sound.
@@ -159,19 +164,27 @@ start_of_all=$(date +%s)
 # How many problems the choice of moves is compared on with a general solver.
 [ -z "$thorough" ] || export EPICOTYL_FIT_INSTANCES="${EPICOTYL_FIT_INSTANCES:-30}"
 
-# Every file by itself when thorough; otherwise, and where nothing is built yet, as is fastest.
-configure_options=
-if [ -n "$thorough" ]; then
-    configure_options="-DEPICOTYL_BUILD_PYTHON=ON -DPython_EXECUTABLE=$python -DEPICOTYL_UNITY=OFF"
-elif [ ! -e build/dev/CMakeCache.txt ]; then
-    configure_options=-DEPICOTYL_UNITY=ON
-fi
-
-check "build, warnings are errors" build dev && run_ctest build/dev
-check "Python package" install_python_package &&
+# Thorough, every file of the library is compiled by itself, beside the package that the first
+# command has built. Otherwise the library is compiled once, for the package and the C++ tests.
+python_tests() {
     check_suite "Python tests" build/pytest.xml \
         "$python" -m pytest tests/python --junit-xml=build/pytest.xml
-check "find_package" sh tests/packaging/find_package.sh build/dev
+}
+package_with_tests() {
+    package_targets=all install_python_package \
+        --config-settings cmake.define.EPICOTYL_BUILD_TESTS=ON \
+        --config-settings cmake.define.EPICOTYL_WERROR=ON
+}
+configure_options="-DEPICOTYL_BUILD_PYTHON=ON -DPython_EXECUTABLE=$python"
+if [ -n "$thorough" ]; then
+    check "build, warnings are errors" build dev && run_ctest build/dev
+    check "Python package" install_python_package && python_tests
+    check "find_package" sh tests/packaging/find_package.sh build/dev
+elif check "build of package and tests, warnings are errors" package_with_tests; then
+    run_ctest "$package_build"
+    python_tests
+    check "find_package" installed_from "$package_build"
+fi
 check "add_subdirectory, shared library" sh tests/packaging/add_subdirectory.sh
 check "wheel in a clean environment" sh tests/packaging/wheel.sh "$python" "$package_build"
 
