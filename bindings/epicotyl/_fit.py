@@ -72,7 +72,8 @@ class FitMove:
         Days that are priced with this move [days]: those of the event that moves most.
     days_moved : tuple of (str, datetime.date, datetime.date)
         Event, its planned day before and after, of the sowing, the target, the planting out and all
-        that follows, where the days differ; moves of one batch have the same.
+        that follows, where the days differ, and of others that move by more than a day; moves of
+        one batch have the same.
     """
 
     what: str

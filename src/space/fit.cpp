@@ -239,6 +239,11 @@ private:
                options_.weights.left_out_tray * size_[at(batch)] * share;
     }
 
+    /// Plants are bought whole.
+    [[nodiscard]] double plants_bought(trial const& one, double share) const {
+        return detail::whole_plants(planned_[at(one.batch)].alive[at(*one.change.bought)] * share);
+    }
+
     /// Half a batch bought in, and all of it where nothing is linked with it.
     void add_bought(trial const& one, int index) {
         std::vector<batch_way>& ways = ways_[at(one.batch)];
@@ -246,13 +251,14 @@ private:
         detail::halves const two = detail::halves_of(plan_.successions()[at(one.batch)].amount);
         if (two.second > 0.0) {
             double const half = 1.0 - two.share;
-            ways.push_back({.price = bought_price(one.batch, half) + days * half,
-                            .parts = {{-1, two.share, two.first}, {index, half, two.second}},
-                            .left_out = half});
+            ways.push_back(
+                {.price = bought_price(one.batch, half) + days * half,
+                 .parts = {{-1, two.share, two.first}, {index, half, plants_bought(one, half)}},
+                 .left_out = half});
         }
         if (detail::is_linked(plan_, one.batch)) { return; }
         ways.push_back({.price = bought_price(one.batch, 1.0) + days,
-                        .parts = {{index, 1.0, two.first + two.second}},
+                        .parts = {{index, 1.0, plants_bought(one, 1.0)}},
                         .left_out = 1.0});
     }
 
@@ -286,7 +292,8 @@ private:
         if (way.as_planned()) { all = uses_[at(batch)]; }
         for (detail::raised_part const& part : way.parts) {
             trial const& one = part.trial < 0 ? planned_[at(batch)] : trials_[at(part.trial)];
-            std::vector<room_use> const own = rooms_.uses(one, part.share);
+            double const share = one.change.bought ? part.amount / one.alive.front() : part.share;
+            std::vector<room_use> const own = rooms_.uses(one, share);
             all.insert(all.end(), own.begin(), own.end());
         }
         if (way.lacks_field) {

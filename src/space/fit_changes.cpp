@@ -7,6 +7,7 @@
 
 #include "../plan/grow.hpp"
 #include "../season/engine.hpp"
+#include "fit_plan.hpp"
 #include "fit_trials.hpp"
 
 namespace epicotyl::detail {
@@ -317,7 +318,7 @@ succession bought_succession(calendar_data const& of, int batch, int event, doub
         return event_index(grown, bound.event).value() < event;
     };
     succession made = shifted_succession(of, batch, 0);
-    made.amount = {amount::measure::plants, std::ceil(plants - 1e-9)};
+    made.amount = {amount::measure::plants, whole_plants(plants)};
     made.target = {
         std::string{event_name(grown, event)},
         on_rule{planned.window().start() + days{of.successions[at(batch)].planned[at(event)]}}};

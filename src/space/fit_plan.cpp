@@ -127,8 +127,7 @@ private:
     /// What comes as plants needs a crop of its own, and has no links.
     succession bought_in(int batch, raised_part const& part) {
         trial const& of = trials_[at(part.trial)];
-        succession made =
-            bought_succession(data_, batch, *of.change.bought, of.alive.front() * part.share);
+        succession made = bought_succession(data_, batch, *of.change.bought, part.amount);
         crop own = changed_crop(planned_, batch, of.change);
         own.name = fmt::format("{}, {} bought in", own.name, made.name);
         own.id.clear();
@@ -177,6 +176,10 @@ halves halves_of(amount const& of) {
     double const first =
         of.what == amount::measure::plants ? std::ceil(of.value / 2.0) : of.value / 2.0;
     return {first, of.value - first, first / of.value};
+}
+
+double whole_plants(double of) {
+    return std::ceil(of - 1e-9);
 }
 
 plan changed_plan(calendar const& of, std::vector<trial> const& trials,

@@ -13,7 +13,7 @@ namespace epicotyl::detail {
 struct raised_part {
     int trial;     ///< index, -1: as planned
     double share;  ///< of the plants
-    /// Plants, trays or metres, in the measure of the batch's amount.
+    /// Plants, trays or metres, in the measure of the batch's amount; of what is bought in, plants.
     double amount;
 };
 
@@ -37,6 +37,9 @@ struct halves {
     double share;  ///< of the first
 };
 [[nodiscard]] halves halves_of(amount const& of);
+
+/// As many whole plants as are needed.
+[[nodiscard]] double whole_plants(double of);
 
 /// The changed plan; batches without a way stay as they are.
 [[nodiscard]] plan changed_plan(calendar const& of, std::vector<trial> const& trials,

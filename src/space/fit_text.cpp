@@ -56,9 +56,7 @@ private:
         return std::string{event_name(*one_.grown, index)};
     }
     [[nodiscard]] double plants(double share) const {
-        return std::round(planned_.alive.size() > at(one_.target_event)
-                              ? planned_.alive[at(one_.target_event)] * share
-                              : planned_.alive.back() * share);
+        return std::round(planned_.alive[at(one_.target_event)] * share);
     }
     /// "3 trays of zinnia 1".
     [[nodiscard]] std::string whose(double trays) const {
@@ -66,11 +64,12 @@ private:
                    ? fmt::format("{} of {}", say_amount(plan_, room_kind::trays, trays), one_.name)
                    : one_.name;
     }
-    /// What is known of harm: ": it is above their limit in 29 of 30 years".
-    [[nodiscard]] std::string safety() const {
-        return moved_->has_limit ? fmt::format(": it is above their limit in {}",
-                                               say_years(moved_->safe_years, moved_->years))
-                                 : std::string{": they have no limit of cold"};
+    /// What is known of harm to a stage: ": it is above their limit in 29 of 30 years".
+    [[nodiscard]] std::string safety(int stage) const {
+        int const safe = moved_->safe_years[at(stage)];
+        return safe < 0
+                   ? std::string{": they have no limit of cold"}
+                   : fmt::format(": it is above their limit in {}", say_years(safe, moved_->years));
     }
     fit_move& add(fit_move_kind what, int event_index, double price, std::string sentence) {
         fit_move& made = moves_.emplace_back();
@@ -89,18 +88,26 @@ private:
         std::string told;
         for (int e = 0; e < static_cast<int>(planned_.planned.size()); ++e) {
             std::optional<int> const index = changed_event(moved_->change, e);
-            if (!index || (e > 0 && !is_priced(plan_, planned_.batch, e))) { continue; }
-            int const was = planned_.planned[at(e)];
-            int const now = moved_->planned[at(*index)];
-            if (was == now) { continue; }
+            if (!index) { continue; }
+            int const day_was = planned_.planned[at(e)];
+            int const day_is = moved_->planned[at(*index)];
+            // A day more or less until something comes up or is potted on is nobody's trouble.
+            bool const always = e == 0 || is_priced(plan_, planned_.batch, e);
+            if (std::abs(day_is - day_was) <= (always ? 0 : 1)) { continue; }
             told += fmt::format("{}{} {} instead of {}", told.empty() ? "; " : ", ", done(event(e)),
-                                day(now), day(was));
+                                day(day_is), day(day_was));
             for (std::size_t k = first; k < moves_.size(); ++k) {
-                moves_[k].days_moved.push_back({event(e), was, now});
+                moves_[k].days_moved.push_back({event(e), day_was, day_is});
             }
         }
-        told += changed_harm("damaged by cold", moved_->harm.cold, moved_->harm_before.cold);
-        told += changed_harm("damaged by heat", moved_->harm.heat, moved_->harm_before.heat);
+        // Where all that is damaged is lost, the loss says both.
+        harm_years const& now = moved_->harm;
+        harm_years const& was = moved_->harm_before;
+        if (now.cold != now.lost || was.cold != was.lost) {
+            told += changed_harm("damaged by cold", now.cold, was.cold);
+        }
+        told += changed_harm("damaged by heat", now.heat, was.heat);
+        told += changed_harm("lost to cold", now.lost, was.lost);
         for (std::size_t k = first; k < moves_.size(); ++k) { moves_[k].sentence += told; }
     }
 
@@ -114,10 +121,14 @@ private:
     [[nodiscard]] static std::string done(std::string const& event) {
         static constexpr std::pair<std::string_view, std::string_view> words[] = {
             {"sow", "sown"},
+            {"soak", "soaked"},
+            {"chill", "chilled"},
             {"receive", "received"},
             {"plant", "planted"},
+            {"emerge", "up"},
             {"prick_out", "pricked out"},
             {"pot_on", "potted on"},
+            {"pinch", "pinched"},
             {"harden_off", "hardened off"},
             {"transplant", "planted out"},
             {"lift", "lifted"},
@@ -163,9 +174,10 @@ private:
         std::string const& from = place_name(planned_.places[at(other.stage)]);
         fit_move& made =
             add(fit_move_kind::place, other.stage, share_ * weights_.place * other.rank,
-                fmt::format("{} stand in {} instead of {} from {} ({}){}", whose(trays),
-                            place_name(other.place), from, day(moved_->planned[at(other.stage)]),
-                            say_event(event(other.stage)), safety()));
+                fmt::format("{} {} in {} instead of {} from {} ({}){}", whose(trays),
+                            trays > 1.0 ? "stand" : "stands", place_name(other.place), from,
+                            day(moved_->planned[at(other.stage)]), say_event(event(other.stage)),
+                            safety(other.stage)));
         made.from = from;
         made.to = place_name(other.place);
         made.trays = trays;
@@ -177,8 +189,9 @@ private:
         double const trays = fit_rooms::trays(*moved_, out.stage + 1, share_);
         fit_move& made =
             add(fit_move_kind::early, out.stage + 1, share_ * weights_.early_day * days,
-                fmt::format("{} go to {} {} earlier, on {}{}", whose(trays), place_name(out.place),
-                            say_days(days), day(moved_->planned[at(out.stage + 1)]), safety()));
+                fmt::format("{} {} to {} {} earlier, on {}{}", whose(trays),
+                            trays > 1.0 ? "go" : "goes", place_name(out.place), say_days(days),
+                            day(moved_->planned[at(out.stage + 1)]), safety(out.stage + 1)));
         made.from = place_name(planned_.places[at(out.stage)]);
         made.to = place_name(out.place);
         made.days = days;
@@ -209,9 +222,8 @@ private:
 
     void left_out() {
         int const comes = moved_ == nullptr ? one_.target_event : *moved_->change.bought;
-        double const bought =
-            std::round(planned_.alive.size() > at(comes) ? planned_.alive[at(comes)] * way_.left_out
-                                                         : plants(way_.left_out));
+        // Whole plants, as many as the changed plan has.
+        double const bought = whole_plants(planned_.alive[at(comes)] * way_.left_out);
         fit_move& made =
             add(fit_move_kind::left_out, comes,
                 weights_.left_out + weights_.left_out_tray * size_ * way_.left_out,

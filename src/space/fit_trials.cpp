@@ -14,6 +14,7 @@
 
 #include "../season/damage.hpp"
 #include "../season/engine.hpp"
+#include "../season/lost.hpp"
 
 namespace epicotyl::detail {
 
@@ -103,7 +104,7 @@ public:
             return false;
         }
         if (!harms_no_more(batch, change, changed) || !is_open(batch, changed) ||
-            overheld(after_, changed) > overheld(before_, batch)) {
+            planned(batch).overheld < becomes(changed).overheld) {
             return false;
         }
         // What is bought in has no links: those of the batch stay with what is raised of it.
@@ -131,42 +132,61 @@ public:
 
     /// Season years in which a batch is harmed, as it becomes and as planned.
     [[nodiscard]] std::pair<harm_years, harm_years> harmed(int batch, int changed) {
-        return {{count_harm(after_, changed, harm::cold).any,
-                 count_harm(after_, changed, harm::heat).any},
-                {planned_harm(batch, harm::cold).any, planned_harm(batch, harm::heat).any}};
+        return {becomes(changed).any, planned(batch).any};
     }
 
     /// Years in which a stage of the changed batch meets no harm by cold.
-    [[nodiscard]] int safe_years(int changed, int stage) const {
-        return after_.model->years - count_harm(after_, changed, harm::cold).stages[at(stage)];
+    [[nodiscard]] int safe_years(int changed, int stage) {
+        return after_.model->years - becomes(changed).cold[at(stage)];
     }
 
 private:
-    /// Years with harm: of each stage, and of any.
-    struct harm_counts {
-        std::vector<int> stages;
-        int any = 0;
+    /// What becomes of a batch, in season years: as `prospect` counts them, by the days as if it
+    /// lived and the night that loses it.
+    struct fate {
+        std::vector<int> cold = {};  ///< of each stage
+        std::vector<int> heat = {};
+        harm_years any = {};
+        int overheld = 0;
     };
 
-    [[nodiscard]] static harm_counts count_harm(calendar_data const& of, int batch, harm what) {
-        harm_counts counts{std::vector<int>(of.model->stages[at(batch)].size())};
-        for (int y = 0; y < of.model->years; ++y) {
-            bool hurt = false;
-            for (int j = 0; j < static_cast<int>(counts.stages.size()); ++j) {
-                if (harm_of(*of.model, of.days, batch, j, y, what).first >= never) { continue; }
-                ++counts.stages[at(j)];
-                hurt = true;
-            }
-            counts.any += hurt ? 1 : 0;
+    [[nodiscard]] static fate fate_of(calendar_data const& of, int batch) {
+        season_model const& model = *of.model;
+        std::vector<std::int16_t> const lost = lost_nights(model, of.days, batch);
+        std::size_t const stages = model.stages[at(batch)].size();
+        fate found{.cold = std::vector<int>(stages), .heat = std::vector<int>(stages)};
+        found.any.lost = lost_years(lost);
+        for (int y = 0; y < model.years; ++y) {
+            auto const count = [&](harm what, std::vector<int>& of_stage) {
+                bool hurt = false;
+                for (std::size_t j = 0; j < stages; ++j) {
+                    int const first = harm_of(model, of.days, batch, static_cast<int>(j), y, what,
+                                              {}, lost[at(y)])
+                                          .first;
+                    of_stage[j] += first < never ? 1 : 0;
+                    hurt = hurt || first < never;
+                }
+                return hurt ? 1 : 0;
+            };
+            found.any.cold += count(harm::cold, found.cold);
+            found.any.heat += count(harm::heat, found.heat);
+            found.overheld += is_overheld(of, batch, y, lost[at(y)]) ? 1 : 0;
         }
-        return counts;
+        return found;
     }
 
     /// Of a planned batch, counted once.
-    harm_counts const& planned_harm(int batch, harm what) {
-        auto const [found, is_new] = known_.try_emplace({batch, what == harm::cold});
-        if (is_new) { found->second = count_harm(before_, batch, what); }
+    fate const& planned(int batch) {
+        auto const [found, is_new] = planned_.try_emplace(batch);
+        if (is_new) { found->second = fate_of(before_, batch); }
         return found->second;
+    }
+
+    /// Of a changed one, counted once as long as nobody asks about another.
+    fate const& becomes(int changed) {
+        if (becoming_ != changed) { becomes_ = fate_of(after_, changed); }
+        becoming_ = changed;
+        return becomes_;
     }
 
     /// A target that gives way may not cost the years in which it was met.
@@ -179,33 +199,32 @@ private:
     bool harms_no_more(int batch, batch_change const& change, int changed) {
         auto const share = before_.model->planned.successions()[at(batch)].risk.share();
         int const allowed = share ? allowed_years(share->value(), before_.model->years) : 0;
-        for (harm what : {harm::cold, harm::heat}) {
-            harm_counts const now = count_harm(after_, changed, what);
-            harm_counts const& was = planned_harm(batch, what);
-            for (std::size_t j = 0; j < now.stages.size(); ++j) {
-                int const stage = planned_stage(change, static_cast<int>(j));
-                if (now.stages[j] > std::max(allowed, was.stages[at(stage)])) { return false; }
+        fate const& now = becomes(changed);
+        fate const& was = planned(batch);
+        auto const grows = [allowed](int years, int before) {
+            return years > std::max(allowed, before);
+        };
+        for (std::size_t j = 0; j < now.cold.size(); ++j) {
+            std::size_t const stage = at(planned_stage(change, static_cast<int>(j)));
+            if (grows(now.cold[j], was.cold[stage]) || grows(now.heat[j], was.heat[stage])) {
+                return false;
             }
-            if (now.any > std::max(allowed, was.any)) { return false; }
         }
-        return true;
+        return !grows(now.any.cold, was.any.cold) && !grows(now.any.heat, was.any.heat) &&
+               !grows(now.any.lost, was.any.lost);
     }
 
-    [[nodiscard]] static int overheld(calendar_data const& of, int batch) {
+    /// What is never done waits to the season's end, and what is lost to its last night.
+    [[nodiscard]] static bool is_overheld(calendar_data const& of, int batch, int year, int lost) {
         season_model const& model = *of.model;
-        int count = 0;
-        for (int y = 0; y < model.years; ++y) {
-            bool held = false;
-            for (int j = 0; j < static_cast<int>(model.stages[at(batch)].size()); ++j) {
-                std::size_t const next = of.days.cell(batch, j + 1, y);
-                int const ready = clock_ready(model, of.days, 0, batch, j + 1, y);
-                if (ready > model.season_days) { continue; }
-                int const done = std::min<int>(of.days.day[next], model.season_days);
-                held = held || done - ready > model.stages[at(batch)][at(j)].hold;
-            }
-            count += held ? 1 : 0;
+        for (int j = 0; j < static_cast<int>(model.stages[at(batch)].size()); ++j) {
+            int const ready = clock_ready(model, of.days, 0, batch, j + 1, year);
+            if (ready > model.season_days) { continue; }
+            int const done =
+                std::min({of.days.at(batch, j + 1, year), model.season_days, lost + 1});
+            if (done - ready > model.stages[at(batch)][at(j)].hold) { return true; }
         }
-        return count;
+        return false;
     }
 
     /// Years in which links with a longest wait are kept, summed over links.
@@ -264,15 +283,10 @@ private:
     calendar_data const& before_;
     calendar_data const& after_;
     int most_shift_;
-    std::map<std::pair<int, bool>, harm_counts> known_;
+    std::map<int, fate> planned_;
+    int becoming_ = -1;
+    fate becomes_ = {};
 };
-
-/// The stage whose place is another, or that changes most.
-int moved_stage(batch_change const& change) {
-    if (change.early) { return change.early->stage + 1; }
-    if (!change.places.empty()) { return change.places.front().stage; }
-    return change.container ? change.container->first : 0;
-}
 
 /// What fills a batch's stages, and when.
 void fill(trial& made, plan const& of, calendar_data const& data, int batch) {
@@ -281,12 +295,11 @@ void fill(trial& made, plan const& of, calendar_data const& data, int batch) {
     made.planned.assign(days.begin(), days.end());
     made.places = one.places;
     made.years = data.model->years;
-    std::vector<double> const alive = alive_counts(of, batch);
+    made.alive = alive_counts(of, batch);
     for (int j = 0; j < static_cast<int>(one.places.size()); ++j) {
         container const* const own = container_of(of, batch, j);
         made.cells.push_back(own == nullptr ? 0 : own->cells);
         made.areas.push_back(own == nullptr ? 0.0 : own->area.value_or(0.0));
-        made.alive.push_back(alive[at(j)]);
         made.bed.push_back(bed_filled(of, batch, j).value_or(0.0));
     }
 }
@@ -318,9 +331,10 @@ std::vector<trial> trials_of(calendar const& of,
         fill(made, tried, *after.data(), changed);
         made.moved = compare.days_moved(batch, change, changed);
         std::tie(made.harm, made.harm_before) = compare.harmed(batch, changed);
-        int const moved = moved_stage(change);
-        made.safe_years = compare.safe_years(changed, moved);
-        made.has_limit = tried.successions()[at(changed)].limit(moved).has_value();
+        for (int j = 0; j < static_cast<int>(made.places.size()); ++j) {
+            bool const has_limit = tried.successions()[at(changed)].limit(j).has_value();
+            made.safe_years.push_back(has_limit ? compare.safe_years(changed, j) : -1);
+        }
     }
     return kept;
 }

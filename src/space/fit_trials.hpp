@@ -81,25 +81,26 @@ inline constexpr char const* early_event = "out_early";
 [[nodiscard]] succession bought_succession(calendar_data const& of, int batch, int event,
                                            double plants);
 
-/// What became of a batch by harm: season years in which any of its stages was damaged.
+/// What became of a batch by harm: season years in which any of its stages was damaged, and those
+/// in which cold lost it before its harvest. Nothing is damaged after the night that loses it.
 struct harm_years {
     int cold = 0;
     int heat = 0;
+    int lost = 0;
 };
 
 /// A change that was scheduled and gone through.
 struct trial {
     int batch;
     batch_change change;
-    std::vector<int> planned = {};   ///< day of each of its events
-    int moved = 0;                   ///< days that a priced event moves at most
-    std::vector<int> places = {};    ///< of each of its stages
-    std::vector<double> alive = {};  ///< plants of each of its stages, of the whole batch
-    std::vector<int> cells = {};     ///< of the container of each stage, 0: none
-    std::vector<double> areas = {};  ///< m² of one such container, 0: none, or not known
-    std::vector<double> bed = {};    ///< metres of each stage
-    int safe_years = 0;  ///< season years in which the moved stage stays above its limit
-    bool has_limit = false;
+    std::vector<int> planned = {};     ///< day of each of its events
+    int moved = 0;                     ///< days that a priced event moves at most
+    std::vector<int> places = {};      ///< of each of its stages
+    std::vector<double> alive = {};    ///< plants of each of its stages, of the whole batch
+    std::vector<int> cells = {};       ///< of the container of each stage, 0: none
+    std::vector<double> areas = {};    ///< m² of one such container, 0: none, or not known
+    std::vector<double> bed = {};      ///< metres of each stage
+    std::vector<int> safe_years = {};  ///< in which a stage stays above its limit, -1: it has none
     int years = 0;
     harm_years harm = {};
     harm_years harm_before = {};  ///< of the batch as planned

@@ -15,9 +15,10 @@
 // lowest sum is sought. Prices are weights that the caller sets; only their proportions count.
 // Days have their price wherever they come from: a colder place that puts off planting out by ten
 // days costs ten days more. Counted is the event that moves most, of the target, the planting out,
-// the first harvest and all that comes after any; no move may move one of these by more than `most_shift`. A
-// sentence says every such day, and the sowing's, with the one it had. The sum of the prices is the
-// cost.
+// the first harvest and all that comes after any; no move may move one of these by more than
+// `most_shift`. A sentence says every such day, the sowing's, and any other that moves by more than
+// one, with the one it had, and the years in which the batch is damaged or lost, where these
+// change. The sum of the prices is the cost.
 //
 // What is bought in comes on the planned day of its planting out and stands in the field from then
 // on, so that no shortage of the field is cured by it; such a shortage is told. Plants that stand
@@ -29,10 +30,11 @@
 //
 // What a move may not do: every changed batch is scheduled and gone through in every season year.
 // It has to be resolved, with all its bounds and links; no stage may be damaged by cold or heat in
-// more years than the accepted risk allows, nor, where more was so before, in more than before;
-// plants may not be overheld in more years than before, a link's `within` not be kept in fewer, and
-// no other batch may get other days by it. Targets `on` a day and `in_harvest` stay as they are.
-// The changed plan is scheduled as a whole in the end, and the days compared.
+// more years than the accepted risk allows, nor, where more was so before, in more than before, and
+// the same holds of the years in which cold loses the batch; plants may not be overheld in more
+// years than before, a link's `within` not be kept in fewer, and no other batch may get other days
+// by it. Targets `on` a day and `in_harvest` stay as they are. The changed plan is scheduled as a
+// whole in the end, and the days compared.
 //
 // Nothing is put into a container without an area where square metres are counted.
 //
@@ -131,7 +133,7 @@ struct fit_move {
     double cost = 0.0;
     std::string sentence = {};
     int moved = 0;  ///< days that are priced with this move; moves beside it have the same days
-    std::vector<moved_day> days_moved = {};  ///< sowing, target, planting out and what follows
+    std::vector<moved_day> days_moved = {};  ///< those that its sentence says
 
     friend bool operator==(fit_move const&, fit_move const&) = default;
 };
