@@ -13,6 +13,7 @@
 #include <epicotyl/space/fit.hpp>
 
 #include "../../src/space/choice.hpp"
+#include "../../src/space/fit_problem.hpp"
 #include "casters.hpp"
 #include "register.hpp"
 
@@ -129,11 +130,29 @@ std::tuple<std::vector<int>, double, double, bool> choose(
     return {found.chosen, found.cost, found.bound, found.ended == detail::choice_end::proved};
 }
 
+/// The choice that a plan leaves to the search, as `choose` takes it, for the same tests.
+std::pair<std::vector<double>, std::vector<std::vector<alternative_tuple>>> fit_problem(
+    plan const& of, climate const& under) {
+    detail::choice_problem const problem = detail::fit_problem(of, under);
+    std::vector<std::vector<alternative_tuple>> items;
+    for (auto const& item : problem.items) {
+        auto& made = items.emplace_back();
+        for (detail::choice_alternative const& one : item) {
+            auto& [cost, uses] = made.emplace_back(one.cost, std::vector<use_tuple>{});
+            for (detail::room_use const& use : one.uses) {
+                uses.emplace_back(use.resource, use.from, use.until, use.amount);
+            }
+        }
+    }
+    return {problem.room, items};
+}
+
 }  // namespace
 
 void register_fit(py::module_& m) {
     m.def("fit_to_space", &fit, "plan"_a, "climate"_a, "weights"_a, "most_shift"_a, "kinds"_a,
           "reliability"_a, "seconds"_a, "progress"_a);
+    m.def("fit_problem", &fit_problem, "plan"_a, "climate"_a);
     m.def("choose", &choose, "room"_a, "items"_a, "steps"_a,
           py::call_guard<py::gil_scoped_release>());
 }

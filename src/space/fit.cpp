@@ -10,9 +10,9 @@
 #include <epicotyl/season/schedule.hpp>
 
 #include "../season/engine.hpp"
-#include "../season/say.hpp"
 #include "choice.hpp"
 #include "fit_plan.hpp"
+#include "fit_problem.hpp"
 #include "fit_rooms.hpp"
 #include "fit_text.hpp"
 #include "stays.hpp"
@@ -97,7 +97,7 @@ public:
         if (candidates_.empty()) { return made; }
         if (!tell(std::nullopt, 0.0)) {
             made.ended = fit_end::stopped;
-            return with_shortages(std::move(made));
+            return detail::with_shortages(std::move(made));
         }
         try_changes(made);
         make_ways();
@@ -105,13 +105,22 @@ public:
             detail::choice_result const found = choose_ways();
             made.ended = static_cast<fit_end>(found.ended);
             if (!found.fits()) { break; }
-            if (take(found, made)) { return with_shortages(std::move(made)); }
+            if (take(found, made)) { return detail::with_shortages(std::move(made)); }
         }
         made.after = before_;
         made.moves.clear();
         made.cost = 0.0;
         made.bound = 0.0;
-        return with_shortages(std::move(made));
+        return detail::with_shortages(std::move(made));
+    }
+
+    detail::choice_problem problem() {
+        space_fit tried{.before = before_, .after = before_};
+        find_candidates();
+        if (candidates_.empty()) { return {}; }
+        try_changes(tried);
+        make_ways();
+        return problem_now();
     }
 
 private:
@@ -303,7 +312,8 @@ private:
         return all;
     }
 
-    detail::choice_result choose_ways() {
+    /// All ways that are not forbidden, with their prices and uses.
+    detail::choice_problem problem_now() {
         detail::choice_problem problem{.room = rooms_.sizes(), .items = {}};
         number_.clear();
         for (int i = 0; i < count_; ++i) {
@@ -315,6 +325,11 @@ private:
                 numbers.push_back(static_cast<int>(w));
             }
         }
+        return problem;
+    }
+
+    detail::choice_result choose_ways() {
+        detail::choice_problem const problem = problem_now();
         detail::choice_options how;
         if (static_cast<int>(candidates_.size()) > many_batches) { how.steps = many_steps; }
         if (options_.seconds) { how.seconds = std::max(0.0, *options_.seconds - seconds()); }
@@ -409,56 +424,6 @@ private:
         }
     }
 
-    /// Names what still does not fit, by the planned days of the changed plan.
-    space_fit with_shortages(space_fit made) const {
-        detail::fit_rooms const rooms{made.after.plan()};
-        std::vector<std::vector<room_use>> uses;
-        int const count = static_cast<int>(made.after.plan().successions().size());
-        for (int i = 0; i < count; ++i) {
-            bool const resolved = made.after.data()->successions[at(i)].resolved;
-            uses.push_back(resolved ? rooms.uses(detail::planned_trial(made.after, i), 1.0)
-                                    : std::vector<room_use>{});
-        }
-        auto const levels = rooms.levels(uses);
-        for (int i = 0; i < count; ++i) {
-            for (int r = 0; r < static_cast<int>(levels.size()); ++r) {
-                add_shortage(made, rooms.all()[at(r)], levels[at(r)], uses[at(i)], r, i);
-            }
-        }
-        return made;
-    }
-
-    static void add_shortage(space_fit& made, detail::fit_room const& room,
-                             std::vector<double> const& level, std::vector<room_use> const& uses,
-                             int resource, int batch) {
-        plan const& of = made.after.plan();
-        int first = never;
-        int last = -1;
-        double most = 0.0;
-        for (room_use const& one : uses) {
-            if (one.resource != resource) { continue; }
-            for (int d = one.from; d < one.until; ++d) {
-                double const over = level[at(d)] - room.room;
-                if (over <= detail::room_tolerance) { continue; }
-                first = std::min(first, d);
-                last = std::max(last, d);
-                most = std::max(most, over);
-            }
-        }
-        if (last < 0) { return; }
-        not_placed& one = made.short_of.emplace_back();
-        one.succession = of.successions()[at(batch)].name;
-        one.place = of.places()[at(room.place)].name;
-        one.kind = room.kind;
-        one.first = of.window().start() + days{first};
-        one.last = of.window().start() + days{last};
-        one.shortage = most;
-        one.sentence = fmt::format(
-            "{} stands where there is no room: {} short in {}{} from {} to {}", one.succession,
-            detail::say_amount(of, room.kind, most), one.place, room.lit ? " under the lamps" : "",
-            detail::say_day(of, first), detail::say_day(of, last));
-    }
-
     calendar before_;
     plan const& plan_;
     fit_options const& options_;
@@ -478,6 +443,12 @@ private:
 };
 
 }  // namespace
+
+detail::choice_problem detail::fit_problem(plan const& of, climate const& under,
+                                           fit_options const& options) {
+    check(options);
+    return fitter{schedule(of, under, options.reliability), options}.problem();
+}
 
 space_fit fit_to_space(plan const& of, climate const& under, fit_options const& options) {
     check(options);

@@ -14,6 +14,9 @@ namespace epicotyl::detail {
                                              trial const& planned, batch_way const& way,
                                              std::vector<trial> const& trials, double size);
 
+/// The fit with what its changed plan still has no room for, in plan order.
+[[nodiscard]] space_fit with_shortages(space_fit made);
+
 /// Price of a trial's moves for a whole batch.
 [[nodiscard]] double price_of(fit_weights const& weights, trial const& planned, trial const& moved);
 
