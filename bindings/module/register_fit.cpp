@@ -25,10 +25,11 @@ using namespace epicotyl::bindings;
 namespace {
 
 /// (event, day before, day after); none: it does not come.
-using moved_tuple = std::tuple<std::string, std::optional<day>, std::optional<day>>;
+using moved_event_tuple = std::tuple<std::string, std::optional<day>, std::optional<day>>;
 /// (what, succession, event, from, to, days, trays, plants, cost, sentence, moved, days moved).
-using move_tuple = std::tuple<std::string, std::string, std::string, std::string, std::string, int,
-                              double, double, double, std::string, int, std::vector<moved_tuple>>;
+using move_tuple =
+    std::tuple<std::string, std::string, std::string, std::string, std::string, int, double, double,
+               double, std::string, int, std::vector<moved_event_tuple>>;
 /// (succession, place, kind, first, last, shortage, sentence).
 using short_tuple =
     std::tuple<std::string, std::string, std::string, day, day, double, std::string>;
@@ -56,7 +57,7 @@ fit_weights weights_of(weights_tuple const& of) {
 fit_tuple tuple_of(space_fit const& of) {
     std::vector<move_tuple> moves;
     for (fit_move const& one : of.moves) {
-        std::vector<moved_tuple> days_moved;
+        std::vector<moved_event_tuple> days_moved;
         season const& window = of.before.plan().window();
         for (moved_day const& each : one.days_moved) {
             days_moved.emplace_back(each.event, window.day_at(each.was), window.day_at(each.now));
