@@ -95,6 +95,26 @@ struct year_range {
     return warnings;
 }
 
+/// The gap for which a season year is left out. One in its first twelve months is the year's own
+/// and is told before a longer one of the year after, into which long seasons run on.
+[[nodiscard]] std::optional<left_out_year> gap_of(filled_record const& filled, int year, day first,
+                                                  day next_year, int length) {
+    day const end = first + days{length};
+    auto gap = filled.longest_gap(first, std::min(end, next_year), weather_element::both);
+    bool const is_own = gap.has_value();
+    if (!is_own) { gap = filled.longest_gap(first, end, weather_element::both); }
+    if (!gap) { return std::nullopt; }
+    std::string const which = is_own ? fmt::format("{}", year)
+                                     : fmt::format("{}, whose season of {} days runs on to {}",
+                                                   year, length, to_day_month_year(end - days{1}));
+    return left_out_year{
+        .year = year,
+        .element = gap->element,
+        .first = gap->first,
+        .length = gap->length,
+        .sentence = fmt::format("{}: {}", which, to_sentence(*gap, filled.max_gap()))};
+}
+
 /// This season so far: what was observed and the forecast in one, short gaps filled.
 [[nodiscard]] filled_record joined(daily_record const& observed,
                                    std::optional<daily_record> const& forecast, int max_gap) {
@@ -167,18 +187,12 @@ climate::climate(daily_record const& record, latitude site, climate_options cons
                   .warnings = {}};
     for (int const year : asked) {
         day const first = detail::day_in_year(year, start);
-        day const end = first + days{length};
         if (year < fitting.first || year > fitting.last) {
             made.left_out.push_back(outside(record, year, first, length));
             continue;
         }
-        if (auto const gap = filled.longest_gap(first, end, weather_element::both)) {
-            made.left_out.push_back(
-                {.year = year,
-                 .element = gap->element,
-                 .first = gap->first,
-                 .length = gap->length,
-                 .sentence = fmt::format("{}: {}", year, to_sentence(*gap, options.max_gap))});
+        if (auto gap = gap_of(filled, year, first, detail::day_in_year(year + 1, start), length)) {
+            made.left_out.push_back(*std::move(gap));
             continue;
         }
         made.years.push_back(year);

@@ -154,7 +154,13 @@ class Calendar(Value[_core.Calendar]):
 
     @property
     def warnings(self) -> list[str]:
-        """What a reader of the dates should know."""
+        """What a reader of the dates should know.
+
+        Few season years, and a shorter season that would leave more; a latitude that the weather
+        contradicts; numbers that are seldom meant, such as °F in a metric plan; crops that seldom
+        ripen here; places that are acted on too late, or left too late. Alike ones are one, with a
+        count.
+        """
         return self._held.warnings
 
     def space(

@@ -68,6 +68,8 @@ public:
     /// that is not known.
     void check_losses(crop const& of, std::vector<std::string> const& fields,
                       std::optional<bool> starts_in_field) const;
+    /// Checks that hardening makes plants no tenderer; `field` names the crop.
+    void check_limits(crop const& of, std::string const& field) const;
     /// Checks that a crop can begin with a stage; `field` names the stage.
     static void check_first(stage const& one, std::string const& field);
     /// Checks bounds against the events of their crop. `field` names the list.

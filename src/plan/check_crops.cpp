@@ -79,6 +79,7 @@ void part_checker::check_crops() {
             }
         }
         check_first(one.stages[0], stage_field(one, 0));
+        check_limits(one, field);
         std::vector<std::string> fields;
         for (std::size_t i = 0; i < one.stages.size(); ++i) {
             fields.push_back(stage_field(one, static_cast<int>(i)));
@@ -160,6 +161,23 @@ void part_checker::check_stage(stage const& one, std::string const& field) const
                     "limit is the night's low that harms, too_hot the day's high",
                     fmt::format("more than {}", limit), door_.unit(quantity::temperature));
     }
+}
+
+void part_checker::check_limits(crop const& of, std::string const& field) const {
+    if (!of.limit_tender || !of.limit_hardened || *of.limit_hardened <= *of.limit_tender) {
+        return;
+    }
+    double const hardened = door_.written(quantity::temperature, of.limit_hardened->celsius());
+    double const tender = door_.written(quantity::temperature, of.limit_tender->celsius());
+    std::string_view const unit = door_.unit(quantity::temperature);
+    refuse_part(
+        "crop.limits", field + ".limit_hardened", fmt::format("{}", hardened),
+        fmt::format("hardened plants would be harmed by {} {}, which tender ones stand down "
+                    "to {} {}",
+                    hardened, unit, tender, unit),
+        "hardened plants stand more cold: exchange limit_tender and limit_hardened, or "
+        "mend one of them",
+        fmt::format("{} or less", tender), unit);
 }
 
 void part_checker::check_losses(crop const& of, std::vector<std::string> const& fields,

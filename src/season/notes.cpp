@@ -2,12 +2,16 @@
 
 #include <algorithm>
 #include <map>
+#include <span>
 
 #include <fmt/format.h>
 
 #include "damage.hpp"
 #include "lost.hpp"
 #include "say.hpp"
+#include "season_length.hpp"
+#include "suspicions.hpp"
+#include "unripe.hpp"
 #include "waiting_order.hpp"
 
 namespace epicotyl::detail {
@@ -23,10 +27,20 @@ public:
           walker_{walker} {}
 
     void run() {
-        for (int i : data_.order) { note_beyond_risk(i); }
+        unripe_list unripe{data_};
+        for (int i : data_.order) {
+            std::vector<std::int16_t> const lost = lost_nights(model_, data_.days, i);
+            note_beyond_risk(i, lost);
+            unripe.add(i, lost);
+        }
         count_groups();
         count_within();
-        warn();
+        warn(model_.weather.warnings());
+        warn(season_length_note(data_));
+        warn(latitude_misfit(model_.planned, model_.weather));
+        warn(suspicions_of(model_.planned));
+        warn(unripe.notes());
+        note_late_covers();
         note_closings();
     }
 
@@ -35,12 +49,11 @@ private:
     int last_event(int i) const { return event_count(*batches_[at(i)].grown) - 1; }
 
     /// The default bound covers the cold half before each protected move, not the whole season.
-    void note_beyond_risk(int i) {
+    void note_beyond_risk(int i, std::span<std::int16_t const> lost) {
         resolved_succession const& one = batches_[at(i)];
         if (!one.risk.share()) { return; }
         int const allowed = allowed_years(one.risk.share()->value(), model_.years);
         stage_chain const& chain = model_.chains[at(model_.chain_of[at(i)])];
-        std::vector<std::int16_t> const lost = lost_nights(model_, data_.days, i);
         for (int j = chain.damage_from; j < last_event(i); ++j) {
             cold_years const found = cold_years_of(model_, data_.days, i, j, lost);
             if (found.damaged > allowed) {
@@ -93,11 +106,23 @@ private:
         }
     }
 
-    /// Days after a place closes are reported, not enforced.
+    void warn(std::vector<std::string> const& notes) {
+        data_.warnings.insert(data_.warnings.end(), notes.begin(), notes.end());
+    }
+
+    /// Days after a place closes are reported, not enforced: for each place the batch that stays
+    /// too long in most years, and how many others do.
     void note_closings() {
+        struct closing {
+            int succession;
+            int event;
+            int late;
+        };
+        std::map<int, std::vector<closing>> by_place;
         season const& window = model_.planned.window();
-        for (int i : data_.order) {
+        for (int i = 0; i < static_cast<int>(batches_.size()); ++i) {
             resolved_succession const& one = batches_[at(i)];
+            if (!known(i).resolved) { continue; }
             for (int j = 0; j < last_event(i); ++j) {
                 int const place = one.places[at(j)];
                 std::optional<open_days> const& open = model_.planned.places()[at(place)].open;
@@ -110,35 +135,74 @@ private:
                     int const moved_out = std::min(data_.days.at(i, j + 1, y), gone);
                     late += moved_in < never && moved_out > std::max(moved_in, until + 1);
                 }
-                if (late == 0) { continue; }
-                data_.warnings.push_back(fmt::format(
-                    "{} is open until {}: from {} on, {} still stands there later in {}",
-                    say_place(model_.planned, place), say_day(model_.planned, until),
-                    say_event(event_name(*one.grown, j)), one.name, say_years(late, model_.years)));
+                if (late > 0) { by_place[place].push_back({i, j, late}); }
             }
+        }
+        for (auto const& [place, late] : by_place) {
+            auto const worst = std::max_element(
+                late.begin(), late.end(),
+                [](closing const& a, closing const& b) { return a.late < b.late; });
+            resolved_succession const& one = batches_[at(worst->succession)];
+            std::vector<std::string> others;
+            for (closing const& other : late) {
+                std::string const& name = batches_[at(other.succession)].name;
+                if (other.succession != worst->succession &&
+                    (others.empty() || others.back() != name)) {
+                    others.push_back(name);
+                }
+            }
+            data_.warnings.push_back(fmt::format(
+                "{} is open until {}: from {} on, {} still stands there later in {}{}",
+                say_place(model_.planned, place),
+                say_day(model_.planned,
+                        window.offset_of(model_.planned.places()[at(place)].open->until)),
+                say_event(event_name(*one.grown, worst->event)), one.name,
+                say_years(worst->late, model_.years), say_so_more("does", "do", others)));
         }
     }
 
-    void warn() {
-        data_.warnings = model_.weather.warnings();
+    /// Plants that are harmed before a place is acted on, by place.
+    void note_late_covers() {
+        struct late_cover {
+            resolved_succession const* one;
+            int stage;
+            double limit;
+        };
+        std::map<int, std::vector<late_cover>> by_place;
         for (int i = 0; i < static_cast<int>(batches_.size()); ++i) {
             resolved_succession const& one = batches_[at(i)];
             for (int j = damage_counts_from(*one.grown); j < last_event(i); ++j) {
                 place const& where = model_.planned.places()[at(one.places[at(j)])];
                 if (!where.air.nights || !where.air.nights->below) { continue; }
-                double const acts = where.air.nights->below->celsius();
                 double const limit = model_.stages[at(i)][at(j)].limit;
-                if (!(limit > acts)) { continue; }
-                std::string text = fmt::format(
-                    "{} is acted on at or below {}, but the limit of {} from {} on is {}: nights "
-                    "between the two do damage and nothing is done",
-                    where.name, say_temperature(model_.planned, acts), one.grown->name,
-                    say_event(event_name(*one.grown, j)), say_temperature(model_.planned, limit));
-                if (std::find(data_.warnings.begin(), data_.warnings.end(), text) ==
-                    data_.warnings.end()) {
-                    data_.warnings.push_back(std::move(text));
+                if (limit > where.air.nights->below->celsius()) {
+                    by_place[one.places[at(j)]].push_back({&one, j, limit});
                 }
             }
+        }
+        for (auto const& [place, late] : by_place) {
+            // The one that is harmed first.
+            auto const worst = std::max_element(
+                late.begin(), late.end(),
+                [](late_cover const& a, late_cover const& b) { return a.limit < b.limit; });
+            std::vector<std::string> others;
+            for (late_cover const& other : late) {
+                std::string const& name = other.one->grown->name;
+                if (name != worst->one->grown->name &&
+                    std::find(others.begin(), others.end(), name) == others.end()) {
+                    others.push_back(name);
+                }
+            }
+            std::string const limit = say_temperature(model_.planned, worst->limit);
+            data_.warnings.push_back(fmt::format(
+                "{} is acted on at or below {}, but {} has a limit above that, {} from {} on{}: "
+                "nights between the two do damage and nothing is done; act at or below {}",
+                say_place(model_.planned, place),
+                say_temperature(model_.planned,
+                                model_.planned.places()[at(place)].air.nights->below->celsius()),
+                worst->one->grown->name, limit,
+                say_event(event_name(*worst->one->grown, worst->stage)),
+                say_so_more("has", "have", others), limit));
         }
     }
 

@@ -38,12 +38,23 @@ std::string risk_cure(season_model const& model, int air, double limit, half_spa
     return "protect the plants, or set risk = false and give a not_before of your own";
 }
 
+/// "; 9 years cannot show 1 in 10": what no allowed year at all means where some risk was allowed.
+std::string beyond_the_years(double share, int allowed, int years) {
+    if (allowed > 0 || !(share > 0.0)) { return {}; }
+    double const one_in = 1.0 / share;
+    bool const is_whole = one_in < 1000.0 && std::abs(one_in - std::round(one_in)) < 1e-6;
+    return fmt::format(
+        "; {} year{} cannot show {}", years, years == 1 ? "" : "s",
+        is_whole ? fmt::format("1 in {:.0f}", one_in) : fmt::format("a share of {:g}", share));
+}
+
 rule_day risk_as_day(season_model const& model, int succession, int event, double share,
                      double limit, half_span half, int from, char const* code) {
     int const air = model.stages[at(succession)][at(event)].air;
     risk_day const found = model.find_risk_day(air, limit, half, from, share);
     std::string const degrees = say_temperature(model.planned, limit);
     std::string const where = say_place(model.planned, model.airs[at(air)].place);
+    std::string const beyond = beyond_the_years(share, found.allowed, model.years);
     rule_day result;
     if (found.what == risk_day::verdict::season_too_short) {
         result.why = make_reason(model, succession, event, "risk.season_too_short",
@@ -61,8 +72,8 @@ rule_day risk_as_day(season_model const& model, int succession, int event, doubl
         result.why = make_reason(
             model, succession, event, "risk.every_month",
             fmt::format("nights at or below {} in {} come in every month: there is no day after "
-                        "which at most {} still have one",
-                        degrees, where, say_years(found.allowed, model.years)));
+                        "which at most {} still have one{}",
+                        degrees, where, say_years(found.allowed, model.years), beyond));
         result.none = obstacle{
             .succession = succession_of(model, succession).name,
             .code = "risk.every_month",
@@ -76,11 +87,11 @@ rule_day risk_as_day(season_model const& model, int succession, int event, doubl
     result.why = make_reason(
         model, succession, event, code,
         found.have <= found.allowed
-            ? fmt::format("at most {} have a night at or below {} in {} in that half of the year",
-                          say_years(found.allowed, model.years), degrees, where)
+            ? fmt::format("at most {} have a night at or below {} in {} in that half of the year{}",
+                          say_years(found.allowed, model.years), degrees, where, beyond)
             : fmt::format("on any earlier day more than {} had a night at or below {} still to "
-                          "come in {}",
-                          say_years(found.allowed, model.years), degrees, where));
+                          "come in {}{}",
+                          say_years(found.allowed, model.years), degrees, where, beyond));
     result.why.values = {{"day", model.planned.window().start() + days{found.day}},
                          {"limit_c", limit},
                          {"allowed_years", std::int64_t{found.allowed}},

@@ -15,16 +15,19 @@ std::string say_day(plan const& of, int offset) {
     return ymd.year() == start.year() ? epicotyl::to_day_month(*when) : to_day_month_year(*when);
 }
 
-std::string say_temperature(plan const& of, double celsius) {
-    bool const metric = of.parts().units == unit_system::metric;
-    double const value = metric ? celsius : temperature::from_celsius(celsius).fahrenheit();
-    // One decimal, and none where it would be a zero.
+std::string say_number(double value) {
     double const tenths = std::round(value * 10.0);
     std::string text = std::fmod(tenths, 10.0) == 0.0
                            ? fmt::format("{}", static_cast<int>(tenths / 10.0))
                            : fmt::format("{:.1f}", tenths / 10.0);
     if (text.front() == '-') { text.replace(0, 1, "−"); }
-    return text + (metric ? " °C" : " °F");
+    return text;
+}
+
+std::string say_temperature(plan const& of, double celsius) {
+    bool const metric = of.parts().units == unit_system::metric;
+    double const value = metric ? celsius : temperature::from_celsius(celsius).fahrenheit();
+    return say_number(value) + (metric ? " °C" : " °F");
 }
 
 std::string say_years(int count, int of) {
@@ -39,6 +42,18 @@ std::string say_event(std::string_view event) {
     std::string text{event};
     std::replace(text.begin(), text.end(), '_', ' ');
     return text;
+}
+
+std::string say_so_more(std::string_view one_does, std::string_view several_do,
+                        std::vector<std::string> const& names) {
+    if (names.empty()) { return {}; }
+    std::string text = fmt::format(", and so {} {} more (",
+                                   names.size() == 1 ? one_does : several_do, names.size());
+    std::size_t constexpr most_named = 3;
+    for (std::size_t i = 0; i < names.size() && i < most_named; ++i) {
+        text += (i == 0 ? "" : ", ") + names[i];
+    }
+    return text + (names.size() > most_named ? ", …)" : ")");
 }
 
 std::string say_place(plan const& of, int place) {

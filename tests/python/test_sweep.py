@@ -79,7 +79,7 @@ def test_changes_of_places_and_crops_are_what_single_calls_give(documented):
     plan, climate = documented.plan, documented.climate
     axes = {
         "bench": [Change.none(), Change.place("bench", day=22.0, night=18.0)],
-        "limit": [Change.none(), Change.crop("lettuce", "tender", limit_hardened=2.0)],
+        "limit": [Change.none(), Change.crop("lettuce", "tender", limit_tender=2.0, limit_hardened=2.0)],
         "any": [Change.plan("not before May", lambda p: p.with_not_before(
             "lettuce 1", transplant=date(2027, 5, 1)))],
     }  # fmt: skip
@@ -93,9 +93,9 @@ def test_changes_of_places_and_crops_are_what_single_calls_give(documented):
         found.rows,
         (
             later,
-            later.with_crop("lettuce", limit_hardened=2.0),
+            later.with_crop("lettuce", limit_tender=2.0, limit_hardened=2.0),
             warm,
-            warm.with_crop("lettuce", limit_hardened=2.0),
+            warm.with_crop("lettuce", limit_tender=2.0, limit_hardened=2.0),
         ),
         strict=True,
     ):

@@ -177,6 +177,23 @@ TEST_CASE(
           "Marlpit: 2 season years, 2006 – 2009; 3 left out (2005, 2007, 2008)");
 }
 
+TEST_CASE("a gap in a season's first twelve months is told before a longer one of the year after") {
+    numbered_days days = decade();
+    days.drop_minimum(make_day(2005, 4, 10), 5);
+    days.drop_maximum(make_day(2006, 2, 1), 20);
+    climate const here{days.record(), north, {.season_days = 550}};
+    REQUIRE(here.left_out().size() == 3);
+    CHECK(here.left_out()[0].sentence ==
+          "2004, whose season of 550 days runs on to 3 Jul 2005: no minimum for 5 days from 10 Apr "
+          "2005 (gaps of up to 3 days are filled)");
+    CHECK(here.left_out()[1].first == make_day(2005, 4, 10));
+    CHECK(here.left_out()[1].length == 5);
+    CHECK(here.left_out()[1].sentence ==
+          "2005: no minimum for 5 days from 10 Apr 2005 (gaps of up to 3 days are filled)");
+    CHECK(here.left_out()[2].sentence ==
+          "2006: no maximum for 20 days from 1 Feb 2006 (gaps of up to 3 days are filled)");
+}
+
 TEST_CASE("a gap at the edge of the record leaves the year out, one in the middle does not") {
     numbered_days days = decade();
     days.drop_maximum(make_day(2009, 12, 31), 1);

@@ -459,6 +459,10 @@ broken const metric_cases[] = {
      "give a colder lost_at, false where plants are hurt and never lost, or leave it out where "
      "they "
      "are lost at the limit"},
+    {"limit_hardened = -2.2", "limit_hardened = 2.5",
+     "farm.toml:19: crops.snapdragon.limit_hardened: hardened plants would be harmed by 2.5 °C, "
+     "which tender ones stand down to 0 °C (allowed: 0 or less °C); hardened plants stand more "
+     "cold: exchange limit_tender and limit_hardened, or mend one of them"},
     {"hold = 14", "hold = 14, lost_at = true",
      "farm.toml:23: crops.snapdragon.stages[3].lost_at: true does not say how cold a night it "
      "takes; "

@@ -108,6 +108,32 @@ TEST_CASE("a risk target is the first day after which so few years have a cold n
     CHECK(seen.damage("pansy 1").margin[0] == Approx(7.0));
 }
 
+TEST_CASE("years that are too few to show a risk say so where none is allowed") {
+    auto const asked_for = [](double share, ep::climate const& under) {
+        return why(
+            ep::schedule(
+                ep::plan{parts_with({pansies({"transplant", ep::risk_rule{ep::chance{share}}})})},
+                under),
+            "transplant");
+    };
+    CHECK(asked_for(0.05, ten_years()) ==
+          "transplant 11 Apr: on any earlier day more than 0 of 10 years had a night at or below "
+          "−2 °C still to come in beds; 10 years cannot show 1 in 20; ready since 11 Apr in 10 of "
+          "10 years");
+    CHECK(
+        asked_for(0.1, ten_years().only({2001, 2002, 2003, 2004, 2005, 2006, 2007, 2008, 2009})) ==
+        "transplant 10 Apr: on any earlier day more than 0 of 9 years had a night at or below −2 "
+        "°C still to come in beds; 9 years cannot show 1 in 10; ready since 10 Apr in 9 of 9 "
+        "years");
+    CHECK(asked_for(0.15, ten_years().only({2001, 2002, 2003})) ==
+          "transplant 4 Apr: on any earlier day more than 0 of 3 years had a night at or below −2 "
+          "°C still to come in beds; 3 years cannot show a share of 0.15; ready since 4 Apr in 3 "
+          "of 3 years");
+    // Who asks for no risk at all is told nothing; who is content with it neither.
+    CHECK(asked_for(0.0, ten_years()).find("cannot show") == std::string::npos);
+    CHECK(asked_for(0.1, ten_years()).find("cannot show") == std::string::npos);
+}
+
 TEST_CASE("a night of exactly the limit counts, whatever the last digits of the sums say") {
     // A frame 3.2 K warmer turns frosts of -3 into nights of 0.20000000000000018, the limit of 0.2.
     ep::plan_parts parts = parts_with({pansies({"transplant", ep::risk_rule{ep::chance{0.2}}})});
