@@ -155,12 +155,12 @@ def batches_of(plan):
 
 
 class Fit:
-    """A fit of a random farm, with what is reckoned of it again."""
+    """A fit, with what is reckoned of it again; `label` says in failures which it is."""
 
-    def __init__(self, seed, **options):
-        self.seed = seed, options
-        self.before_plan, self.climate = crowded(seed)
-        self.fit = fit = epicotyl.fit_to_space(self.before_plan, self.climate, **options)
+    def __init__(self, label, plan, climate, **options):
+        self.label = label, options
+        self.before_plan, self.climate = plan, climate
+        self.fit = fit = epicotyl.fit_to_space(plan, climate, **options)
         self.planned, self.changed = batches_of(self.before_plan), batches_of(fit.plan)
         self.before = epicotyl.simulate(fit.before, self.climate, threads=1)
         self.after = epicotyl.simulate(fit.after, self.climate, threads=1)

@@ -1,6 +1,7 @@
 """Moves on random farms so that the room suffices: what they may not break nor leave unsaid."""
 
 import os
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -8,6 +9,7 @@ import pytest
 from fit_reckoned import (
     DONE,
     Fit,
+    crowded,
     field_by_hand,
     fields_of,
     moved_days,
@@ -21,13 +23,30 @@ from fit_reckoned import (
 epicotyl = pytest.importorskip("epicotyl")
 
 FARMS = int(os.environ.get("EPICOTYL_RANDOM_FARMS", "150")) // 3
+FARM = Path(__file__).resolve().parents[2] / "examples" / "quillet_hollow" / "farm.toml"
 MOST_SHIFT = 14
+
+
+def demo_with_less_room():
+    """The demo farm with more and less room than it has: waves, links, repeats, thirty years."""
+    farm = epicotyl.open_season(FARM)
+    for share in (0.55, 0.7, 0.85, 1.0):
+        tables = farm.plan.to_dict()
+        for place in tables["places"].values():
+            for kind in {"trays", "bed", "area"} & set(place):
+                place[kind] *= share
+        yield f"demo with {share} of its room", epicotyl.plan(tables), farm.climate
 
 
 @pytest.fixture(scope="module")
 def fits():
     """Each farm with all moves, and without other places, so that the others are met more often."""
-    return [Fit(seed, places=places) for seed in range(FARMS) for places in (True, False)]
+    farms = [(seed, *crowded(seed)) for seed in range(FARMS)]
+    return [
+        Fit(*farm, places=places)
+        for farm in (*farms, *demo_with_less_room())
+        for places in (True, False)
+    ]
 
 
 def test_no_move_breaks_what_held(fits):
@@ -55,7 +74,7 @@ def test_no_move_breaks_what_held(fits):
                     lambda prospect, one: prospect.too_hot(one).damaged,
                     of.lost,
                 ):
-                    assert count(after, part) <= max(allowed, count(before, name)), of.seed
+                    assert count(after, part) <= max(allowed, count(before, name)), of.label
                 assert after.overheld(part).overheld <= before.overheld(name).overheld
                 claim = fit.after.claim(part)
                 assert claim.good >= min(claim.needed, fit.before.claim(name).good)
@@ -74,13 +93,13 @@ def test_every_sentence_is_what_the_calendars_and_prospects_say(fits):
     for of in fits:
         for name in dict.fromkeys(one.succession for one in of.fit.moves):
             moves = [one for one in of.fit.moves if one.succession == name]
-            assert [one.sentence for one in moves] == list(sentences(of, name)), of.seed
+            assert [one.sentence for one in moves] == list(sentences(of, name)), of.label
             for part, _, is_moved in of.parts(name):
                 if not is_moved:
                     continue
                 told = tuple(told_days(of, name, part))
                 for one in moves:
-                    assert one.days_moved == (() if one.what == "split" else told), of.seed
+                    assert one.days_moved == (() if one.what == "split" else told), of.label
                     kinds[one.what] = kinds.get(one.what, 0) + 1
     print(f"\n{len(fits)} fits, sentences: {kinds}")
 
@@ -98,7 +117,7 @@ def test_every_day_that_moves_by_more_than_one_is_in_the_sentences(fits):
                         continue
                     words = DONE.get(event, say_event(event))
                     said = f"{words} {of.day(now)} instead of {of.day(was)}"
-                    assert said in text[name], (of.seed, said)
+                    assert said in text[name], (of.label, said)
                     told_of += 1
     print(f"\n{len(fits)} fits, {told_of} days that move by more than one, all told")
 
@@ -107,9 +126,9 @@ def test_no_priced_day_moves_by_more_than_it_may_and_prices_add_up_to_the_cost(f
     for of in fits:
         for name in dict.fromkeys(one.succession for one in of.fit.moves):
             prices, days = reckoned_prices(of, name)
-            assert days <= MOST_SHIFT, of.seed
+            assert days <= MOST_SHIFT, of.label
             costs = [one.cost for one in of.fit.moves if one.succession == name]
-            assert costs == pytest.approx(prices), (of.seed, name)
+            assert costs == pytest.approx(prices), (of.label, name)
         assert sum(one.cost for one in of.fit.moves) == pytest.approx(of.fit.cost)
 
 
@@ -123,8 +142,8 @@ def test_the_field_holds_what_it_held_on_the_days_of_the_changed_plan(fits):
             _, space = after.space(place, kind)
             least = wanted.get((place, kind), nothing)
             most = least + more.get((place, kind), nothing)
-            assert (space >= least - 1e-6).all(), (of.seed, place, kind)
-            assert (space <= most + 1e-6).all(), (of.seed, place, kind)
+            assert (space >= least - 1e-6).all(), (of.label, place, kind)
+            assert (space <= most + 1e-6).all(), (of.label, place, kind)
             all_of += 1
             same += int(np.abs(space - before.space(place, kind)[1]).max() < 1e-6)
     print(f"\n{len(fits)} fits, {all_of} fields, {same} as before on every day")
