@@ -205,8 +205,8 @@ def fit_to_space(
     in for its planting out, and stands in the field like what is raised. Days that a target, a
     planting out or a harvest moves have their price wherever they come from. Nothing is put into a
     container without an area where square metres are counted. No move breaks a bound, a link or a
-    hold that held, or does damage beyond the accepted risk: every changed batch is scheduled and
-    gone through in every season year.
+    hold that held, or does damage or loses a batch to cold beyond the accepted risk: every changed
+    batch is scheduled and gone through in every season year.
 
     Parameters
     ----------
