@@ -79,7 +79,8 @@ def test_changes_of_places_and_crops_are_what_single_calls_give(documented):
     plan, climate = documented.plan, documented.climate
     axes = {
         "bench": [Change.none(), Change.place("bench", day=22.0, night=18.0)],
-        "limit": [Change.none(), Change.crop("lettuce", "tender", limit_tender=2.0, limit_hardened=2.0)],
+        "limit": [Change.none(),
+                  Change.crop("lettuce", "tender", limit_tender=2.0, limit_hardened=2.0)],
         "any": [Change.plan("not before May", lambda p: p.with_not_before(
             "lettuce 1", transplant=date(2027, 5, 1)))],
     }  # fmt: skip
