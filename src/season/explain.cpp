@@ -9,9 +9,11 @@
 #include "engine.hpp"
 #include "held_by.hpp"
 #include "held_text.hpp"
+#include "lost.hpp"
 #include "notes.hpp"
 #include "rule_days.hpp"
 #include "say.hpp"
+#include "why_sown.hpp"
 
 namespace epicotyl {
 
@@ -22,7 +24,7 @@ namespace {
 class explainer : reason_maker {
 public:
     explicit explainer(calendar_data const& data)
-        : reason_maker{data}, walker_{model_, data.successions} {}
+        : reason_maker{data}, walker_{model_, data.successions}, sowing_{data} {}
 
     std::vector<reason> explain(int i, int event) {
         if (!data_.successions[at(i)].resolved) {
@@ -35,6 +37,9 @@ public:
             return std::move(chain_);
         }
         follow(i, event);
+        if (std::max(event, event == 0 ? aimed_by_day(i) : 0) >= lost_until(*batch(i).grown)) {
+            add_lost(chain_.front(), i);
+        }
         for (risk_excess const& one : known(i).beyond_risk) {
             if (one.stage == event) { chain_.push_back(why_beyond_risk(data_, i, one)); }
         }
@@ -42,6 +47,13 @@ public:
     }
 
 private:
+    /// The event whose day a sowing is counted by; 0 of a harvest in a window, which counts living
+    /// years only.
+    int aimed_by_day(int i) const {
+        bool const is_window = std::holds_alternative<in_harvest_rule>(batch(i).target_rule);
+        return is_window ? 0 : batch(i).target_event;
+    }
+
     bool is_decided_target(int i, int event) const {
         return event == batch(i).target_event && !is_outcome(*batch(i).grown, event);
     }
@@ -51,7 +63,8 @@ private:
         if (!seen_.emplace(i, event).second) { return; }
         int const target = batch(i).target_event;
         if (event == 0 && !is_decided_target(i, 0)) {
-            chain_.push_back(sowing(i));
+            chain_.push_back(sowing_.why_sown(i));
+            for (reason& one : sowing_.named_ends(i)) { chain_.push_back(std::move(one)); }
             follow_broken(i);
             if (target > 0) { follow(i, target); }
             return;
@@ -80,73 +93,14 @@ private:
         follow(other, known(i).claim.broken_claim == "links" ? 0 : batch(other).target_event);
     }
 
-    reason sowing(int i) const {
-        sowing_claim const& claim = known(i).claim;
-        int const target = batch(i).target_event;
-        reason why = make(i, 0, "sow.latest");
-        add_day(why, "day", known(i).sowing);
-        why.values.emplace_back("good_years", std::int64_t{claim.good});
-        why.values.emplace_back("needed_years", std::int64_t{claim.needed});
-        why.values.emplace_back("years", std::int64_t{claim.years});
-        why.values.emplace_back("good_years_one_day_later", std::int64_t{claim.good_one_day_later});
-        std::string const head = fmt::format("{} {}", event_text(i, 0), say(known(i).sowing));
-        std::string const met = aim_text(i, target);
-        if (claim.broken.empty()) {
-            bool const scanned = std::holds_alternative<in_harvest_rule>(batch(i).target_rule);
-            why.code = scanned ? "sow.most_often_in_harvest" : "sow.season_ends";
-            why.sentence = fmt::format(
-                "{}: {} in {}{}, and {} are wanted", head, met, say_years(claim.good, claim.years),
-                scanned ? fmt::format(", the most there are; sown a day later, in {}",
-                                      claim.good_one_day_later)
-                        : "",
-                claim.needed);
-            return why;
-        }
-        if (claim.broken == batch(i).name) {
-            why.sentence = fmt::format("{}: {} in {}; sown a day later, in {}, and {} are wanted",
-                                       head, met, say_years(claim.good, claim.years),
-                                       claim.good_one_day_later, claim.needed);
-            return why;
-        }
-        why.code = "sow.others_wait";
-        succession_days const& other = known(model_.planned.succession_index(claim.broken));
-        bool const is_harvest = claim.broken_claim == "harvest";
-        int const wanted = is_harvest                      ? other.claim.good
-                           : claim.broken_claim == "links" ? other.link_need
-                                                           : other.need;
-        for (auto& [name, value] : why.values) {
-            if (name == "needed_years") { value = std::int64_t{wanted}; }
-        }
-        why.values.emplace_back("broken", claim.broken);
-        why.values.emplace_back("broken_claim", claim.broken_claim);
-        why.values.emplace_back("own_needed_years", std::int64_t{claim.needed});
-        if (is_harvest) {
-            why.sentence = fmt::format(
-                "{}: {} in {}; a day later \"{}\", which waits for it, would keep only {} of the "
-                "{} "
-                "in which it is in harvest when it is wanted",
-                head, met, say_years(claim.good, claim.years), claim.broken,
-                claim.good_one_day_later, say_years(other.claim.good, claim.years));
-            return why;
-        }
-        why.sentence = fmt::format(
-            "{}: {} in {}; a day later \"{}\", which waits for it, would {} in only {}, and {} are "
-            "wanted",
-            head, met, say_years(claim.good, claim.years), claim.broken,
-            claim.broken_claim == "links" ? "have its planned sowing day free" : "be in time",
-            say_years(claim.good_one_day_later, claim.years), wanted);
-        return why;
-    }
-
-    /// "ready to transplant by 12 May", "first harvest by 5 Aug", "in harvest from .. until ..".
-    std::string aim_text(int i, int target) const {
-        season const& window = model_.planned.window();
-        if (auto const* harvest = std::get_if<in_harvest_rule>(&batch(i).target_rule)) {
-            return fmt::format("in harvest from {} until {}", say(window.offset_of(harvest->from)),
-                               say(window.offset_of(harvest->until)));
-        }
-        return fmt::format("{}{} by {}", is_outcome(*batch(i).grown, target) ? "" : "ready to ",
-                           event_text(i, target), say(known(i).target_day));
+    /// The days of a harvest and of what is behind it are those of the batch as if it lived; in how
+    /// many years it does not stands beside them.
+    void add_lost(reason& why, int i) const {
+        int const lost = lost_years(lost_nights(model_, data_.days, i));
+        if (lost == 0) { return; }
+        why.values.emplace_back("lost_years", std::int64_t{lost});
+        set_value(why, "years", std::int64_t{model_.years});
+        why.sentence += "; " + say_lost(lost, model_.years);
     }
 
     /// How ready plants are for a decision on its planned day, and the days to spare.
@@ -162,6 +116,7 @@ private:
             std::count_if(ready.begin(), ready.end(), [&](int d) { return d <= since; }));
         add_day(why, "ready_since", since);
         why.values.emplace_back("ready_years", std::int64_t{count});
+        set_value(why, "years", std::int64_t{model_.years});
         why.sentence +=
             fmt::format("; ready since {} in {}", say(since), say_years(count, model_.years));
         if (planned > since) {
@@ -240,7 +195,14 @@ private:
         if (is_ready_told) {
             why.values.emplace_back("sooner_years", std::int64_t{held.sooner_years});
             why.values.emplace_back("needed_years", std::int64_t{mine.need});
-            why.values.emplace_back("years", std::int64_t{model_.years});
+            set_value(why, "years", std::int64_t{model_.years});
+        }
+        // What was asked is told beside what moved the day, and so are its numbers.
+        if (why.code != asked.code || held.by.front().kind != holder_kind::asked) {
+            why.values.emplace_back("asked_rule", asked.code);
+            for (auto const& [name, value] : asked.values) {
+                if (name != "day") { why.values.emplace_back("asked_" + name, value); }
+            }
         }
         why.sentence = fmt::format("{} {}: {}", event_text(i, target), say(mine.target_day), body);
         add_ready(why, i, target, mine.target_day);
@@ -286,6 +248,8 @@ private:
         why.succession = batch(i).name;
         why.event = std::string{event_name(*batch(i).grown, target)};
         add_day(why, "planned", mine.planned[at(target)]);
+        why.values.emplace_back("good_years", std::int64_t{mine.claim.good});
+        set_value(why, "years", std::int64_t{model_.years});
         why.sentence = fmt::format("{} {} in the usual year: {}, which holds in {}",
                                    event_text(i, target), say(mine.planned[at(target)]),
                                    asked.sentence, say_years(mine.claim.good, mine.claim.years));
@@ -337,6 +301,7 @@ private:
         std::vector<holder> told;
         for (holder const& one : here) {
             std::string clause;
+            std::string counted;  // of what is told first
             reason mine;
             if (one.kind == holder_kind::bound) {
                 bound_note const& note = known(i).bounds()[at(event)].lower[at(one.index)];
@@ -344,13 +309,18 @@ private:
                 mine = note.why;
                 mine.values.emplace_back("no_sooner", day_at(note.day));
                 mine.values.emplace_back("waiting_years", std::int64_t{waits});
-                clause = fmt::format("{}; it waits in {}", note.why.sentence,
-                                     say_years(waits, model_.years));
+                set_value(mine, "years", std::int64_t{model_.years});
+                clause = note.why.sentence;
+                if (waits > 0) {
+                    counted = fmt::format("; it waits in {}", say_years(waits, model_.years));
+                }
             } else if (one.kind == holder_kind::link) {
                 int const waits = waiting_years(i, event, one);
                 mine = why_link(one);
                 mine.values.emplace_back("waiting_years", std::int64_t{waits});
-                clause = fmt::format("{} in {}", link_text(one), say_years(waits, model_.years));
+                set_value(mine, "years", std::int64_t{model_.years});
+                clause = link_text(one);
+                if (waits > 0) { counted = fmt::format(" in {}", say_years(waits, model_.years)); }
             } else if (is_outcome(*batch(i).grown, event)) {
                 mine = make(i, event, "outcome.usual");
                 int const early = quantile_of(row, 0.1);
@@ -358,6 +328,8 @@ private:
                 add_day(mine, "early", early);
                 add_day(mine, "late", late);
                 mine.values.emplace_back("by_then_years", std::int64_t{by_then});
+                set_value(mine, "years", std::int64_t{model_.years});
+                if (!one.is_alone) { mine.values.emplace_back("tied", std::int64_t{1}); }
                 why = std::move(mine);
                 why.sentence = fmt::format(
                     "{} in the usual year, {} in an early one, {} in a late one (1 year in 10 "
@@ -375,18 +347,22 @@ private:
                 mine = make(i, event, "decision.ready");
                 mine.values.emplace_back("by_then_years", std::int64_t{by_then});
                 mine.values.emplace_back("years", std::int64_t{model_.years});
-                clause = fmt::format("ready{} by then in {}", waits > 0 ? " and allowed" : "",
-                                     say_years(by_then, model_.years));
+                clause = told.empty()
+                             ? fmt::format("ready{} by then", waits > 0 ? " and allowed" : "")
+                             : std::string{"it is ready no sooner"};
+                counted = fmt::format(" in {}", say_years(by_then, model_.years));
             }
             if (told.empty()) {
                 why = std::move(mine);
-                why.sentence = fmt::format("{}: {}", head, clause);
+                why.sentence = fmt::format("{}: {}{}", head, clause, counted);
                 if (!one.is_alone) { why.values.emplace_back("tied", std::int64_t{1}); }
-                if (one.kind == holder_kind::bound) { add_ready(why, i, event, planned); }
                 told.push_back(one);
             } else {
                 why.sentence += fmt::format("; and no earlier either because {}", clause);
             }
+        }
+        if (!told.empty() && told.front().kind == holder_kind::bound) {
+            add_ready(why, i, event, planned);
         }
         if (here.empty()) {
             why = make(i, event, "planned.order");
@@ -404,6 +380,7 @@ private:
     }
 
     chain_walker walker_;
+    sowing_reasons sowing_;
     std::vector<reason> chain_;
     std::set<std::pair<int, int>> seen_;
 };

@@ -225,6 +225,7 @@ reason why_beyond_risk(calendar_data const& data, int succession, risk_excess co
             .event = event,
             .code = "damage.beyond_risk",
             .values = {{"damaged_years", std::int64_t{excess.damaged}},
+                       {"allowed_years", std::int64_t{allowed}},
                        {"years", std::int64_t{model.years}},
                        {"first_night", model.planned.window().start() + days{excess.first_night}},
                        {"limit_c", limit},

@@ -264,6 +264,8 @@ private:
         int const earlier = carried_day(model_, index_, decision, event, day, allowed);
         why.event = std::string{event_name(crop_, decision)};
         why.code += ".carried";
+        set_value(why, "allowed_years", std::int64_t{allowed});
+        set_value(why, "years", std::int64_t{model_.years});
         why.sentence = fmt::format(
             "{} is to come before {} in at most {} ({})", say_event(event_name(crop_, event)),
             say_day(model_.planned, day), say_years(allowed, model_.years), why.sentence);

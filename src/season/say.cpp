@@ -60,4 +60,14 @@ std::string say_place(plan const& of, int place) {
     return place < 0 ? "outdoors" : of.places()[static_cast<std::size_t>(place)].name;
 }
 
+void set_value(reason& why, std::string_view name, reason_value value) {
+    auto const known = std::find_if(why.values.begin(), why.values.end(),
+                                    [&](auto const& one) { return one.first == name; });
+    if (known != why.values.end()) {
+        known->second = std::move(value);
+    } else {
+        why.values.emplace_back(name, std::move(value));
+    }
+}
+
 }  // namespace epicotyl::detail

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include <epicotyl/plan/plan.hpp>
+#include <epicotyl/season/reason.hpp>
 
 namespace epicotyl::detail {
 
@@ -28,6 +29,8 @@ namespace epicotyl::detail {
                                       std::vector<std::string> const& names);
 /// Name of a place, "outdoors" for none.
 [[nodiscard]] std::string say_place(plan const& of, int place);
+/// Gives a reason a value, in place of the one that it may have by that name.
+void set_value(reason& why, std::string_view name, reason_value value);
 
 }  // namespace epicotyl::detail
 

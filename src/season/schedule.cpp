@@ -258,14 +258,17 @@ private:
         if (one.repeat_of && !known(*one.repeat_of).resolved) {
             return blame(*one.repeat_of, "repeat.unresolved", "it repeats");
         }
+        // Of several the first in the plan, whatever the order of links.
+        int const none = static_cast<int>(batches_.size());
+        int missing = none;
         for (incoming_link const& in : walker_.incoming(i)) {
             for (event_of const& first : model_.planned.links()[at(in.link)].firsts) {
                 if (!known(first.succession).resolved) {
-                    return blame(first.succession, "link.unresolved", "it waits for");
+                    missing = std::min(missing, first.succession);
                 }
             }
         }
-        return true;
+        return missing == none || blame(missing, "link.unresolved", "it waits for");
     }
 
     /// Planned first harvest of the first of the series of a repeat.

@@ -12,16 +12,28 @@
 // A requirement is named when the day moves without it. Those that only tie, so that none alone
 // moves the day but together they do, are all named and have the value "tied". The codes:
 //
-//     sow.latest  sow.others_wait  sow.season_ends  sow.most_often_in_harvest   a planned sowing
-//     rule.*  bound.*  target.ready            the day of a decision aimed at, or what bounds an
-//     event decision.ready  outcome.usual            an event that comes when its clock says
-//     link.waits                               an event that waits for another ("after",
-//     "after_event") planned.order                            not planned before the planned day of
-//     the event before stage.takes                              behind a day: what must pass after
-//     the event before sowing.planned  target.planned           behind a day: a planned day, whose
-//     own reason follows season.start                             behind a day: the season starts
-//     event.never                              reached in too few years to have a day
-//     damage.beyond_risk  years.origin         what else should be known
+//     sow.latest  sow.others_wait  sow.season_ends  sow.most_often_in_harvest
+//                         a planned sowing, and the claim that one day later would break
+//     bound.not_after     an end that one day later would break
+//     rule.*  bound.*  target.ready
+//                         the day of a decision aimed at, or what bounds an event
+//     decision.ready  outcome.usual
+//                         an event that comes when its clock says
+//     link.waits          an event that waits for another ("after", "after_event")
+//     planned.order       not planned before the planned day of the event before
+//     stage.takes         behind a day: what must pass after the event before
+//     sowing.planned  target.planned
+//                         behind a day: a planned day, whose own reason follows
+//     season.start        behind a day: the season starts
+//     event.never         reached in too few years to have a day
+//     damage.beyond_risk  years.origin
+//                         what else should be known
+//
+// Every count in a sentence is among the values. Of a sowing "breaks_target" and
+// "breaks_not_after_EVENT" say in how many years, good as planned, a day later would fail at which.
+// Beside a day that something has moved, "asked_rule" and the values "asked_..." are those of the
+// rule that asked for another. Days of a harvest, and of what comes behind it, are those of the
+// batch as if it lived; "lost_years" is how often cold takes it before.
 //
 // Of planting windows it tells both ends: what keeps the event from being earlier in that season
 // year, event by event back to the bound that begins it, and then what keeps it from being later,
