@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <utility>
 
 #include <boost/math/distributions/normal.hpp>
@@ -36,7 +37,7 @@ enum class blanks { before, after };
                                                   double position) noexcept {
     position = snapped(position);
     if (position < 1.0 || position > sample.years) { return std::nullopt; }
-    int const below = static_cast<int>(position);
+    int const below = detail::whole_of(position);
     double const beyond = position - below;
     auto const lower = value_at(sample.values, sample.years, where, below);
     if (beyond == 0.0 || !lower) { return lower; }
@@ -48,6 +49,9 @@ enum class blanks { before, after };
 /// The value of the fitted normal below which a share of its dates lies.
 [[nodiscard]] double fitted_quantile(freeze_sample const& sample, double share) {
     if (sample.sd == 0.0) { return sample.mean; }
+    // Boost throws where a share is too near to 0 or 1 for a double.
+    constexpr double nearest = 1e-300;
+    share = std::clamp(share, nearest, 1.0 - std::numeric_limits<double>::epsilon());
     return boost::math::quantile(boost::math::normal{sample.mean, sample.sd}, share);
 }
 
@@ -254,7 +258,7 @@ std::optional<int> empirical_offset_last(std::span<std::optional<int> const> off
     freeze_sample const sample = sample_of({offsets.begin(), offsets.end()});
     double const position = snapped((1.0 - chance_later.value()) * (sample.years + 1));
     return value_at(sample.values, sample.years, blanks::before,
-                    static_cast<int>(std::ceil(position)));
+                    detail::whole_of(std::ceil(position)));
 }
 
 std::optional<int> empirical_offset_first(std::span<std::optional<int> const> offsets,
@@ -262,7 +266,7 @@ std::optional<int> empirical_offset_first(std::span<std::optional<int> const> of
     freeze_sample const sample = sample_of({offsets.begin(), offsets.end()});
     double const position = snapped(chance_earlier.value() * (sample.years + 1));
     return value_at(sample.values, sample.years, blanks::after,
-                    static_cast<int>(std::floor(position)));
+                    detail::whole_of(std::floor(position)));
 }
 
 }  // namespace epicotyl

@@ -5,6 +5,8 @@
 #include <iterator>
 #include <utility>
 
+#include <epicotyl/detail/whole.hpp>
+
 namespace epicotyl {
 namespace {
 
@@ -31,13 +33,13 @@ double constexpr stored_tenth = 0.09;
 
 [[nodiscard]] std::string dated(freeze_answer const& answer, day begin) {
     if (!answer.is_dated()) { return std::string{to_string(answer.state)}; }
-    return to_day_month(begin + days{static_cast<int>(std::lround(answer.days))});
+    return to_day_month(begin + days{detail::whole_of(std::round(answer.days))});
 }
 
 [[nodiscard]] std::string counted(freeze_answer const& answer) {
     switch (answer.state) {
         case freeze_state::dated:
-            return fmt::format("{}", std::lround(answer.days));
+            return fmt::format("{}", detail::whole_of(std::round(answer.days)));
         // Of a season, "none" and "all year" would be read as the opposite of what they mean.
         case freeze_state::no_frost:
             return "no frost";

@@ -12,6 +12,7 @@
 #include <fmt/format.h>
 
 #include <epicotyl/detail/month_day.hpp>
+#include <epicotyl/detail/whole.hpp>
 #include <epicotyl/units.hpp>
 #include <epicotyl/weather/filled_record.hpp>
 
@@ -170,7 +171,7 @@ private:
 }
 
 [[nodiscard]] std::size_t part_of_year(double phase) {
-    auto const part = static_cast<std::size_t>(phase / full_turn * parts_of_year);
+    auto const part = detail::whole_of<std::size_t>(phase / full_turn * parts_of_year);
     return std::min(part, std::size_t{parts_of_year - 1});
 }
 

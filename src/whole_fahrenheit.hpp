@@ -5,6 +5,8 @@
 #include <cmath>
 #include <optional>
 
+#include <epicotyl/detail/whole.hpp>
+
 namespace epicotyl::detail {
 
 /// The whole °F that lies within 0.05 K of a temperature [°C], so that rounding to a tenth of a
@@ -13,7 +15,7 @@ namespace epicotyl::detail {
 [[nodiscard]] inline std::optional<int> whole_fahrenheit(double celsius) noexcept {
     double const nearest = std::round(celsius * 1.8 + 32.0);
     if (!(std::abs(celsius - (nearest - 32.0) / 1.8) <= 0.05)) { return std::nullopt; }
-    return static_cast<int>(nearest);
+    return whole_of(nearest);
 }
 
 }  // namespace epicotyl::detail

@@ -39,7 +39,17 @@ def number(value: object, name: str) -> float:
         value, int | float | np.integer | np.floating
     ):
         _refuse_kind(name, "a number", value)
-    return float(value)
+    try:
+        return float(value)
+    except OverflowError:
+        _core.refuse(
+            code="number.too_large",
+            field=name,
+            value=f"{str(value)[:20]}...",
+            bound="64 bits",
+            problem="a whole number of hundreds of digits",
+            remedy="give a smaller number",
+        )
 
 
 def integer(value: object, name: str) -> int:

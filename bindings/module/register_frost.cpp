@@ -15,6 +15,7 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/detail/whole.hpp>
 #include <epicotyl/frost/chance_band.hpp>
 #include <epicotyl/frost/freeze_answer.hpp>
 #include <epicotyl/frost/freeze_dates.hpp>
@@ -126,7 +127,7 @@ answer_tuple dated(freeze_answer const& answer, day begin) {
         return {name_of(answer.state), std::nullopt, std::nullopt,
                 std::string{to_string(answer.state)}};
     }
-    day const on = begin + days{static_cast<int>(std::lround(answer.days))};
+    day const on = begin + days{detail::whole_of(std::round(answer.days))};
     return {name_of(answer.state), answer.days, on, to_day_month(on)};
 }
 
@@ -134,7 +135,7 @@ answer_tuple dated(freeze_answer const& answer, day begin) {
 answer_tuple counted(freeze_answer const& answer) {
     if (answer.is_dated()) {
         return {name_of(answer.state), answer.days, std::nullopt,
-                detail::counted(static_cast<int>(std::lround(answer.days)), "day")};
+                detail::counted(detail::whole_of(std::round(answer.days)), "day")};
     }
     // Of a season, "none" and "all year" would be read as the opposite of what they mean.
     std::string text{to_string(answer.state)};

@@ -39,11 +39,18 @@ inline constexpr double most_plants_sown = 1e9;
 inline constexpr double most_trays = 1e6;
 inline constexpr double most_cells = 1e5;
 inline constexpr double most_rows = 1000.0;
+/// Batches, repeats spelled out, and waits of one event for another, waves spelled out: beyond this
+/// a plan is a slip of the pen.
+inline constexpr int most_batches = 20'000;
+inline constexpr int most_waits = 1'000'000;
 /// The longest bed [m], the largest floor [m²], the furthest in a row [cm], the most in a tray [l].
 inline constexpr double longest_bed = 1e6;
 inline constexpr double largest_area = 1e6;
 inline constexpr double furthest_in_row = 1e4;
 inline constexpr double most_medium = 1e4;
+/// The highest price of one thing, in any currency, the most hours, and the strongest heater [W].
+inline constexpr double highest_price = 1e9;
+inline constexpr double strongest_heater = 1e9;
 /// The nearest in a row [cm], and the smallest share that survives a stage.
 inline constexpr double nearest_in_row = 0.01;
 inline constexpr double least_survives = 0.001;

@@ -10,6 +10,8 @@
 //     temperature_span + temperature_span -> temperature_span
 //     temperature_span * number           -> temperature_span
 //
+// What they make is finite, or `invalid_input` is thrown, as by the factories.
+//
 // Thermal time is the product of a span and days. It has no zero to shift either: a sum of 1250
 // degree-days Fahrenheit is 1250 / 1.8 = 694.4 K day; 32 is never subtracted.
 //
@@ -65,6 +67,11 @@ namespace detail {
     return value;
 }
 
+/// What operators make: they keep the promise of the factories.
+[[nodiscard]] constexpr double still_finite(double value, char const* thing, char const* unit) {
+    return value - value == 0.0 ? value : require_finite(value, thing, unit);
+}
+
 }  // namespace detail
 
 /// Difference of two temperatures, in kelvin. May be negative.
@@ -88,25 +95,28 @@ public:
     }
 
     friend constexpr auto operator<=>(temperature_span, temperature_span) = default;
-    friend constexpr temperature_span operator+(temperature_span a, temperature_span b) noexcept {
-        return temperature_span{a.kelvin_ + b.kelvin_};
+    friend constexpr temperature_span operator+(temperature_span a, temperature_span b) {
+        return made(a.kelvin_ + b.kelvin_);
     }
-    friend constexpr temperature_span operator-(temperature_span a, temperature_span b) noexcept {
-        return temperature_span{a.kelvin_ - b.kelvin_};
+    friend constexpr temperature_span operator-(temperature_span a, temperature_span b) {
+        return made(a.kelvin_ - b.kelvin_);
     }
     friend constexpr temperature_span operator-(temperature_span a) noexcept {
         return temperature_span{-a.kelvin_};
     }
-    friend constexpr temperature_span operator*(temperature_span a, double factor) noexcept {
-        return temperature_span{a.kelvin_ * factor};
+    friend constexpr temperature_span operator*(temperature_span a, double factor) {
+        return made(a.kelvin_ * factor);
     }
-    friend constexpr temperature_span operator*(double factor, temperature_span a) noexcept {
+    friend constexpr temperature_span operator*(double factor, temperature_span a) {
         return a * factor;
     }
 
 private:
     friend class temperature;
     explicit constexpr temperature_span(double kelvin) noexcept : kelvin_{kelvin} {}
+    [[nodiscard]] static constexpr temperature_span made(double kelvin) {
+        return temperature_span{detail::still_finite(kelvin, "temperature span", "K")};
+    }
 
     double kelvin_ = 0.0;
 };
@@ -133,18 +143,21 @@ public:
     }
 
     friend constexpr auto operator<=>(temperature, temperature) = default;
-    [[nodiscard]] constexpr temperature_span operator-(temperature b) const noexcept {
-        return temperature_span{celsius_ - b.celsius_};
+    [[nodiscard]] constexpr temperature_span operator-(temperature b) const {
+        return temperature_span::made(celsius_ - b.celsius_);
     }
-    friend constexpr temperature operator+(temperature a, temperature_span b) noexcept {
-        return temperature{a.celsius_ + b.kelvin()};
+    friend constexpr temperature operator+(temperature a, temperature_span b) {
+        return made(a.celsius_ + b.kelvin());
     }
-    friend constexpr temperature operator-(temperature a, temperature_span b) noexcept {
-        return temperature{a.celsius_ - b.kelvin()};
+    friend constexpr temperature operator-(temperature a, temperature_span b) {
+        return made(a.celsius_ - b.kelvin());
     }
 
 private:
     explicit constexpr temperature(double celsius) noexcept : celsius_{celsius} {}
+    [[nodiscard]] static constexpr temperature made(double celsius) {
+        return temperature{detail::still_finite(celsius, "temperature", "°C")};
+    }
 
     double celsius_ = 0.0;
 };
@@ -169,8 +182,9 @@ public:
     }
 
     friend constexpr auto operator<=>(thermal_time, thermal_time) = default;
-    friend constexpr thermal_time operator+(thermal_time a, thermal_time b) noexcept {
-        return thermal_time{a.kelvin_days_ + b.kelvin_days_};
+    friend constexpr thermal_time operator+(thermal_time a, thermal_time b) {
+        return thermal_time{
+            detail::still_finite(a.kelvin_days_ + b.kelvin_days_, "thermal time", "K day")};
     }
 
 private:

@@ -146,7 +146,7 @@ private:
     [[nodiscard]] std::int64_t turn(std::int64_t first, std::int64_t last) const {
         double const at = (n_ * (a_ - 1.0) + 1.0 - b_) / (a_ + b_ - 2.0);
         if (!(at > static_cast<double>(first))) { return first; }
-        return at < static_cast<double>(last) ? static_cast<std::int64_t>(at) : last;
+        return at < static_cast<double>(last) ? detail::whole_of<std::int64_t>(at) : last;
     }
 
     double n_;
@@ -338,8 +338,8 @@ std::int64_t seeds_needed(std::int64_t plants, germination_spread const& germina
     double const share = germination.mean() * usable.value();
     double const average = std::ceil(static_cast<double>(plants) / share);
     std::int64_t const found =
-        fewest(plants, static_cast<std::int64_t>(std::min(average, double(most_seeds))), most_seeds,
-               [&](std::int64_t n) { return too_few.of_seeds(n, germination) > risk; });
+        fewest(plants, detail::whole_of<std::int64_t>(std::min(average, double(most_seeds))),
+               most_seeds, [&](std::int64_t n) { return too_few.of_seeds(n, germination) > risk; });
     if (found == 0) {
         throw invalid_input{
             {.code = "seeds.too_many",

@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/detail/whole.hpp>
 #include <epicotyl/error.hpp>
 
 #include "../nearly_nothing.hpp"
@@ -90,7 +91,7 @@ struct cost {
 
 /// One packet's cost by what is to be small, its size counted in the common measure.
 cost cost_of(seed_packet const& one, packet_choice choice, std::int64_t measure) {
-    std::int64_t const price = std::llround(one.price * price_steps);
+    std::int64_t const price = detail::whole_of<std::int64_t>(std::round(one.price * price_steps));
     bool const cheap = choice == packet_choice::cheapest;
     return {cheap ? price : 1, cheap ? 1 : price, one.seeds / measure};
 }
@@ -157,7 +158,8 @@ std::int64_t seeds_in(double grams, double seeds_per_gram) {
                              .problem = fmt::format("{} is no weight of seed", grams),
                              .remedy = "give the weight of the seed"}};
     }
-    return static_cast<std::int64_t>(std::floor(grams * seeds_per_gram + detail::nearly_nothing));
+    return detail::whole_of<std::int64_t>(
+        std::floor(grams * seeds_per_gram + detail::nearly_nothing));
 }
 
 double grams_of(std::int64_t seeds, double seeds_per_gram) {

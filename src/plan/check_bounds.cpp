@@ -283,6 +283,22 @@ void check_bounds(plan_parts const& parts) {
     bounds_checker{parts}.run();
 }
 
+void require_batches(std::size_t count, std::string const& field) {
+    if (count <= static_cast<std::size_t>(most_batches)) { return; }
+    refuse_part("plan.too_many_batches", field, fmt::format("{}", count),
+                fmt::format("with it the plan has {} batches", count),
+                "repeat less often, or plan the farm in parts",
+                fmt::format("up to {}", most_batches), "batches");
+}
+
+void require_waits(std::size_t count, std::string const& field) {
+    if (count <= static_cast<std::size_t>(most_waits)) { return; }
+    refuse_part("plan.too_many_waits", field, fmt::format("{}", count),
+                fmt::format("with it events of the plan wait for {} others", count),
+                "link one succession that stands for its wave, or make smaller waves",
+                fmt::format("up to {}", most_waits), "waits");
+}
+
 void check_plants(plan_parts const& parts, amount const& of, crop const& grown, int target_event,
                   std::string const& field) {
     counted_plants counted = plants_of(parts, of, grown, target_event);

@@ -3,6 +3,7 @@
 #ifndef EPICOTYL_SRC_PLAN_CHECK_BOUNDS_HPP
 #define EPICOTYL_SRC_PLAN_CHECK_BOUNDS_HPP
 
+#include <cstddef>
 #include <string>
 
 #include <epicotyl/plan/plan.hpp>
@@ -10,6 +11,10 @@
 #include "units.hpp"
 
 namespace epicotyl::detail {
+
+/// Throws `invalid_input` where a plan spells out more of them than bounds.hpp has.
+void require_batches(std::size_t count, std::string const& field);
+void require_waits(std::size_t count, std::string const& field);
 
 /// Each throws `invalid_input` with the value and the bound in the units of the door, unless the
 /// quantity lies in its range. `field` names it.

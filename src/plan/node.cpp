@@ -7,6 +7,7 @@
 #include <fmt/ranges.h>
 
 #include <epicotyl/detail/nearest.hpp>
+#include <epicotyl/detail/whole.hpp>
 
 namespace epicotyl::detail {
 
@@ -157,7 +158,7 @@ int plan_node::whole(std::string_view unit) const {
         refuse("plan.not_whole", fmt::format("{} is no whole number that can be used", written()),
                "give a whole number", "whole numbers");
     }
-    return static_cast<int>(value);
+    return whole_of(value);
 }
 
 bool plan_node::flag() const {

@@ -152,6 +152,8 @@ private:
         resolved.id = one.id.empty() ? resolved.name : one.id;
         int const first = static_cast<int>(successions_.size());
         first_member_.push_back(first);
+        std::size_t const members = one.repeat ? static_cast<std::size_t>(one.repeat->times) : 1;
+        require_batches(successions_.size() + members, one.repeat ? field + ".repeat" : field);
         if (!one.repeat) {
             add(std::move(resolved), field);
             return;
@@ -291,8 +293,11 @@ private:
             place = found->second;
         }
         std::vector<event_of> const firsts = events(one.first, field + ".first");
+        std::vector<event_of> const thens = events(one.then, field + ".then");
+        waits_ += firsts.size() * thens.size();
+        require_waits(waits_, field);
         int const source = static_cast<int>(&one - parts_.links.data());
-        for (event_of const& then : events(one.then, field + ".then")) {
+        for (event_of const& then : thens) {
             check_outcome(one, then, field);
             for (event_of const& first : firsts) {
                 if (first.succession == then.succession) { refuse_self(then.succession, field); }
@@ -374,6 +379,7 @@ private:
     crop_grower grower_;
     std::vector<resolved_succession> successions_;
     std::vector<resolved_link> links_;
+    std::size_t waits_ = 0;          ///< of all links so far
     std::vector<int> first_member_;  ///< of each succession as it was said
     name_index names_;
     std::unordered_map<std::string, member_run> runs_;

@@ -3,6 +3,8 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/detail/whole.hpp>
+
 #include "readers.hpp"
 
 namespace epicotyl::detail {
@@ -37,8 +39,7 @@ constexpr std::array<int, 2> days_of_frost_unit = {1, 7};
                               "own",
                               fmt::format("0 to {} days in whole days", longest_season));
             }
-            return frost_rule{static_cast<frost_edge>(edge), static_cast<int>(days),
-                              read_after(node)};
+            return frost_rule{static_cast<frost_edge>(edge), whole_of(days), read_after(node)};
         }
     }
     throw std::logic_error{"not a frost rule"};

@@ -42,6 +42,9 @@ bool is_beyond_ascii(char c) {
     return (static_cast<unsigned char>(c) & 0x80U) != 0;
 }
 
+/// A plan needs six: succession.stage.transplant.takes.gate.otherwise.
+constexpr std::size_t most_parts = 16;
+
 class ascii_writer {
 public:
     ascii_writer(std::string_view text, std::string const& file_name)
@@ -58,6 +61,7 @@ public:
             } else if (is_beyond_ascii(c)) {
                 refuse_bare();
             } else {
+                count_dots(c);
                 copy_until(at_ + 1);
             }
         }
@@ -68,6 +72,18 @@ private:
     void copy_until(std::size_t end) {
         written_ += text_.substr(at_, end - at_);
         at_ = end;
+    }
+
+    /// Every part of a key is a table in the one before, and toml++ goes into each by a call.
+    void count_dots(char c) {
+        if (c == '.') {
+            if (++dots_ < most_parts) { return; }
+            refuse(at_, fmt::format("more than {} parts", most_parts),
+                   fmt::format("a key of more than {} parts that are joined by dots", most_parts),
+                   "write [name] above it for the table that it stands in",
+                   fmt::format("up to {}", most_parts), "parts");
+        }
+        if (std::string_view{"\n=,[]{}"}.find(c) != std::string_view::npos) { dots_ = 0; }
     }
 
     void write_comment() {
@@ -163,13 +179,16 @@ private:
     }
 
     [[noreturn]] void refuse(std::size_t at, std::string value, std::string problem,
-                             std::string remedy) const {
+                             std::string remedy, std::string bound = {},
+                             std::string unit = {}) const {
         auto const before = text_.substr(0, at);
         throw invalid_input{
             {.code = "toml.syntax",
              .file = file_,
              .line = 1 + static_cast<int>(std::count(before.begin(), before.end(), '\n')),
              .value = std::move(value),
+             .bound = std::move(bound),
+             .unit = std::move(unit),
              .problem = std::move(problem),
              .remedy = std::move(remedy)}};
     }
@@ -177,6 +196,7 @@ private:
     std::string_view text_;
     std::string const& file_;
     std::size_t at_ = 0;
+    std::size_t dots_ = 0;  ///< of the key at `at_`
     std::string written_;
 };
 

@@ -3,6 +3,8 @@
 #include <utility>
 #include <variant>
 
+#include <epicotyl/detail/whole.hpp>
+
 #include "writer.hpp"
 
 namespace epicotyl::detail {
@@ -77,7 +79,7 @@ private:
 plan_tree count(double value) {
     constexpr double largest_exact = 1e15;
     if (value == std::floor(value) && std::abs(value) < largest_exact) {
-        return plan_tree{static_cast<std::int64_t>(value)};
+        return plan_tree{whole_of<std::int64_t>(value)};
     }
     return plan_tree{value};
 }

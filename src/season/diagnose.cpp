@@ -1,6 +1,7 @@
 #include "diagnose.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include <fmt/format.h>
 
@@ -24,7 +25,7 @@ std::string const& name_of(season_model const& model, int succession) {
 std::string less_reliability(int good, int years) {
     double const share = static_cast<double>(good) / years;
     // Rounded down, so that the number typed in is met.
-    double const rounded = static_cast<double>(static_cast<int>(share * 100.0)) / 100.0;
+    double const rounded = std::floor(share * 100.0) / 100.0;
     return rounded >= 0.5 ? fmt::format("be content with reliability {:.2f}", rounded) : "";
 }
 

@@ -15,15 +15,19 @@
 
 namespace epicotyl::detail {
 
+/// More are never of use.
+inline constexpr int most_threads = 1024;
+
 /// Threads to work on: `asked`, or as many as the machine has for 0. Throws `invalid_input` for
 /// fewer.
 [[nodiscard]] inline int thread_count(int asked) {
-    if (asked < 0) {
+    if (asked < 0 || asked > most_threads) {
         throw invalid_input{{.code = "threads.negative",
                              .field = "threads",
                              .value = fmt::format("{}", asked),
-                             .bound = "0 or more",
-                             .problem = fmt::format("{} is negative", asked),
+                             .bound = fmt::format("0 to {}", most_threads),
+                             .unit = "threads",
+                             .problem = fmt::format("{} threads cannot be started", asked),
                              .remedy = "give 0 for as many as the machine has"}};
     }
     return std::max(asked > 0 ? asked : static_cast<int>(std::thread::hardware_concurrency()), 1);

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <array>
 
+#include <epicotyl/detail/whole.hpp>
+
 #include "../plan/check.hpp"
 #include "rule_days.hpp"
 #include "say.hpp"
@@ -176,20 +178,19 @@ requirement told(window_frame const& frame, requirement_row const& row) {
         case requirement_kind::hold:
             made.sentence = fmt::format(
                 "ready plants hold for {}",
-                say_days(
-                    static_cast<int>(model.stages[at(row.succession)][at(row.from_event)].hold)));
+                say_days(whole_of(model.stages[at(row.succession)][at(row.from_event)].hold)));
             finder.set(made, stage_fields(planned, one, row.from_event, true));
             break;
         case requirement_kind::link:
         case requirement_kind::within: {
             resolved_link const& link = planned.links()[at(row.link)];
             bool const is_within = row.kind == requirement_kind::within;
-            made.sentence = is_within
-                                ? fmt::format("at most {} after {} of \"{}\"",
-                                              say_days(static_cast<int>(*link.within)),
-                                              say_event(made.from_event), made.from_succession)
-                                : fmt::format("it waits for {} of \"{}\"",
-                                              say_event(made.from_event), made.from_succession);
+            made.sentence =
+                is_within
+                    ? fmt::format("at most {} after {} of \"{}\"", say_days(whole_of(*link.within)),
+                                  say_event(made.from_event), made.from_succession)
+                    : fmt::format("it waits for {} of \"{}\"", say_event(made.from_event),
+                                  made.from_succession);
             if (link.source < 0) {
                 finder.set(made, {succession_field(one.source) + ".follows"});
             } else {

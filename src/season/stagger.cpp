@@ -56,12 +56,12 @@ void require_options(plan const& of, stagger_options const& wanted) {
                                                      : "neither every nor count is given",
                              .remedy = "give the days between harvests, or how many harvests"}};
     }
-    if (wanted.every && *wanted.every < 1) {
+    if (wanted.every && !(*wanted.every >= 1 && *wanted.every <= longest_season)) {
         throw invalid_input{
             {.code = "stagger.every",
              .field = "every",
              .value = fmt::format("{}", *wanted.every),
-             .bound = "1 or more",
+             .bound = fmt::format("1 to {}", longest_season),
              .unit = "days",
              .problem = fmt::format("harvests {} apart are no sequence", say_days(*wanted.every)),
              .remedy = "give the days between harvests, such as 7"}};

@@ -41,6 +41,9 @@ int cells_of(std::vector<sweep_axis> const& axes) {
         if (count == 0) {
             throw invalid_input{{.code = "sweep.axis_empty",
                                  .field = axis.name,
+                                 .value = "0",
+                                 .bound = "1 or more",
+                                 .unit = "changes",
                                  .problem = "there is no change on this axis",
                                  .remedy = "give one or more, or leave the axis out"}};
         }

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/bounds.hpp>
 #include <epicotyl/space/alive.hpp>
 
 #include "day_run.hpp"
@@ -17,22 +18,30 @@ namespace {
 
 using detail::at;
 
-[[nodiscard]] invalid_input no_extent(char const* field, double value, char const* bound) {
+/// Days or K day, the exponent of a Weibull curve, and what a plant gives.
+constexpr double least_extent = 0.001;
+constexpr double least_weibull = 0.01;
+constexpr double most_weibull = 100.0;
+constexpr double most_units = 1e6;
+
+[[nodiscard]] invalid_input no_extent(char const* field, double value, double least) {
     return invalid_input{{.code = "yield.shape",
                           .field = field,
                           .value = fmt::format("{}", value),
-                          .bound = bound,
+                          .bound = fmt::format("{} to {:.0f}", least, heat_kelvin_days.highest),
                           .unit = "days or K day",
                           .problem = fmt::format("{} is no extent of a harvest", value),
                           .remedy = "give the days, or the heat, that the harvest takes"}};
 }
 
 void require_more_than_0(char const* field, double value) {
-    if (!(value > 0.0 && std::isfinite(value))) { throw no_extent(field, value, "more than 0"); }
+    if (!(value >= least_extent && value <= heat_kelvin_days.highest)) {
+        throw no_extent(field, value, least_extent);
+    }
 }
 
 void require_0_or_more(char const* field, double value) {
-    if (!(value >= 0.0 && std::isfinite(value))) { throw no_extent(field, value, "0 or more"); }
+    if (!heat_kelvin_days.holds(value)) { throw no_extent(field, value, 0.0); }
 }
 
 /// Area under a line that rises from 0 to 1 over `length`, up to x; 0 where it has no length.
@@ -65,11 +74,11 @@ yield_shape yield_shape::trapezoid(double rise, double level, double fall) {
 }
 
 yield_shape yield_shape::weibull(double shape, double scale) {
-    if (!(shape > 0.0 && std::isfinite(shape))) {
+    if (!(shape >= least_weibull && shape <= most_weibull)) {
         throw invalid_input{{.code = "yield.weibull_shape",
                              .field = "shape",
                              .value = fmt::format("{}", shape),
-                             .bound = "more than 0",
+                             .bound = fmt::format("{} to {}", least_weibull, most_weibull),
                              .problem = fmt::format("{} is no shape of a Weibull curve", shape),
                              .remedy = "give 1 for a fall from the first day on, more for a rise "
                                        "before it; 2 to 3 make a hump"}};
@@ -142,12 +151,12 @@ double yield_shape::density(double x) const {
 }
 
 void validate(harvest_yield const& gives) {
-    if (!(gives.units_per_plant >= 0.0 && std::isfinite(gives.units_per_plant))) {
+    if (!(gives.units_per_plant >= 0.0 && gives.units_per_plant <= most_units)) {
         throw invalid_input{
             {.code = "yield.units",
              .field = "units_per_plant",
              .value = fmt::format("{}", gives.units_per_plant),
-             .bound = "0 or more",
+             .bound = fmt::format("0 to {:.0f}", most_units),
              .problem = fmt::format("{} is nothing that a plant gives", gives.units_per_plant),
              .remedy = "give what one plant yields over its whole harvest"}};
     }

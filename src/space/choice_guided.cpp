@@ -6,6 +6,8 @@
 #include <utility>
 #include <vector>
 
+#include <epicotyl/detail/whole.hpp>
+
 #include "choice_levels.hpp"
 #include "choice_piece.hpp"
 
@@ -79,9 +81,7 @@ private:
         return chosen(item).cost - own_.items[item].front().cost;
     }
     [[nodiscard]] double share() { return static_cast<double>(random_() >> 11) * 0x1.0p-53; }
-    [[nodiscard]] int below(int count) {
-        return static_cast<int>(share() * static_cast<double>(count));
-    }
+    [[nodiscard]] int below(int count) { return whole_of(share() * static_cast<double>(count)); }
 
     /// An item that is dear, the more likely the dearer; one past the last: none is.
     [[nodiscard]] std::size_t dear_item() {

@@ -6,6 +6,7 @@
 
 #include <boost/math/special_functions/beta.hpp>
 
+#include <epicotyl/detail/whole.hpp>
 #include <epicotyl/error.hpp>
 
 #include "../nearly_nothing.hpp"
@@ -114,7 +115,7 @@ cold_extreme coldest_night(daily_record const& record, latitude site, double in_
     while (from < n && at_most(from, n, p) <= tail) { ++from; }
     int until = n + 1;
     while (until > 1 && 1.0 - at_most(until - 2, n, p) <= tail) { --until; }
-    int const place = static_cast<int>(std::floor((n + 1) * p + detail::nearly_nothing));
+    int const place = detail::whole_of(std::floor((n + 1) * p + detail::nearly_nothing));
     return {.in_years = in_years,
             .night = at(std::min(place, n)),
             .low = at(from),

@@ -3,6 +3,9 @@
 #include <cmath>
 #include <utility>
 
+#include <epicotyl/bounds.hpp>
+#include <epicotyl/detail/whole.hpp>
+
 #include "../nearly_nothing.hpp"
 #include "text_table.hpp"
 
@@ -11,13 +14,16 @@ namespace epicotyl {
 namespace {
 
 constexpr std::int64_t most_counted = 1'000'000'000;
+/// Of a plant; nothing is cheaper than what costs nothing.
+constexpr double least_price = 1e-6;
+constexpr double most_seasons = 1000.0;
 
 double require_price(double value, std::string const& field) {
-    if (value >= 0.0 && std::isfinite(value)) { return value; }
+    if (value >= 0.0 && value <= highest_price) { return value; }
     throw invalid_input{{.code = "cost.price",
                          .field = field,
                          .value = fmt::format("{}", value),
-                         .bound = "0 or more",
+                         .bound = fmt::format("0 to {:.0f}", highest_price),
                          .problem = fmt::format("{} is no price", value),
                          .remedy = "give what it costs, 0 for nothing"}};
 }
@@ -35,13 +41,14 @@ void require_count(std::int64_t value, std::int64_t least, std::string const& fi
 }
 
 void require_some_left(chance share, char const* field) {
-    if (share.value() > 0.0) { return; }
-    throw invalid_input{{.code = "cost.none_left",
-                         .field = field,
-                         .value = "0",
-                         .bound = "more than 0 to 1",
-                         .problem = "where none is left, none has a price",
-                         .remedy = "give a share, such as 0.9 for 90 in 100"}};
+    if (share.value() >= least_survives) { return; }
+    throw invalid_input{
+        {.code = "cost.none_left",
+         .field = field,
+         .value = fmt::format("{}", share.value()),
+         .bound = fmt::format("{} to 1", least_survives),
+         .problem = fmt::format("where {} is left, nothing has a price", share.value()),
+         .remedy = "give a share, such as 0.9 for 90 in 100"}};
 }
 
 void require_breaks(std::vector<price_break> const& breaks) {
@@ -71,14 +78,14 @@ void require_breaks(std::vector<price_break> const& breaks) {
     }
 }
 
-std::int64_t whole_of(std::int64_t count, std::int64_t each) {
+std::int64_t in_wholes(std::int64_t count, std::int64_t each) {
     return count / each + (count % each != 0 ? 1 : 0);
 }
 
 landed bought(std::int64_t needed, std::int64_t trays, plant_offer const& offer) {
     landed cost{.needed = needed,
                 .trays = trays,
-                .boxes = whole_of(trays, offer.trays_a_box),
+                .boxes = in_wholes(trays, offer.trays_a_box),
                 .plants = trays * offer.plants_a_tray,
                 .currency = offer.currency};
     for (price_break const& one : offer.breaks) {
@@ -119,7 +126,7 @@ landed landed_cost(std::int64_t plants, plant_offer const& offer) {
     if (plants == 0) { return {.currency = offer.currency}; }
 
     double const bought_plants = static_cast<double>(plants) / offer.survives.value();
-    auto const trays = static_cast<std::int64_t>(std::ceil(
+    auto const trays = detail::whole_of<std::int64_t>(std::ceil(
         bought_plants / static_cast<double>(offer.plants_a_tray) * (1.0 - detail::nearly_nothing)));
     landed best = bought(plants, trays, offer);
     for (price_break const& one : offer.breaks) {
@@ -149,11 +156,11 @@ own_cost cost_of_raising(raising const& of, std::int64_t plants, chance usable) 
         };
         (void)require_price(one.count, field("count"));
         (void)require_price(one.price, field("price"));
-        if (!(one.seasons >= 1.0 && std::isfinite(one.seasons))) {
+        if (!(one.seasons >= 1.0 && one.seasons <= most_seasons)) {
             throw invalid_input{{.code = "cost.seasons",
                                  .field = field("seasons"),
                                  .value = fmt::format("{}", one.seasons),
-                                 .bound = "1 or more",
+                                 .bound = fmt::format("1 to {}", most_seasons),
                                  .unit = "seasons",
                                  .problem = fmt::format("{} seasons are no life", one.seasons),
                                  .remedy = "give the seasons that one lasts"}};
@@ -169,12 +176,12 @@ own_cost cost_of_raising(raising const& of, std::int64_t plants, chance usable) 
 std::optional<double> break_even_usable(double total, std::int64_t plants, double price) {
     (void)require_price(total, "total");
     require_count(plants, 1, "plants", "plants");
-    if (!(price > 0.0 && std::isfinite(price))) {
+    if (!(price >= least_price && price <= highest_price)) {
         throw invalid_input{{.code = "cost.price",
                              .field = "price",
                              .value = fmt::format("{}", price),
-                             .bound = "more than 0",
-                             .problem = "nothing is cheaper than what costs nothing",
+                             .bound = fmt::format("{} to {:.0f}", least_price, highest_price),
+                             .problem = fmt::format("{} is no price to break even with", price),
                              .remedy = "give the price of one plant, landed"}};
     }
     double const share = total / (static_cast<double>(plants) * price);

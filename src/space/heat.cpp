@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include <epicotyl/bounds.hpp>
+
 namespace epicotyl {
 
 namespace {
@@ -19,11 +21,11 @@ void require_part(double value, double most, std::string const& field, char cons
 }
 
 void require_watts(double watts) {
-    if (watts >= 0.0 && std::isfinite(watts)) { return; }
+    if (watts >= 0.0 && watts <= strongest_heater) { return; }
     throw invalid_input{{.code = "heater.watts",
                          .field = "watts",
                          .value = fmt::format("{}", watts),
-                         .bound = "0 or more",
+                         .bound = fmt::format("0 to {:.0f}", strongest_heater),
                          .unit = "W",
                          .problem = fmt::format("{} is no output of a heater", watts),
                          .remedy = "give its output, 0 for none"}};

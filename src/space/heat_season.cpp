@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 
+#include <epicotyl/bounds.hpp>
 #include <epicotyl/clock/degree_days.hpp>
 
 #include "../nearly_nothing.hpp"
@@ -12,6 +13,9 @@ namespace epicotyl {
 
 namespace {
 
+/// Of a heater that warms the neighbours, and of the best heat pump.
+constexpr double least_efficiency = 0.01;
+constexpr double best_efficiency = 100.0;
 constexpr double hours_a_day = 24.0;
 constexpr double watts_per_kilowatt = 1000.0;
 
@@ -43,19 +47,19 @@ void require_days(season const& window, day from, day until) {
 }
 
 void require_price(heat_price const& price) {
-    if (!(price.per_kwh >= 0.0 && std::isfinite(price.per_kwh))) {
+    if (!(price.per_kwh >= 0.0 && price.per_kwh <= highest_price)) {
         throw invalid_input{{.code = "cost.price",
                              .field = "per_kwh",
                              .value = fmt::format("{}", price.per_kwh),
-                             .bound = "0 or more",
+                             .bound = fmt::format("0 to {:.0f}", highest_price),
                              .problem = fmt::format("{} is no price", price.per_kwh),
                              .remedy = "give what a kWh costs"}};
     }
-    if (!(price.efficiency > 0.0 && std::isfinite(price.efficiency))) {
+    if (!(price.efficiency >= least_efficiency && price.efficiency <= best_efficiency)) {
         throw invalid_input{{.code = "heater.efficiency",
                              .field = "efficiency",
                              .value = fmt::format("{}", price.efficiency),
-                             .bound = "more than 0",
+                             .bound = fmt::format("{} to {}", least_efficiency, best_efficiency),
                              .problem = fmt::format("{} is no efficiency", price.efficiency),
                              .remedy = "1 for an electric heater in the place"}};
     }

@@ -272,7 +272,7 @@ def test_what_is_wrong_is_refused(documented):
         epicotyl.planting_windows(plan, climate, "2012")
     with pytest.raises(TypeError, match="calendar: a Calendar is wanted"):
         epicotyl.window_years(plan)
-    with pytest.raises(epicotyl.InvalidInput, match="-1 is negative"):
+    with pytest.raises(epicotyl.InvalidInput, match="-1 threads cannot be started"):
         epicotyl.window_years(documented.calendar, threads=-1)
     with pytest.raises(TypeError, match="made by planting_windows"):
         epicotyl.PlantingWindows()

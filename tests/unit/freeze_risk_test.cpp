@@ -1,5 +1,6 @@
 #include "catch.hpp"
 
+#include <cmath>
 #include <limits>
 #include <optional>
 #include <string>
@@ -279,4 +280,14 @@ TEST_CASE("a risk prints what it is of, and equals one made alike") {
     CHECK(fitted(four_years()) == fitted(four_years()));
     CHECK(fitted(four_years()) != empirical(four_years()));
     CHECK(fitted(four_years()).dates() == freeze_dates{four_years(), zero});
+}
+
+TEST_CASE("a chance next to none has a day far out, and no error of another library") {
+    freeze_risk const risk = fitted(record_of({90, 95, 100, 110}, {70, 80, 90, 95}));
+    for (double const tiny : {5e-324, 1e-300, 1e-17}) {
+        CAPTURE(tiny);
+        CHECK(*risk.last_freeze(chance{tiny}) > *risk.last_freeze(chance{1e-12}));
+        CHECK(*risk.first_freeze(chance{tiny}) < *risk.first_freeze(chance{1e-12}));
+        CHECK(std::abs(*risk.first_freeze(chance{tiny})) < 1000.0);
+    }
 }
