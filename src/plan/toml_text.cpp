@@ -43,7 +43,7 @@ bool is_beyond_ascii(char c) {
 }
 
 /// A plan needs six: succession.stage.transplant.takes.gate.otherwise.
-constexpr std::size_t most_parts = 16;
+constexpr std::size_t most_parts = 8;
 
 class ascii_writer {
 public:

@@ -6,6 +6,7 @@ tried is written to standard error first, so that a process that dies has named 
     python tests/python/absurd.py [EXAMPLES] [SEED]
 """
 
+import contextlib
 import copy
 import datetime
 import sys
@@ -20,9 +21,11 @@ DAY = datetime.date(2027, 1, 1)
 
 NUMBERS = st.one_of(
     st.sampled_from(
-        [0, -0.0, 1, -1, 0.5, 1e306, -1e306, 1e-306, 5e-324, 60.1, -90.1, 1e6, 36525, 36526]
-        + [float("nan"), float("inf"), float("-inf"), 2**31 - 1, 2**31, -(2**31), 2**63, 2**64]
-        + [2**70, 10**400, 549, 550, 1500, 1501, 32767, 32768, 65536]
+        [
+            *(0, -0.0, 1, -1, 0.5, 1e306, -1e306, 1e-306, 5e-324, 60.1, -90.1, 1e6, 36525, 36526),
+            *(float("nan"), float("inf"), float("-inf"), 2**31 - 1, 2**31, -(2**31), 2**63, 2**64),
+            *(2**70, 10**400, 549, 550, 1500, 1501, 32767, 32768, 65536),
+        ]
     ),
     st.floats(),
     st.integers(-100, 100),
@@ -177,7 +180,8 @@ PLAN = epicotyl.plan(TABLES)
 CALENDAR = epicotyl.schedule(PLAN, CLIMATE)
 PROSPECT = epicotyl.simulate(CALENDAR, CLIMATE)
 RISK = epicotyl.FreezeRisk(RECORD, 0.0, latitude=51.9)
-HOUSE = epicotyl.Structure(surfaces=[epicotyl.Surface("film", area=20.0, u=5.0)], volume=50.0, air_changes=1.0)
+FILM = epicotyl.Surface("film", area=20.0, u=5.0)
+HOUSE = epicotyl.Structure(surfaces=[FILM], volume=50.0, air_changes=1.0)
 
 
 def ask_all(plan, climate):
@@ -199,10 +203,8 @@ def ask_all(plan, climate):
 def trial(what, call):
     """What is tried is named, then tried; refused it may be, and nothing else."""
     print(what, file=sys.stderr, flush=True)
-    try:
+    with contextlib.suppress(epicotyl.InvalidInput, epicotyl.Unresolved):
         call()
-    except (epicotyl.InvalidInput, epicotyl.Unresolved):
-        pass
 
 
 def changed_tables(changes):
@@ -247,11 +249,11 @@ def float_of(number):
 
 QUESTIONS = {
     "Climate": lambda x, n: epicotyl.Climate(RECORD, latitude=x, season_days=n, max_gap=n),
-    "shifted": lambda x, n: CLIMATE.shifted(x),
-    "shifted by month": lambda x, n: CLIMATE.shifted([x] * 12),
-    "only": lambda x, n: CLIMATE.only([n]),
-    "with_elevation_difference": lambda x, n: epicotyl.with_elevation_difference(RECORD, x),
-    "DailyRecord": lambda x, n: ask_all(
+    "shifted": lambda x, _n: CLIMATE.shifted(x),
+    "shifted by month": lambda x, _n: CLIMATE.shifted([x] * 12),
+    "only": lambda _x, n: CLIMATE.only([n]),
+    "with_elevation_difference": lambda x, _n: epicotyl.with_elevation_difference(RECORD, x),
+    "DailyRecord": lambda x, _n: ask_all(
         PLAN,
         epicotyl.Climate(
             epicotyl.DailyRecord(
@@ -263,10 +265,10 @@ QUESTIONS = {
             season_days=365,
         ),
     ),
-    "schedule": lambda x, n: epicotyl.schedule(PLAN, CLIMATE, reliability=x),
-    "simulate": lambda x, n: epicotyl.simulate(CALENDAR, CLIMATE, threads=n),
-    "quantile": lambda x, n: PROSPECT.quantile("one", "transplant", x),
-    "planting_windows": lambda x, n: epicotyl.planting_windows(PLAN, CLIMATE, n),
+    "schedule": lambda x, _n: epicotyl.schedule(PLAN, CLIMATE, reliability=x),
+    "simulate": lambda _x, n: epicotyl.simulate(CALENDAR, CLIMATE, threads=n),
+    "quantile": lambda x, _n: PROSPECT.quantile("one", "transplant", x),
+    "planting_windows": lambda _x, n: epicotyl.planting_windows(PLAN, CLIMATE, n),
     "stagger every": lambda x, n: epicotyl.stagger(
         PLAN,
         CLIMATE,
@@ -286,27 +288,29 @@ QUESTIONS = {
         day_length_at_least=x,
         plants=x,
     ),
-    "sweep warmer": lambda x, n: epicotyl.sweep(
+    "sweep warmer": lambda x, _n: epicotyl.sweep(
         PLAN, CLIMATE, {"years": [epicotyl.Change.warmer(x)]}, progress=False
     ),
     "fit_to_space": lambda x, n: epicotyl.fit_to_space(
         PLAN, CLIMATE, weights=epicotyl.FitWeights(shift_day=x), most_shift=n, reliability=x
     ),
-    "fit seconds": lambda x, n: epicotyl.fit_to_space(PLAN, CLIMATE, seconds=x),
-    "FreezeRisk": lambda x, n: epicotyl.FreezeRisk(RECORD, x, latitude=51.9),
-    "last_freeze": lambda x, n: RISK.last_freeze(x),
-    "coldest_night": lambda x, n: epicotyl.coldest_night(RECORD, latitude=51.9, in_years=x),
-    "lift_of": lambda x, n: epicotyl.lift_of(HOUSE, x),
-    "heat_loss": lambda x, n: epicotyl.heat_loss(HOUSE, float_of(x), -float_of(x)),
+    "fit seconds": lambda x, _n: epicotyl.fit_to_space(PLAN, CLIMATE, seconds=x),
+    "FreezeRisk": lambda x, _n: epicotyl.FreezeRisk(RECORD, x, latitude=51.9),
+    "last_freeze": lambda x, _n: RISK.last_freeze(x),
+    "coldest_night": lambda x, _n: epicotyl.coldest_night(RECORD, latitude=51.9, in_years=x),
+    "lift_of": lambda x, _n: epicotyl.lift_of(HOUSE, x),
+    "heat_loss": lambda x, _n: epicotyl.heat_loss(HOUSE, float_of(x), -float_of(x)),
     "landed_cost": lambda x, n: epicotyl.landed_cost(
         n, epicotyl.PlantOffer(plants_a_tray=n, breaks=[(1, x)], survives=x)
     ),
     "break_even_usable": lambda x, n: epicotyl.break_even_usable(x, n, x),
-    "seeds_in": lambda x, n: epicotyl.seeds_in(x, seeds_per_gram=x),
+    "seeds_in": lambda x, _n: epicotyl.seeds_in(x, seeds_per_gram=x),
     "seeds_needed": lambda x, n: epicotyl.seeds_needed(n, germination=x, usable=x, confidence=x),
     "chance_band": lambda x, n: epicotyl.chance_band(n, n, level=x),
-    "degree_days": lambda x, n: epicotyl.degree_days([float_of(x)], [float_of(x)], base=x, upper=x),
-    "day_length": lambda x, n: epicotyl.day_length(x, [DAY], sun_angle=x),
+    "degree_days": lambda x, _n: epicotyl.degree_days(
+        [float_of(x)], [float_of(x)], base=x, upper=x
+    ),
+    "day_length": lambda x, _n: epicotyl.day_length(x, [DAY], sun_angle=x),
 }
 
 
@@ -327,7 +331,8 @@ def main(examples=200, start=1):
     )
     seed(start)(how(given(CHANGES)(plans_hold)))()
     names = st.sampled_from(sorted(QUESTIONS))
-    seed(start)(how(given(names, NUMBERS, st.one_of(st.integers(), st.integers(-3, 60)))(api_holds)))()
+    wholes = st.one_of(st.integers(), st.integers(-3, 60))
+    seed(start)(how(given(names, NUMBERS, wholes)(api_holds)))()
     for name in sorted(QUESTIONS):
         for x in (float("nan"), float("inf"), -float("inf"), 1e306, -1e306, 5e-324, 0.0):
             api_holds(name, x, 1)

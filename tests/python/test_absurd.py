@@ -12,8 +12,9 @@ pytest.importorskip("epicotyl")
 
 def test_absurd_values_are_refused_and_end_nothing():
     examples = os.environ.get("EPICOTYL_ABSURD_EXAMPLES", "150")
+    program = str(Path(__file__).with_name("absurd.py"))
     ran = subprocess.run(
-        [sys.executable, "-X", "faulthandler", str(Path(__file__).with_name("absurd.py")), examples],
+        [sys.executable, "-X", "faulthandler", program, examples],
         capture_output=True,
         text=True,
         timeout=900,

@@ -82,12 +82,12 @@ TEST_CASE("quotes that are wrong with letters beyond a to z within are refused")
 }
 
 TEST_CASE("a key of thousands of parts is refused and ends nothing") {
-    std::string const sound = "a.b.c.d.e.f.g.h.i.j.k.l.m.n.o.p";
+    std::string const sound = "a.b.c.d.e.f.g.h";
     CHECK(parse_toml(sound + " = 1.5\n", "farm.toml").find("a")->find("b") != nullptr);
     std::string dots;
     for (int i = 0; i < 20'000; ++i) { dots += ".a"; }
     std::string const message =
-        "farm.toml:2: a key of more than 16 parts that are joined by dots (allowed: up to 16 "
+        "farm.toml:2: a key of more than 8 parts that are joined by dots (allowed: up to 8 "
         "parts); write [name] above it for the table that it stands in";
     for (std::string const& text :
          {"a" + dots + " = 1", "[a" + dots + "]", "[[ a" + dots + "]]", "a = { b" + dots + " = 1 }",
