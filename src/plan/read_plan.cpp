@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <unordered_map>
 #include <utility>
 
@@ -263,6 +264,17 @@ void require_format(plan_node const& root) {
     return read;
 }
 
+/// What is beyond the poles and no further than the date line is a longitude.
+[[nodiscard]] latitude read_latitude(plan_node const& node) {
+    double const degrees = node.number("degrees");
+    if (std::abs(degrees) > 90.0 && std::abs(degrees) <= 180.0) {
+        node.refuse("latitude.out_of_range", fmt::format("{} is out of range", degrees),
+                    "give degrees, negative south of the equator - or is that the longitude?",
+                    "-90 to 90", "degrees north");
+    }
+    return node.said([&] { return latitude{degrees}; });
+}
+
 void read_site(plan_node const& site, plan_parts& parts) {
     if (auto const weather = site.get("weather")) { parts.weather = weather->text(); }
     if (auto const station = site.get("station")) { parts.station = station->name(); }
@@ -345,7 +357,7 @@ plan_parts read_parts(plan_tree const& tree) {
                 "years", "max_gap", "monthly_low", "monthly_high", "normal_years", "normal_seed",
                 "frost"});
     plan_node const north = site.need("latitude", "give degrees, negative south of the equator");
-    latitude const where = north.said([&] { return latitude{north.number("degrees")}; });
+    latitude const where = read_latitude(north);
     day const start = read_season_start(root, site, where);
     auto const length = site.get("season_days");
     season const window = length ? length->said([&] {

@@ -48,11 +48,10 @@ std::string say_event(std::string_view event) {
 }
 
 std::string say_so_more(std::string_view one_does, std::string_view several_do,
-                        std::vector<std::string> const& names) {
+                        std::vector<std::string> const& names, std::size_t most_named) {
     if (names.empty()) { return {}; }
     std::string text = fmt::format(", and so {} {} more (",
                                    names.size() == 1 ? one_does : several_do, names.size());
-    std::size_t constexpr most_named = 3;
     for (std::size_t i = 0; i < names.size() && i < most_named; ++i) {
         text += (i == 0 ? "" : ", ") + names[i];
     }

@@ -2,6 +2,7 @@
 #ifndef EPICOTYL_SRC_SEASON_SAY_HPP
 #define EPICOTYL_SRC_SEASON_SAY_HPP
 
+#include <cstddef>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -24,9 +25,10 @@ namespace epicotyl::detail {
 /// "plant out" for "plant_out".
 [[nodiscard]] std::string say_event(std::string_view event);
 /// ", and so do 3 more (zinnia 2, zinnia 3, cosmos 1)", for one with another verb; the names of
-/// three at most. Empty for none.
+/// `most_named` at most. Empty for none.
 [[nodiscard]] std::string say_so_more(std::string_view one_does, std::string_view several_do,
-                                      std::vector<std::string> const& names);
+                                      std::vector<std::string> const& names,
+                                      std::size_t most_named = 3);
 /// Name of a place, "outdoors" for none.
 [[nodiscard]] std::string say_place(plan const& of, int place);
 /// Gives a reason a value, in place of the one that it may have by that name.

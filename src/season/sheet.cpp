@@ -63,9 +63,20 @@ std::string head_of(calendar const& of) {
 
 std::string notes_of(calendar const& of) {
     std::string text;
+    // Obstacles in the same words are one line.
+    std::map<std::string, std::string> names;
+    auto const words = [](obstacle const& one) {
+        return one.sentence + (one.cure.empty() ? "" : "; ") + one.cure;
+    };
     for (obstacle const& one : of.unresolved()) {
-        text += fmt::format("not resolved: {}: {}{}{}\n", one.succession, one.sentence,
-                            one.cure.empty() ? "" : "; ", one.cure);
+        std::string& all = names[words(one)];
+        all += (all.empty() ? "" : ", ") + one.succession;
+    }
+    for (obstacle const& one : of.unresolved()) {
+        auto const line = names.find(words(one));
+        if (line == names.end()) { continue; }
+        text += fmt::format("not resolved: {}: {}\n", line->second, line->first);
+        names.erase(line);
     }
     for (linked_group const& group : of.groups()) {
         std::string names;

@@ -114,7 +114,10 @@ public:
 
     [[nodiscard]] std::vector<std::string> notes() const {
         std::vector<std::string> all;
+        bool const is_whole_plan = asks_for_other_unit() >= kinds_of_a_whole_plan;
+        if (is_whole_plan) { all.push_back(whole_plan_note()); }
         for (found const& one : found_) {
+            if (is_whole_plan && one.asks_for_unit) { continue; }
             all.push_back(fmt::format("{}{}: {}; {}", one.head, say_so_more("is", "are", one.alike),
                                       one.is_more ? one.what->too_much : one.what->too_little,
                                       one.remedy));
@@ -128,6 +131,7 @@ private:
         bool is_more;
         std::string head;
         std::string remedy;
+        bool asks_for_unit;                   ///< the remedy asks whether the other unit was meant
         std::vector<std::string> alike = {};  ///< fields with their numbers
     };
 
@@ -151,7 +155,31 @@ private:
                           .is_more = is_more,
                           .head = fmt::format("{} is {}, {} than {}", field, say(unit, core),
                                               is_more ? "more" : "less", say(unit, bound)),
-                          .remedy = meant.empty() ? std::string{what.remedy} : meant});
+                          .remedy = meant.empty() ? std::string{what.remedy} : meant,
+                          .asks_for_unit = !meant.empty()});
+    }
+
+    [[nodiscard]] std::ptrdiff_t asks_for_other_unit() const {
+        return std::count_if(found_.begin(), found_.end(),
+                             [](found const& one) { return one.asks_for_unit; });
+    }
+
+    /// So many kinds of numbers are no slips: the plan is in the other units.
+    [[nodiscard]] std::string whole_plan_note() const {
+        std::size_t numbers = 0;
+        std::string heads;
+        int named = 0;
+        for (found const& one : found_) {
+            if (!one.asks_for_unit) { continue; }
+            numbers += 1 + one.alike.size();
+            if (named++ < 2) { heads += one.head + "; "; }
+        }
+        unit_door const other{metric_ ? unit_system::us : unit_system::metric};
+        return fmt::format(
+            "{0} numbers are unusual in {1} and would be usual in {2} ({3}…): did "
+            "you mean units = \"{4}\"? Else give each in {1}",
+            numbers, door_.unit(quantity::temperature), other.unit(quantity::temperature), heads,
+            metric_ ? "us" : "metric");
     }
 
     [[nodiscard]] std::string say(quantity unit, double core) const {
@@ -174,6 +202,8 @@ private:
                            say_number(door_.written(unit, meant)), door_.unit(unit));
     }
 
+    /// Kinds of numbers that ask for the other unit when the whole plan does.
+    static constexpr int kinds_of_a_whole_plan = 3;
     /// Degrees converted from °F miss a bound by their last digits.
     static constexpr double exactly_at = 1e-6;
 

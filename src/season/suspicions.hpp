@@ -12,7 +12,8 @@
 // as latitude shows, as far as it can. Nothing else says where a station stands: neither a file of
 // GHCN-Daily nor a table of days holds its position.
 //
-// Notes that differ in nothing but what they speak of are one, with a count.
+// Notes that differ in nothing but what they speak of are one, with a count. Where three kinds of
+// numbers ask for the other unit they are one note too: the whole plan is meant in it.
 #ifndef EPICOTYL_SRC_SEASON_SUSPICIONS_HPP
 #define EPICOTYL_SRC_SEASON_SUSPICIONS_HPP
 

@@ -1,6 +1,11 @@
 #include "unripe.hpp"
 
 #include <algorithm>
+#include <cstddef>
+#include <map>
+#include <string_view>
+#include <tuple>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -30,16 +35,33 @@ std::vector<std::string> unripe_list::notes() {
     auto const batch = [&](found const& one) -> resolved_succession const& {
         return model.planned.successions()[at(one.succession)];
     };
-    std::vector<std::string> all;
-    for (auto one = found_.begin(); one != found_.end(); ++one) {
-        auto const is_alike = [&](found const& other) {
-            return batch(other).grown->name == batch(*one).grown->name && other.event == one->event;
-        };
-        if (std::any_of(found_.begin(), one, is_alike)) { continue; }
-        std::vector<std::string> alike;
-        for (auto other = one + 1; other != found_.end(); ++other) {
-            if (is_alike(*other)) { alike.push_back(batch(*other).name); }
+    struct group {
+        found const* first;
+        std::vector<std::string> alike = {};
+    };
+    std::vector<group> groups;
+    std::map<std::pair<std::string_view, std::string_view>, std::size_t> by_crop;
+    std::map<std::tuple<std::string_view, int, int>, std::size_t> by_years;
+    for (found const& one : found_) {
+        std::string_view const event = event_name(*batch(one).grown, one.event);
+        std::pair const crop{std::string_view{batch(one).grown->name}, event};
+        std::tuple const years{event, one.reached, one.lost};
+        auto const same_crop = by_crop.find(crop);
+        auto const same_years = by_years.find(years);
+        if (same_crop == by_crop.end() && same_years == by_years.end()) {
+            by_crop.emplace(crop, groups.size());
+            by_years.emplace(years, groups.size());
+            groups.push_back({&one});
+            continue;
         }
+        std::size_t const into =
+            same_crop != by_crop.end() ? same_crop->second : same_years->second;
+        by_crop.emplace(crop, into);
+        groups[into].alike.push_back(batch(one).name);
+    }
+
+    std::vector<std::string> all;
+    for (auto const& [one, alike] : groups) {
         std::string const event = say_event(event_name(*batch(*one).grown, one->event));
         int const late = model.years - one->reached - one->lost;
         std::string why;
@@ -54,7 +76,7 @@ std::vector<std::string> unripe_list::notes() {
             one->reached == 0 ? "never" : "seldom",
             is_harvest ? std::string{"ripens"} : "gets to " + event, event,
             say_years(one->reached, model.years), why,
-            say_so_more("is it with", "is it with", alike),
+            say_so_more("is it with", "is it with", alike, alike.size()),
             one->lost > 0
                 ? "give it a warmer place or a cover, or grow what ripens sooner"
                 : "give it a warmer place or a longer season, or grow what ripens sooner"));

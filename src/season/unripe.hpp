@@ -3,7 +3,7 @@
 // A target that is met says nothing of what comes behind it: a melon is planted out in time in
 // every year, and ripens in none, or is frozen before. Which is so in most season years is said in
 // one sentence, with the years that are lost and those that are too short; batches of one crop are
-// told together.
+// told together, and so are those that fare the same.
 #ifndef EPICOTYL_SRC_SEASON_UNRIPE_HPP
 #define EPICOTYL_SRC_SEASON_UNRIPE_HPP
 
@@ -22,8 +22,8 @@ public:
 
     /// Looks at a resolved succession. `lost` has the night of each year that loses it.
     void add(int succession, std::span<std::int16_t const> lost);
-    /// A note for each crop of which a batch comes to its harvest (to its end, where it has none)
-    /// in fewer than half of the years; in plan order.
+    /// A note for each crop, or crops alike, of which a batch comes to its harvest (to its end,
+    /// where it has none) in fewer than half of the years; in plan order.
     [[nodiscard]] std::vector<std::string> notes();
 
 private:

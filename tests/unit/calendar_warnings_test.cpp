@@ -3,6 +3,7 @@
 // all is as it should be.
 #include "catch.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <filesystem>
 #include <string>
@@ -423,4 +424,50 @@ TEST_CASE("a season that costs season years is told, with a length that does not
               replaced(long_season, "season_days = 550", "season_days = 550, years = [2000, 2008]"),
               decade) == notes{few});
     CHECK(notes_of(long_season, waves(1989, 2020, 1.0, 17.0)).empty());
+}
+
+TEST_CASE("where three kinds of numbers ask for the other unit, the plan is asked about") {
+    std::string text = replaced(metric, "units = \"metric\"", "units = \"us\"");
+    text = replaced(text, "day = 4.0, night = 4.0", "day = 40.0, night = 40.0");
+    notes const said = notes_of(text);
+    // Of site and places 6: at, day, night, heat_to, vent_above, below. Of the crop 12: two limits,
+    // low and high, base, optimum and ceiling, base and upper, too_hot, base; and the target's
+    // limit.
+    check_note(said,
+               "18 numbers are unusual in °F and would be usual in °C (site.frost.at is 0 °F, less "
+               "than 15.8 °F; places.mat.day is 22 °F, less than 28.4 °F; …): did you mean units = "
+               "\"metric\"? Else give each in °F");
+    CHECK(std::count_if(said.begin(), said.end(), [](std::string const& one) {
+              return one.find("did you mean") != std::string::npos;
+          }) == 1);
+    std::string warm = replaced(metric, "at = 0.0", "at = 32.0");
+    warm = replaced(warm, "limit_tender = 0.0\nlimit_hardened = -2.2",
+                    "limit_tender = 32.0\nlimit_hardened = 28.0");
+    check_note(notes_of(replaced(warm, "below = 1.0", "below = 35.0")),
+               "4 numbers are unusual in °C and would be usual in °F (site.frost.at is 32 °C, more "
+               "than 5 °C; places.frame.cold_nights.below is 35 °C, more than 12 °C; …): did you "
+               "mean units = \"us\"? Else give each in °C");
+}
+
+TEST_CASE("crops that fare the same are told together, all by name") {
+    std::string text = replaced(metric, "takes = { weeks = 9 }", "takes = { weeks = 30 }");
+    for (std::string const name : {"stock", "zinnia", "cosmos", "celosia"}) {
+        text += "[crops." + name + "]\nlike = \"aster\"\n[[succession]]\ncrop = \"" + name +
+                "\"\nplants = 9\ntarget = { event = \"transplant\", from = 2027-06-01 }\n";
+    }
+    CHECK(notes_of(text) ==
+          notes{"aster 2 never ripens here: first harvest comes in 0 of 30 years (in 30 it is lost "
+                "to cold before), and so is it with 4 more (stock, zinnia, cosmos, celosia); give "
+                "it a warmer place or a cover, or grow what ripens sooner"});
+}
+
+TEST_CASE("obstacles in the same words are one line of the sheet") {
+    std::string const text = replaced(metric, "from = 2027-06-01 }", "on = 2027-01-05 }") +
+                             "[[succession]]\nname = \"aster 3\"\ncrop = \"aster\"\nplants = 9\n"
+                             "target = { event = \"transplant\", on = 2027-01-05 }\n";
+    plan const planned = parse_plan(text);
+    calendar const made = schedule(planned, climate_for(planned, thirty_years()));
+    REQUIRE(made.unresolved().size() == 2);
+    CHECK_THAT(to_string(made),
+               Catch::Contains("not resolved: aster 2, aster 3: " + made.unresolved()[0].sentence));
 }

@@ -131,6 +131,9 @@ broken const metric_cases[] = {
      "succession, link"},
     {"latitude = 51.9", "latitude = 151.9",
      "farm.toml:7: site.latitude: 151.9 is out of range (allowed: -90 to 90 degrees north); "
+     "give degrees, negative south of the equator - or is that the longitude?"},
+    {"latitude = 51.9", "latitude = -181.0",
+     "farm.toml:7: site.latitude: -181 is out of range (allowed: -90 to 90 degrees north); "
      "give degrees, negative south of the equator"},
     {"latitude = 51.9", "latitude = nan",
      "farm.toml:7: site.latitude: nan is not a number that can be used; give a finite "
@@ -637,6 +640,6 @@ TEST_CASE("a tree without lines is refused by field alone") {
     } catch (invalid_input const& fault) {
         CHECK(std::string{fault.what()} ==
               "plan: site.latitude: 95 is out of range (allowed: -90 to 90 degrees north); give "
-              "degrees, negative south of the equator");
+              "degrees, negative south of the equator - or is that the longitude?");
     }
 }
