@@ -148,7 +148,7 @@ fuzz_all() {
             cd build/fuzz && seconds=${EPICOTYL_FUZZ_SECONDS:-20} &&
                 export seconds && xargs -P "$CMAKE_BUILD_PARALLEL_LEVEL" -I'{}' sh -c '
                     mkdir -p "corpus/$1"
-                    "tests/fuzz/$1" -max_total_time="$seconds" -timeout=10 -seed=1 \
+                    "tests/fuzz/$1" -max_total_time="$seconds" -timeout=30 -seed=1 \
                         -rss_limit_mb=4096 -verbosity=0 -print_final_stats=1 \
                         "corpus/$1" "../../tests/fuzz/corpus/$1" >"said/$1" 2>&1 </dev/null &&
                         : >"said/$1.sound"' fuzz '{}'

@@ -50,7 +50,7 @@ climate climate_of(plan const& of) {
 
 /// To explain a day takes as long as to plan, and a batch has half a dozen: of a farm of more
 /// batches the first are asked about, so that an input is a matter of a second.
-constexpr std::size_t batches_asked = 6;
+constexpr std::size_t batches_asked = 4;
 
 void ask_all(calendar const& planned) {
     plan const& of = planned.plan();
