@@ -351,7 +351,7 @@ def test_the_order_of_links_in_the_file_changes_no_reason(seed):
     pair = reckoned_twice(farm.document, farm.record, farm.years, own_calendar=False)
     turned = {**farm.document, "link": farm.document["link"][::-1]}
     other = epicotyl.schedule(epicotyl.plan(turned), pair.calendar.climate)
-    for name in pair.resolved:
+    for name in pair.plan.successions:
         for event in pair.plan.successions[name].events:
             assert epicotyl.explain(pair.calendar, name, event) == epicotyl.explain(
                 other, name, event
