@@ -456,7 +456,7 @@ CASES = {
             (
                 "bound.risk | transplant 19 Apr: asked 15 Feb (not before 15 Feb); later, because "
                 "on any earlier day more than 0 of 5 years had a night at or below 0 °C still to "
-                "come in beds; ready since 19 Apr in 5 of 5 years"
+                "come in beds; 5 years cannot show 1 in 10; ready since 19 Apr in 5 of 5 years"
             )
         ],
         HARD_FROST,
@@ -468,7 +468,8 @@ CASES = {
             (
                 "bound.risk.carried | sow 9 Apr: asked 1 Mar (not before 1 Mar); later, because "
                 "emerge is to come before 19 Apr in at most 0 of 5 years (on any earlier day more "
-                "than 0 of 5 years had a night at or below -3 °C still to come in beds)"
+                "than 0 of 5 years had a night at or below -3 °C still to come in beds; 5 years "
+                "cannot show 1 in 10)"
             )
         ],
         HARD_FROST,
@@ -703,8 +704,8 @@ CASES = {
         [
             (
                 "risk.every_month | transplant: nights at or below 0 °C in beds come in every "
-                "month: there is no day after which at most 0 of 5 years still have one; risk = "
-                "0.20 would give 1 Jan"
+                "month: there is no day after which at most 0 of 5 years still have one; 5 years "
+                "cannot show 1 in 10; risk = 0.20 would give 1 Jan"
             )
         ],
         weather([(2001, 7, 20, -4.0)]),
