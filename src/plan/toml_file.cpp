@@ -42,10 +42,16 @@ public:
     explicit tree_builder(std::string const& file_name) : file_{file_name} {}
 
     [[nodiscard]] plan_tree build(toml::node const& node, std::string const& path) const {
-        return build_value(node, path).at_line(static_cast<int>(node.source().begin.line));
+        return at_line(build_value(node, path), node.source().begin);
     }
 
 private:
+    /// By value, so that a tree of many levels is handed up and not copied in each of them.
+    [[nodiscard]] static plan_tree at_line(plan_tree built, toml::source_position const& position) {
+        built.at_line(static_cast<int>(position.line));
+        return built;
+    }
+
     [[nodiscard]] plan_tree build_value(toml::node const& node, std::string const& path) const {
         switch (node.type()) {
             case toml::node_type::table:
@@ -95,8 +101,8 @@ private:
         plan_tree built = plan_tree::table();
         for (auto const& [position, key, node] : found) {
             std::string const step = written_key(key->str());
-            built.set(key->str(), build(*node, path.empty() ? step : path + '.' + step)
-                                      .at_line(static_cast<int>(position.line)));
+            built.set(key->str(),
+                      at_line(build(*node, path.empty() ? step : path + '.' + step), position));
         }
         return built;
     }
