@@ -11,6 +11,7 @@
 
 #include "../season/engine.hpp"
 #include "choice.hpp"
+#include "fit_groups.hpp"
 #include "fit_plan.hpp"
 #include "fit_problem.hpp"
 #include "fit_rooms.hpp"
@@ -34,46 +35,6 @@ constexpr std::int64_t many_steps = 1'500'000;
 constexpr int most_rounds = 8;
 /// What has no room at all is dearer than all that can be bought in.
 constexpr double short_price = 1000.0;
-
-void require_weight(double weight, char const* name) {
-    if (weight >= 0.0 && weight <= 1e6) { return; }
-    throw invalid_input{{.code = "fit.weight",
-                         .field = fmt::format("weights.{}", name),
-                         .value = fmt::format("{:g}", weight),
-                         .bound = "0 to 1000000",
-                         .problem = fmt::format("{:g} is no price of a move", weight),
-                         .remedy = "give 0 for what costs nothing; only proportions count"}};
-}
-
-void check(fit_options const& options) {
-    fit_weights const& w = options.weights;
-    require_weight(w.shift_day, "shift_day");
-    require_weight(w.place, "place");
-    require_weight(w.early_day, "early_day");
-    require_weight(w.container, "container");
-    require_weight(w.split, "split");
-    require_weight(w.left_out, "left_out");
-    require_weight(w.left_out_tray, "left_out_tray");
-    if (options.most_shift < 0 || options.most_shift > 60) {
-        throw invalid_input{
-            {.code = "fit.most_shift",
-             .field = "most_shift",
-             .value = fmt::format("{}", options.most_shift),
-             .bound = "0 to 60",
-             .unit = "days",
-             .problem = fmt::format("a target cannot give way by {} days", options.most_shift),
-             .remedy = "give the most days that it may, 0 for none"}};
-    }
-    if (options.seconds && !(*options.seconds >= 0.0)) {
-        throw invalid_input{{.code = "fit.seconds",
-                             .field = "seconds",
-                             .value = fmt::format("{:g}", *options.seconds),
-                             .bound = "0 or more",
-                             .unit = "s",
-                             .problem = fmt::format("{:g} seconds is no limit", *options.seconds),
-                             .remedy = "give the most time, or leave it out"}};
-    }
-}
 
 /// One plan made to fit.
 class fitter {
@@ -132,43 +93,11 @@ private:
         return !options_.progress || options_.progress({cost, bound, seconds()});
     }
 
-    /// Batches that stand in a room that overflows, near the days on which it does.
     void find_candidates() {
-        auto const levels = rooms_.levels(uses_);
-        size_.assign(at(count_), 0.0);
-        is_crowded_.assign(levels.size(), 0);
-        std::vector<char> is_candidate(at(count_));
-        for (std::size_t r = 0; r < levels.size(); ++r) {
-            double const most = rooms_.all()[r].room + detail::room_tolerance;
-            int first = never;
-            int last = -1;
-            for (std::size_t d = 0; d < levels[r].size(); ++d) {
-                if (levels[r][d] <= most) { continue; }
-                first = std::min(first, static_cast<int>(d));
-                last = static_cast<int>(d);
-            }
-            if (last < 0) { continue; }
-            for (int i = 0; i < count_; ++i) {
-                std::optional<int> const bought = detail::bought_event(plan_, i);
-                int const comes = bought && !uses_[at(i)].empty()
-                                      ? before_.data()->successions[at(i)].planned[at(*bought)]
-                                      : never;
-                for (room_use const& one : uses_[at(i)]) {
-                    if (one.resource != static_cast<int>(r)) { continue; }
-                    is_crowded_[at(one.resource)] = 1;
-                    // What is bought in takes its place from the day on which it comes.
-                    if (one.from < comes) {
-                        size_[at(i)] = std::max(size_[at(i)], rooms_.all()[r].in_trays(one.amount));
-                    }
-                    bool const near = one.from <= last + options_.most_shift &&
-                                      one.until > first - options_.most_shift;
-                    if (near) { is_candidate[at(i)] = 1; }
-                }
-            }
-        }
-        for (int i = 0; i < count_; ++i) {
-            if (is_candidate[at(i)]) { candidates_.push_back(i); }
-        }
+        detail::crowding found = detail::crowding_of(before_, rooms_, uses_, options_.most_shift);
+        candidates_ = std::move(found.batches);
+        size_ = std::move(found.size);
+        is_crowded_ = std::move(found.is_crowded);
     }
 
     void try_changes(space_fit& made) {
@@ -179,6 +108,9 @@ private:
             for (auto& change : detail::changes_to_try(before_, i, options_, coarse)) {
                 changes.emplace_back(i, std::move(change));
             }
+        }
+        for (auto& one : detail::shifts_together(before_, candidates_, options_, coarse)) {
+            changes.push_back(std::move(one));
         }
         trials_ = detail::trials_of(before_, changes, options_.most_shift);
         std::erase_if(trials_, [&](trial const& one) {
@@ -208,6 +140,7 @@ private:
         for (int i = 0; i < count_; ++i) { ways_[at(i)].push_back({}); }
         for (std::size_t t = 0; t < trials_.size(); ++t) {
             trial const& one = trials_[t];
+            if (one.change.together >= 0) { continue; }
             amount const& of = plan_.successions()[at(one.batch)].amount;
             int const index = static_cast<int>(t);
             double const price = detail::price_of(options_.weights, planned_[at(one.batch)], one);
@@ -240,6 +173,12 @@ private:
                 }
             }
             add_short(i);
+        }
+        groups_ = detail::groups_of(before_, trials_, options_.weights);
+        for (std::size_t g = 0; g < groups_.size(); ++g) {
+            for (int i : groups_[g].members) {
+                ways_[at(i)].push_back({.group = static_cast<int>(g)});
+            }
         }
     }
 
@@ -296,7 +235,7 @@ private:
     }
 
     [[nodiscard]] std::vector<room_use> uses_of(int batch, batch_way const& way) const {
-        if (way.is_short) { return {}; }
+        if (way.is_short || way.group >= 0) { return {}; }
         std::vector<room_use> all;
         if (way.as_planned()) { all = uses_[at(batch)]; }
         for (detail::raised_part const& part : way.parts) {
@@ -325,7 +264,53 @@ private:
                 numbers.push_back(static_cast<int>(w));
             }
         }
+        for (std::size_t g = 0; g < groups_.size(); ++g) { add_group(problem, g); }
         return problem;
+    }
+
+    /// What a group adds: itself as an item, and the tokens of its members (fit_groups.hpp).
+    void add_group(detail::choice_problem& problem, std::size_t g) {
+        detail::moved_group const& group = groups_[g];
+        auto& item = problem.items.emplace_back();
+        std::vector<int>& numbers = number_.emplace_back();
+        int const first_token = static_cast<int>(problem.room.size());
+        auto const token = [first_token](std::size_t member, bool leaves_it) {
+            return room_use{first_token + 2 * static_cast<int>(member) + (leaves_it ? 1 : 0), 0, 1,
+                            1.0};
+        };
+        problem.room.resize(problem.room.size() + 2 * group.members.size(), 1.0);
+        for (std::size_t m = 0; m < group.members.size(); ++m) {
+            int const batch = group.members[m];
+            for (std::size_t w = 0; w < number_[at(batch)].size(); ++w) {
+                bool const leaves_it = ways_[at(batch)][at(number_[at(batch)][w])].group >= 0;
+                problem.items[at(batch)][w].uses.push_back(token(m, leaves_it));
+            }
+        }
+        for (std::size_t k = 0; k <= group.ways.size(); ++k) {
+            if (forbidden_.contains({count_ + static_cast<int>(g), static_cast<int>(k)})) {
+                continue;
+            }
+            auto& made = item.emplace_back();
+            numbers.push_back(static_cast<int>(k));
+            if (k > 0) { made.cost = group.prices[k - 1]; }
+            for (std::size_t m = 0; m < group.members.size(); ++m) {
+                made.uses.push_back(token(m, k == 0));
+                if (k == 0) { continue; }
+                auto const own = uses_of(group.members[m], group.ways[k - 1][m]);
+                made.uses.insert(made.uses.end(), own.begin(), own.end());
+            }
+        }
+    }
+
+    /// The way that was chosen for a batch, by itself or with its group.
+    [[nodiscard]] batch_way const& way_chosen(detail::choice_result const& found, int batch) const {
+        batch_way const& own =
+            ways_[at(batch)][at(number_[at(batch)][at(found.chosen[at(batch)])])];
+        if (own.group < 0) { return own; }
+        detail::moved_group const& group = groups_[at(own.group)];
+        int const k = number_[at(count_ + own.group)][at(found.chosen[at(count_ + own.group)])];
+        auto const member = std::find(group.members.begin(), group.members.end(), batch);
+        return group.ways[at(k - 1)][static_cast<std::size_t>(member - group.members.begin())];
     }
 
     detail::choice_result choose_ways() {
@@ -347,10 +332,12 @@ private:
     /// a batch came out otherwise, whose way is then forbidden.
     bool take(detail::choice_result const& found, space_fit& made) {
         std::vector<batch_way const*> taken(at(count_), nullptr);
-        std::vector<int> chosen(at(count_));
+        std::vector<int> chosen;
+        for (std::size_t i = 0; i < found.chosen.size(); ++i) {
+            chosen.push_back(number_[i][at(found.chosen[i])]);
+        }
         for (int i = 0; i < count_; ++i) {
-            chosen[at(i)] = number_[at(i)][at(found.chosen[at(i)])];
-            batch_way const& way = ways_[at(i)][at(chosen[at(i)])];
+            batch_way const& way = way_chosen(found, i);
             if (!way.as_planned()) { taken[at(i)] = &way; }
         }
         calendar const after = schedule(detail::changed_plan(before_, trials_, taken),
@@ -370,7 +357,7 @@ private:
         made.moves.clear();
         double unplaced = 0.0;
         for (int i = 0; i < count_; ++i) {
-            batch_way const& way = ways_[at(i)][at(chosen[at(i)])];
+            batch_way const& way = way_chosen(found, i);
             unplaced += way.short_price;
             if (taken[at(i)] == nullptr) { continue; }
             for (fit_move& one : detail::moves_of(before_, options_.weights, planned_[at(i)], way,
@@ -413,14 +400,17 @@ private:
     /// is linked.
     void forbid(int batch, std::vector<int> const& chosen,
                 std::vector<batch_way const*> const& taken) {
+        auto const forbid_way = [&](int i) {
+            int const group = ways_[at(i)][at(chosen[at(i)])].group;
+            int const item = group < 0 ? i : count_ + group;
+            forbidden_.insert({item, chosen[at(item)]});
+        };
         if (taken[at(batch)] != nullptr) {
-            forbidden_.insert({batch, chosen[at(batch)]});
+            forbid_way(batch);
             return;
         }
         for (int i = 0; i < count_; ++i) {
-            if (taken[at(i)] != nullptr && detail::is_linked(plan_, i)) {
-                forbidden_.insert({i, chosen[at(i)]});
-            }
+            if (taken[at(i)] != nullptr && detail::is_linked(plan_, i)) { forbid_way(i); }
         }
     }
 
@@ -437,7 +427,9 @@ private:
     std::vector<int> candidates_;
     std::vector<trial> trials_;
     std::vector<std::vector<batch_way>> ways_;
-    std::vector<std::vector<int>> number_;  ///< of each alternative, the way
+    std::vector<detail::moved_group> groups_;  ///< linked batches that can move together
+    std::vector<std::vector<int>>
+        number_;  ///< of each alternative of an item, batches first, the way
     std::set<std::pair<int, int>> forbidden_;
     double least_ = std::numeric_limits<double>::infinity();  ///< no set of ways costs less
 };
@@ -446,12 +438,12 @@ private:
 
 detail::choice_problem detail::fit_problem(plan const& of, climate const& under,
                                            fit_options const& options) {
-    check(options);
+    check_options(options);
     return fitter{schedule(of, under, options.reliability), options}.problem();
 }
 
 space_fit fit_to_space(plan const& of, climate const& under, fit_options const& options) {
-    check(options);
+    detail::check_options(options);
     return fitter{schedule(of, under, options.reliability), options}.run();
 }
 

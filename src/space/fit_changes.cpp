@@ -66,15 +66,6 @@ std::optional<clock> rest_of(clock const& of, double share) {
     return cut(of, 1.0 - share);
 }
 
-/// Whether a target may give way, and which way: 1 later, -1 sooner, 0 not.
-int way_of(resolved_succession const& one) {
-    if (std::holds_alternative<by_rule>(one.target_rule)) { return -1; }
-    bool const decision = !is_outcome(*one.grown, one.target_event);
-    bool const fixed = std::holds_alternative<on_rule>(one.target_rule) ||
-                       std::holds_alternative<in_harvest_rule>(one.target_rule);
-    return decision && !fixed && !one.repeat_of ? 1 : 0;
-}
-
 /// False where a place counts area and the container (null: none) has none: a plan with that would
 /// be refused.
 bool may_stand(plan const& of, container const* held, int where) {
@@ -167,6 +158,18 @@ void add_containers(plan const& of, int batch, std::vector<batch_change>& found)
 
 }  // namespace
 
+std::span<int const> days_to_shift(bool coarse) {
+    return coarse ? std::span<int const>{coarse_shifts} : std::span<int const>{shifts_alone};
+}
+
+int way_of(resolved_succession const& one) {
+    if (std::holds_alternative<by_rule>(one.target_rule)) { return -1; }
+    bool const decision = !is_outcome(*one.grown, one.target_event);
+    bool const fixed = std::holds_alternative<on_rule>(one.target_rule) ||
+                       std::holds_alternative<in_harvest_rule>(one.target_rule);
+    return decision && !fixed && !one.repeat_of ? 1 : 0;
+}
+
 std::vector<batch_change> changes_to_try(calendar const& of, int batch, fit_options const& options,
                                          bool coarse) {
     plan const& planned = of.plan();
@@ -188,7 +191,7 @@ std::vector<batch_change> changes_to_try(calendar const& of, int batch, fit_opti
             if (one_shift <= options.most_shift) { found.push_back({.shift = way * one_shift}); }
         }
     };
-    if (way != 0) { coarse ? shift_by(coarse_shifts) : shift_by(shifts_alone); }
+    if (way != 0) { shift_by(days_to_shift(coarse)); }
     for (batch_change const& change : stages) {
         found.push_back(change);
         if (way == 0 || coarse) { continue; }

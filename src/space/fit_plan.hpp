@@ -25,9 +25,10 @@ struct batch_way {
     bool is_short = false;                ///< stays as planned without room
     bool lacks_field = false;             ///< has no room in the field, but elsewhere
     double short_price = 0.0;             ///< what either of these adds to the price
+    int group = -1;                       ///< it does what this linked group does
 
     /// True where nothing is done.
-    [[nodiscard]] bool as_planned() const { return parts.empty() && left_out == 0.0; }
+    [[nodiscard]] bool as_planned() const { return parts.empty() && left_out == 0.0 && group < 0; }
 };
 
 /// Amounts of two halves of a batch, in whole plants.

@@ -13,6 +13,9 @@ namespace epicotyl::detail {
 [[nodiscard]] choice_problem fit_problem(plan const& of, climate const& under,
                                          fit_options const& options = {});
 
+/// Throws `invalid_input` for prices and limits out of range.
+void check_options(fit_options const& options);
+
 }  // namespace epicotyl::detail
 
 #endif

@@ -48,6 +48,15 @@ private:
     std::vector<std::vector<char>> within_;  ///< [place][other]: the other is it or a part of it
 };
 
+/// What overflows as planned.
+struct crowding {
+    std::vector<int> batches = {};  ///< that stand there, near the days on which it does
+    std::vector<double> size;       ///< of each batch, trays where it needs most room of that
+    std::vector<char> is_crowded;   ///< of each room
+};
+[[nodiscard]] crowding crowding_of(calendar const& before, fit_rooms const& rooms,
+                                   std::vector<std::vector<room_use>> const& uses, int most_shift);
+
 }  // namespace epicotyl::detail
 
 #endif

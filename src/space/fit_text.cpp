@@ -21,7 +21,8 @@ class move_writer {
 public:
     move_writer(calendar const& of, fit_weights const& weights, trial const& planned,
                 batch_way const& way, std::vector<trial> const& trials, double size)
-        : plan_{of.plan()},
+        : calendar_{of},
+          plan_{of.plan()},
           weights_{weights},
           one_{plan_.successions()[at(planned.batch)]},
           planned_{planned},
@@ -155,11 +156,27 @@ private:
         int const target = one_.target_event;
         fit_move& made =
             add(fit_move_kind::shift, target, 0.0,
-                fmt::format("{}: {} {} {}, {} {}", one_.name, say_event(event(target)),
+                fmt::format("{}: {} {} {}, {} {}{}", one_.name, say_event(event(target)),
                             say_days(std::abs(days)), days > 0 ? "later" : "sooner",
                             days > 0 ? "on" : "by",
-                            day(days > 0 ? planned_.planned[at(target)] + days : by_day() + days)));
+                            day(days > 0 ? planned_.planned[at(target)] + days : by_day() + days),
+                            companions()));
         made.days = days;
+    }
+
+    /// ", together with dahlia 2": what is linked with it and moves as far.
+    [[nodiscard]] std::string companions() const {
+        std::string names;
+        if (moved_->change.together < 0) { return names; }
+        std::vector<int> const& group_of = calendar_.data()->group_of;
+        for (std::size_t i = 0; i < group_of.size(); ++i) {
+            if (group_of[i] != group_of[at(planned_.batch)] || at(planned_.batch) == i) {
+                continue;
+            }
+            names += fmt::format("{}{}", names.empty() ? ", together with " : ", ",
+                                 plan_.successions()[i].name);
+        }
+        return names;
     }
 
     /// The day that a `by` asks for.
@@ -234,6 +251,7 @@ private:
         made.trays = size_ * way_.left_out;
     }
 
+    calendar const& calendar_;
     plan const& plan_;
     fit_weights const& weights_;
     resolved_succession const& one_;

@@ -29,29 +29,38 @@ public:
             parts_.events.end()) {
             parts_.events.emplace_back(early_event);
         }
+        for (std::size_t k = 0; k < changes.size(); ++k) {
+            auto const& [batch, change] = changes[k];
+            if (change.together >= 0) { together_[{change.together, batch}] = name_of(k); }
+        }
         for (auto const& [batch, change] : changes) { add(batch, change); }
     }
 
     [[nodiscard]] plan_parts take() { return std::move(parts_); }
 
 private:
+    [[nodiscard]] static std::string name_of(std::size_t index) {
+        return fmt::format("trial {}", index + 1);
+    }
+
     void add(int batch, batch_change const& change) {
         succession made = change.bought
                               ? bought_succession(of_, batch, *change.bought,
                                                   alive_counts(planned_, batch)[at(*change.bought)])
                               : shifted_succession(of_, batch, change.shift);
-        made.name = fmt::format("trial {}", ++number_);
+        made.name = name_of(number_++);
         made.id = made.name;
         made.wave.clear();
         made.changes.clear();
         made.crop = crop_for(batch, change);
-        if (!change.bought) { add_links(batch, made.name); }
+        if (!change.bought) { add_links(batch, change.together, made.name); }
         parts_.successions.push_back(std::move(made));
     }
 
     /// Crops are shared among the batches that need the same, and with them their tables.
     std::string crop_for(int batch, batch_change change) {
         change.shift = 0;
+        change.together = -1;
         crop const* const grown = planned_.successions()[at(batch)].grown.get();
         for (auto const& [key, name] : crops_[grown]) {
             if (key == change) { return name; }
@@ -64,7 +73,7 @@ private:
         return made.name;
     }
 
-    void add_links(int batch, std::string const& name) {
+    void add_links(int batch, int together, std::string const& name) {
         crop const& grown = *planned_.successions()[at(batch)].grown;
         for (resolved_link const& one : planned_.links()) {
             if (one.then.succession != batch) { continue; }
@@ -78,6 +87,10 @@ private:
                 made = parts_.links[at(one.source)];
                 made.then = {};
             }
+            auto const moved = together_.find({together, first.succession});
+            if (moved != together_.end()) {
+                made.first = {.succession = moved->second, .event = made.first.event};
+            }
             made.then.succession = name;
             made.then.event = event_name(grown, one.then.event);
             parts_.links.push_back(std::move(made));
@@ -87,7 +100,8 @@ private:
     calendar_data const& of_;
     plan const& planned_;
     plan_parts parts_;
-    int number_ = 0;
+    std::size_t number_ = 0;
+    std::map<std::pair<int, int>, std::string> together_;  ///< by number and batch
     std::map<crop const*, std::vector<std::pair<batch_change, std::string>>> crops_;
 };
 
@@ -108,6 +122,10 @@ public:
             return false;
         }
         // What is bought in has no links: those of the batch stay with what is raised of it.
+        // What waits for one that moves with others moves with it.
+        if (change.together >= 0) {
+            return within_kept(after_, changed) >= within_kept(before_, batch);
+        }
         return change.bought || (within_kept(after_, changed) >= within_kept(before_, batch) &&
                                  moves_nobody(batch, change, changed));
     }
@@ -336,6 +354,15 @@ std::vector<trial> trials_of(calendar const& of,
             made.safe_years.push_back(has_limit ? compare.safe_years(changed, j) : -1);
         }
     }
+    // One that breaks something keeps all that move with it; and one that does not move need not.
+    std::map<int, int> missing;
+    for (auto const& [batch, change] : changes) { ++missing[change.together]; }
+    for (trial const& one : kept) {
+        if (one.moved > 0) { --missing[one.change.together]; }
+    }
+    std::erase_if(kept, [&](trial const& one) {
+        return one.change.together >= 0 && missing[one.change.together] > 0;
+    });
     return kept;
 }
 

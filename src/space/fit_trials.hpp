@@ -3,6 +3,7 @@
 #define EPICOTYL_SRC_SPACE_FIT_TRIALS_HPP
 
 #include <optional>
+#include <span>
 #include <string>
 #include <utility>
 #include <vector>
@@ -48,6 +49,8 @@ struct batch_change {
     std::optional<container_change> container = {};
     /// The event on which its plants come, bought in: what stood before it falls away.
     std::optional<int> bought = {};
+    /// Number of the changes that are made together, of batches linked with each other; -1: alone.
+    int together = -1;
 
     friend bool operator==(batch_change const&, batch_change const&) = default;
 };
@@ -58,6 +61,11 @@ inline constexpr char const* early_event = "out_early";
 /// What may be tried with a batch, cheapest kinds first; `coarse` tries fewer days.
 [[nodiscard]] std::vector<batch_change> changes_to_try(calendar const& of, int batch,
                                                        fit_options const& options, bool coarse);
+
+/// Days by which targets are tried to give way; fewer when `coarse`.
+[[nodiscard]] std::span<int const> days_to_shift(bool coarse);
+/// Whether a target may give way, and which way: 1 later, -1 sooner, 0 not.
+[[nodiscard]] int way_of(resolved_succession const& one);
 
 /// The event on which plants of a batch that are bought in come: their planting out, or, where they
 /// stand in no field, the target. None for what is sown where it stays, and for a harvest.
@@ -109,7 +117,8 @@ struct trial {
 /// A batch as it is planned.
 [[nodiscard]] trial planned_trial(calendar const& of, int batch);
 
-/// Those of the changes that break nothing and move no priced event by more days, in order.
+/// Those of the changes that break nothing and move no priced event by more days, in order; of
+/// those made together all or none.
 [[nodiscard]] std::vector<trial> trials_of(calendar const& of,
                                            std::vector<std::pair<int, batch_change>> const& changes,
                                            int most_shift);

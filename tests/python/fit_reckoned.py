@@ -260,6 +260,18 @@ def whose(trays, name, one, many):
     return f"{say_count(trays, 'tray')} of {name} {one if trays == 1 else many}"
 
 
+def companions(of, name, days):
+    """Those linked with a batch, where all of the group are shifted by as many days, and whole."""
+    for group in of.fit.before.groups:
+        others = [one for one in group.successions if one != name]
+        shifts = {one.succession: one.days for one in of.fit.moves if one.what == "shift"}
+        parted = {one.succession for one in of.fit.moves if one.what == "split"}
+        is_own = name in group.successions and name not in parted
+        if is_own and all(shifts.get(one) == days and one not in parted for one in others):
+            return ", together with " + ", ".join(others)
+    return ""
+
+
 def head(of, move, name, part, share):
     """How the sentence of a move begins."""
     planned, changed = of.planned[name], of.changed[part]
@@ -270,7 +282,10 @@ def head(of, move, name, part, share):
             return f"{name}: {event} {say_count(-days, 'day')} sooner, by {of.day(changed.by)}"
         now = of.fit.after.date(part, move.event)
         days = (now - of.fit.before.date(name, move.event)).days
-        return f"{name}: {event} {say_count(days, 'day')} later, on {of.day(now)}"
+        return (
+            f"{name}: {event} {say_count(days, 'day')} later, on {of.day(now)}"
+            f"{companions(of, name, days)}"
+        )
     if move.what == "place":
         j, k = planned.events.index(move.event), changed.events.index(move.event)
         return (

@@ -33,8 +33,9 @@
 // more years than the accepted risk allows, nor, where more was so before, in more than before, and
 // the same holds of the years in which cold loses the batch; plants may not be overheld in more
 // years than before, a link's `within` not be kept in fewer, and no other batch may get other days
-// by it. Targets `on` a day and `in_harvest` stay as they are. The changed plan is scheduled as a
-// whole in the end, and the days compared.
+// by it; but all of a linked group may be shifted together, by as many days each, where every
+// target of it can give way. Targets `on` a day and `in_harvest` stay as they are. The changed plan
+// is scheduled as a whole in the end, and the days compared.
 //
 // Nothing is put into a container without an area where square metres are counted.
 //
