@@ -365,7 +365,7 @@ TEST_CASE("stagger refuses what it cannot use, with all parts") {
     CHECK(told([](auto& o) { o.every = std::nullopt; }).find("neither every nor count") !=
           std::string::npos);
     CHECK(told([](auto& o) { o.every = 0; }) ==
-          "every: harvests 0 days apart are no sequence (allowed: 1 or more days); give the days "
+          "every: harvests 0 days apart are no sequence (allowed: 1 to 1500 days); give the days "
           "between harvests, such as 7");
     CHECK(told([](auto& o) {
               o.every = std::nullopt;
