@@ -160,11 +160,21 @@ private:
         if (rest == ".risk" && first_member_.at(index)->grown->risk) {
             return "the crop's, " + origin(of_crop + rest, value);
         }
+        if (rest == ".prefer") { return prefer_origin(*first_member_.at(index), of_crop, value); }
         if (rest == ".risk" || rest == ".reliability") {
             plan_tree const* const node = source_.find_path("defaults" + rest);
             return node != nullptr ? "defaults, " + at_line(*node) : "default";
         }
         return "default";
+    }
+
+    [[nodiscard]] std::string prefer_origin(resolved_succession const& one,
+                                            std::string const& of_crop,
+                                            plan_tree const& value) const {
+        if (one.grown->prefer) { return "the crop's, " + origin(of_crop + ".prefer", value); }
+        return one.prefer == preference::late
+                   ? "default"
+                   : "default for a spring harvest that heat stops, of what is sown where it stays";
     }
 
     plan_tree const& source_;

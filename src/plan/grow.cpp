@@ -133,6 +133,22 @@ grown_crop crop_grower::placed(std::shared_ptr<crop const> what,
     return grown;
 }
 
+preference default_preference(grown_crop const& grown, rule const& aim, latitude where) {
+    std::vector<stage> const& stages = grown.what->stages;
+    bool const stays = std::all_of(grown.places.begin(), grown.places.end(),
+                                   [&](int place) { return place == grown.places.front(); });
+    bool const heat_stops = std::any_of(stages.begin(), stages.end(), [](stage const& one) {
+        return one.begins == "first_harvest" && one.too_hot;
+    });
+    std::optional<day> wanted;
+    if (auto const* by = std::get_if<by_rule>(&aim)) { wanted = by->when; }
+    if (auto const* harvest = std::get_if<in_harvest_rule>(&aim)) { wanted = harvest->from; }
+    if (!stays || !heat_stops || !wanted) { return preference::late; }
+    unsigned const month{date::year_month_day{*wanted}.month()};
+    bool const in_spring = where.value() >= 0.0 ? month <= 7 : month >= 7 || month == 1;
+    return in_spring ? preference::early : preference::late;
+}
+
 /// Made once for all the successions of the crop.
 grown_crop const& crop_grower::unchanged(std::size_t index) {
     std::optional<grown_crop>& kept = unchanged_[index];

@@ -25,6 +25,12 @@ struct grown_crop {
 /// of, directly or not; null where none has an area. No place may be part of itself.
 [[nodiscard]] place const* area_counted_in(std::vector<place> const& all, place const& of);
 
+/// Whether it is sown early or late where nothing is said. Early is a harvest in the spring half of
+/// the year, to July in the north, of what is sown where it stays and whose harvest heat stops: the
+/// sooner it is sown the less heat it meets. A later harvest of the same crop would meet more.
+[[nodiscard]] preference default_preference(grown_crop const& grown, rule const& aim,
+                                            latitude where);
+
 class crop_grower {
 public:
     /// Checks all crops. `checker` must outlive the grower.

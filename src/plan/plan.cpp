@@ -148,6 +148,9 @@ private:
                                      .repeat_of = {},
                                      .source = source,
                                      .starts_in_field = grown.starts_in_field};
+        std::optional<preference> const said = one.prefer ? one.prefer : what.prefer;
+        resolved.prefer = said.value_or(default_preference(grown, one.target.rule, parts_.where));
+        resolved.is_prefer_said = said.has_value();
         grower_.require_areas(grown, resolved.name);
         resolved.id = one.id.empty() ? resolved.name : one.id;
         int const first = static_cast<int>(successions_.size());

@@ -141,6 +141,7 @@ private:
         }
         if (auto const caution = node.get("caution")) { read.caution = caution->text(); }
         if (auto const lost_at = node.get("lost_at")) { read.lost_at = read_loss(*lost_at); }
+        if (auto const prefer = node.get("prefer")) { read.prefer = read_preference(*prefer); }
         return read;
     }
 

@@ -154,6 +154,12 @@ loss_setting read_loss(plan_node const& node) {
     return loss_setting::at(node.degrees());
 }
 
+preference read_preference(plan_node const& node) {
+    static constexpr std::string_view words[] = {to_string(preference::late),
+                                                 to_string(preference::early)};
+    return static_cast<preference>(node.word(words, "preference"));
+}
+
 succession read_succession(plan_node const& node) {
     node.allow(succession_keys);
     plan_node const crop = node.need("crop", "name a crop of [crops]");
@@ -179,6 +185,7 @@ succession read_succession(plan_node const& node) {
     if (auto const bounds = node.get("not_after")) { read.not_after = read_bounds(*bounds, false); }
     if (auto const share = node.get("reliability")) { read.reliability = share->reliability(); }
     if (auto const risk = node.get("risk")) { read.risk = read_risk(*risk); }
+    if (auto const prefer = node.get("prefer")) { read.prefer = read_preference(*prefer); }
     if (auto const wave = node.get("wave")) { read.wave = wave->name(); }
     if (auto const again = node.get("repeat")) {
         again->allow({"times", "harvest_every"});

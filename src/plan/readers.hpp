@@ -17,8 +17,8 @@ namespace epicotyl::detail {
 
 /// Keys of the tables that edits change one by one.
 inline constexpr std::string_view succession_keys[] = {
-    "name",      "id",          "crop", "plants", "trays",  "bed",     "target", "not_before",
-    "not_after", "reliability", "risk", "wave",   "repeat", "follows", "gap",    "stage"};
+    "name",        "id",   "crop", "plants", "trays",   "bed", "target", "not_before", "not_after",
+    "reliability", "risk", "wave", "repeat", "follows", "gap", "stage",  "prefer"};
 inline constexpr std::string_view stage_change_keys[] = {
     "who",      "where", "takes", "container", "spacing",
     "survives", "hold",  "limit", "too_hot",   "lost_at"};
@@ -27,8 +27,8 @@ inline constexpr std::string_view place_keys[] = {
     "heat_to", "heat_lift", "vent_above", "cold_nights", "trays",        "bed",
     "area",    "open",      "part_of",    "lamps"};
 inline constexpr std::string_view crop_keys[] = {
-    "like", "id",         "stages",    "limit_tender", "limit_hardened",
-    "risk", "not_before", "not_after", "caution",      "lost_at"};
+    "like",       "id",        "stages",  "limit_tender", "limit_hardened", "risk",
+    "not_before", "not_after", "caution", "lost_at",      "prefer"};
 
 /// A wait as it is written. `weeks = [8, 10]` is a clock of 8 weeks and a hold of 14 days.
 struct written_wait {
@@ -50,6 +50,7 @@ struct written_wait {
 [[nodiscard]] std::vector<event_bound> read_bounds(plan_node const& node, bool not_before);
 [[nodiscard]] risk_setting read_risk(plan_node const& node);
 [[nodiscard]] loss_setting read_loss(plan_node const& node);
+[[nodiscard]] preference read_preference(plan_node const& node);
 [[nodiscard]] succession read_succession(plan_node const& node);
 [[nodiscard]] link read_link(plan_node const& node);
 

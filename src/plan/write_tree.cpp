@@ -231,6 +231,10 @@ private:
         return table;
     }
 
+    static void set_preference(plan_tree& table, std::optional<preference> of) {
+        if (of) { table.set("prefer", plan_tree{std::string{to_string(*of)}}); }
+    }
+
     void set_loss(plan_tree& table, std::optional<loss_setting> const& of) const {
         if (!of) { return; }
         table.set("lost_at", of->limit() ? number(*of->limit()) : plan_tree{false});
@@ -290,6 +294,7 @@ private:
         set_bounds(table, "not_before", of.not_before);
         set_bounds(table, "not_after", of.not_after);
         set_loss(table, of.lost_at);
+        set_preference(table, of.prefer);
         set_text(table, "caution", of.caution);
         plan_tree stages = plan_tree::list();
         for (stage const& one : of.stages) { stages.append(tree(one)); }
@@ -334,6 +339,7 @@ private:
         if (own) { table.set("reliability", plan_tree{own->value()}); }
         std::optional<risk_setting> const risk = used != nullptr ? used->risk : of.risk;
         if (risk) { table.set("risk", written(*risk)); }
+        set_preference(table, used != nullptr ? used->prefer : of.prefer);
         if (of.repeat) {
             plan_tree again = plan_tree::table();
             again.set("times", plan_tree{of.repeat->times});

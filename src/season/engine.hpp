@@ -49,6 +49,8 @@ struct succession_days {
     int link_need = 1;            ///< years whose links must allow the sowing
     int sowing = never;           ///< the planned sowing
     std::span<int> planned = {};  ///< planned day of each event, `never`: none; empty until known
+    int latest_sowing = never;    ///< of one sown early: what its target alone would allow
+    int spring_starts = 0;        ///< of one sown early: the first day of that sowing's spring
     std::vector<risk_excess> beyond_risk = {};
     sowing_claim claim = {};
     /// What its default bounds look into; null: it has none.

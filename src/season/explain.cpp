@@ -63,9 +63,11 @@ private:
         if (!seen_.emplace(i, event).second) { return; }
         int const target = batch(i).target_event;
         if (event == 0 && !is_decided_target(i, 0)) {
-            chain_.push_back(sowing_.why_sown(i));
-            for (reason& one : sowing_.named_ends(i)) { chain_.push_back(std::move(one)); }
-            follow_broken(i);
+            if (!follow_earliest(i)) {
+                chain_.push_back(sowing_.why_sown(i));
+                for (reason& one : sowing_.named_ends(i)) { chain_.push_back(std::move(one)); }
+                follow_broken(i);
+            }
             if (target > 0) { follow(i, target); }
             return;
         }
@@ -82,6 +84,27 @@ private:
         } else {
             follow_reached(i, event);
         }
+    }
+
+    /// Of one that is sown early; false where it is not the day before that keeps it there.
+    bool follow_earliest(int i) {
+        if (!batch(i).is_sown_early()) { return false; }
+        bool const is_scanned = std::holds_alternative<in_harvest_rule>(batch(i).target_rule);
+        held_day held;
+        if (!is_scanned) { held = what_holds_earliest(data_, i); }
+        if (!held.is_clear) { return false; }
+        chain_.push_back(why_earliest(i));
+        follow_holders(held.by, {});
+        if (held.is_season_start) { chain_.push_back(season_starts(i)); }
+        return true;
+    }
+
+    reason season_starts(int i) const {
+        reason start = make(i, 0, "season.start");
+        start.values = {{"day", day_at(0)}};
+        start.sentence =
+            fmt::format("{} no sooner: the season starts on {}", event_text(i, 0), say(0));
+        return start;
     }
 
     /// Where the count of another succession is what keeps a sowing from being later, its target is
@@ -211,13 +234,7 @@ private:
         }
         chain_.push_back(std::move(why));
         follow_holders(held.by, told);
-        if (held.is_season_start) {
-            reason start = make(i, 0, "season.start");
-            start.values = {{"day", day_at(0)}};
-            start.sentence =
-                fmt::format("{} no sooner: the season starts on {}", event_text(i, 0), say(0));
-            chain_.push_back(std::move(start));
-        }
+        if (held.is_season_start) { chain_.push_back(season_starts(i)); }
     }
 
     static bool held_alone(std::vector<holder> const& all, holder const& one) {

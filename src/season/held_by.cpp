@@ -101,6 +101,25 @@ held_day what_holds_planned(calendar_data const& data, int succession, int event
     return held;
 }
 
+held_day what_holds_earliest(calendar_data const& data, int succession) {
+    succession_days const& known = data.successions[at(succession)];
+    second_walk walk{data, succession, true, known.spring_starts};
+    held_day held;
+    held.is_clear = walk.sowing(succession) == known.sowing;
+    if (!held.is_clear) { return held; }
+    held.is_season_start = known.sowing == 0;
+    std::vector<holder> candidates;
+    walk.collect_earliest(succession, candidates);
+    put_in_order(*data.model, walk, candidates);
+    if (candidates.size() > most_tried) { candidates.resize(most_tried); }
+    held.by = named(candidates, [&](std::vector<holder> const& without) {
+        walk.walk(without);
+        return walk.sowing(succession) < known.sowing;
+    });
+    put_in_order(*data.model, walk, held.by);
+    return held;
+}
+
 held_day what_holds_target(calendar_data const& data, int succession) {
     second_walk walk{data, succession, true};
     int const planned = data.successions[at(succession)].target_day;

@@ -25,7 +25,8 @@ enum class holder_kind {
     link,    ///< a link into an event, of a whole wave by member
     clock,   ///< what must pass before an event
     target,  ///< the planned day that a target waits for
-    sowing   ///< the planned sowing
+    sowing,  ///< the planned sowing
+    spring   ///< the beginning of the spring that one sown early is for
 };
 
 /// A requirement that holds a day.
@@ -56,6 +57,9 @@ struct held_day {
 /// Of the planned day of a decision aimed at, not `on` a day. `sooner_years` are those of the least
 /// plan, before it waits for its day.
 [[nodiscard]] held_day what_holds_target(calendar_data const& data, int succession);
+
+/// Of the planned sowing of one that is sown early: of the least plan, or from its spring on.
+[[nodiscard]] held_day what_holds_earliest(calendar_data const& data, int succession);
 
 }  // namespace epicotyl::detail
 

@@ -71,6 +71,15 @@ reason reason_maker::why_held(holder const& one) const {
             add_day(why, "asked", known(one.succession).asked);
             why.sentence = fmt::format("{}: {}", head, why.sentence);
             break;
+        case holder_kind::spring:
+            why = make(one.succession, one.event, "sow.spring");
+            add_day(why, "no_sooner", known(one.succession).spring_starts);
+            add_day(why, "latest", known(one.succession).latest_sowing);
+            why.sentence = fmt::format(
+                "{} no sooner than {}: the spring begins in which it could be sown last, on {}",
+                head, say(known(one.succession).spring_starts),
+                say(known(one.succession).latest_sowing));
+            break;
         case holder_kind::target:
         case holder_kind::sowing:
             why = make(one.succession, one.event,

@@ -39,6 +39,10 @@ public:
 
     std::string of_batch(int i) const { return fmt::format(" of \"{}\"", batch(i).name); }
 
+    /// "ready to transplant by 12 May", "first harvest by 5 Aug", "in harvest from .. until ..".
+    [[nodiscard]] std::string aim_text(int i) const;
+    /// Why one that is sown early is sown that early; what keeps it from being earlier is not told.
+    [[nodiscard]] reason why_earliest(int i) const;
     /// "it waits for clear of "peas"": what a link asks.
     [[nodiscard]] std::string link_text(holder const& one) const;
     /// The same as a reason without its sentence.

@@ -16,6 +16,7 @@
 #include "kept_rows.hpp"
 #include "known_bounds.hpp"
 #include "latest_sowing.hpp"
+#include "most_good.hpp"
 #include "notes.hpp"
 #include "rule_days.hpp"
 #include "tables_for.hpp"
@@ -97,25 +98,20 @@ public:
         std::vector<int> const whole = order_;
         std::vector<char> const with_others = planned_with_others(asking);
         std::erase_if(order_, [&](int i) { return with_others[at(i)] == 0; });
-        if (!order_.empty()) {
-            expect_days();
-            plan_all();
-        }
-        std::map<std::tuple<void const*, int, int>, like_group> groups;
+        std::vector<std::optional<spring_places>> const known_places = places_with_others(asking);
+        std::map<std::tuple<void const*, int, int, bool>, like_group> groups;
         for (int i : whole) {
             if (asking[at(i)] == 0) { continue; }
             if (with_others[at(i)] != 0) {
-                std::vector<int> const events = events_with_default(model_, i);
-                std::optional<std::vector<int>> const days = days_without_bounds(i);
-                if (events.empty() || !days) { continue; }
-                found[at(i)] =
-                    chooser.choose(i, events, places_among_springs(model_, i, events, *days));
+                if (std::optional<spring_places> const& places = known_places[at(i)]) {
+                    found[at(i)] = chooser.choose(i, events_with_default(model_, i), *places);
+                }
                 continue;
             }
             if (!read_rules(i, {})) { continue; }
             succession_days const& mine = known(i);
-            auto const [group, is_new] =
-                groups.try_emplace({&mine.bounds(), mine.need, mine.link_need}, like_group{});
+            auto const [group, is_new] = groups.try_emplace(
+                {&mine.bounds(), mine.need, mine.link_need, is_early(i)}, like_group{});
             like_group& like = group->second;
             if (is_new) {
                 like.events = events_with_default(model_, i);
@@ -185,16 +181,60 @@ private:
         }
     }
 
-    /// Those whose days without default bounds hang on others, and these.
-    std::vector<char> planned_with_others(std::vector<char> const& asking) const {
-        std::vector<int> const group_of = groups_by_links(model_.planned);
-        std::vector<char> found(batches_.size(), 0);
-        for (int i = 0; i < static_cast<int>(batches_.size()); ++i) {
-            if (asking[at(i)] == 0) { continue; }
-            std::optional<int> const first = batches_[at(i)].repeat_of;
-            if (first || is_in_harvest(i) || group_of[at(i)] != stands_alone) { found[at(i)] = 1; }
-            if (first) { found[at(*first)] = 1; }
+    /// Where the protected events of a succession lie among the springs, by the days walked last;
+    /// none where it has no such events, or no days.
+    std::optional<spring_places> places_now(int i) {
+        std::vector<int> const events = events_with_default(model_, i);
+        if (events.empty()) { return {}; }
+        std::optional<std::vector<int>> const days = days_without_bounds(i);
+        if (!days) { return {}; }
+        return places_among_springs(model_, i, events, *days);
+    }
+
+    /// The places of those among `asking` that are in the order. The days of linked successions lie
+    /// between those of the least plan and those of one that is raised without a look at who waits;
+    /// only where these two mean different springs does the plan itself decide.
+    std::vector<std::optional<spring_places>> places_with_others(std::vector<char> const& asking) {
+        std::vector<std::optional<spring_places>> places(batches_.size());
+        if (order_.empty()) { return places; }
+        expect_days();
+        for (int i : order_) { least(i, {}); }
+        auto const note = [&] {
+            for (int i : order_) {
+                if (asking[at(i)] != 0) { places[at(i)] = places_now(i); }
+            }
+        };
+        note();
+        std::vector<char> is_open = never_between(asking);
+        for (int i : order_) {
+            if (!known(i).resolved || !is_linked(i) || is_open[at(i)] != 0) { continue; }
+            raise_freely(i);
+            if (asking[at(i)] != 0 && places_now(i) != places[at(i)]) { is_open[at(i)] = 1; }
         }
+        open_with_others(is_open);
+        std::erase_if(order_, [&](int i) { return is_open[at(i)] == 0; });
+        if (order_.empty()) { return places; }
+        plan_all();
+        note();
+        return places;
+    }
+
+    /// Those whose days the least plan does not bound: a linked harvest that is scanned again may
+    /// move to the sooner, and what repeats a linked one asks for another day when that is raised.
+    std::vector<char> never_between(std::vector<char> const& asking) const {
+        std::vector<char> found(asking.size(), 0);
+        for (int i : order_) {
+            std::optional<int> const first = batches_[at(i)].repeat_of;
+            bool const is_scanned = is_in_harvest(i) && is_linked(i);
+            if (is_scanned || (first && is_linked(*first))) { found[at(i)] = 1; }
+        }
+        open_with_others(found);
+        return found;
+    }
+
+    /// Adds all that are linked with those found, and the first of the repeats among them.
+    void open_with_others(std::vector<char>& found) const {
+        std::vector<int> const group_of = groups_by_links(model_.planned);
         for (bool grew = true; grew;) {
             grew = false;
             std::vector<char> is_group_in(batches_.size(), 0);
@@ -216,6 +256,28 @@ private:
                 }
             }
         }
+    }
+
+    /// As late as its own target allows, whoever waits for it.
+    void raise_freely(int i) {
+        succession_days& mine = known(i);
+        latest_good_sowings(model_, mine, i, latest_);
+        int const latest = std::max(mine.sowing, latest_for_need(mine.need));
+        mine.sowing = is_early(i) ? std::max(mine.sowing, spring_of(i, latest)) : latest;
+        walker_.walk_all(data_.days, i, mine.sowing, walker_.wait_day(i));
+    }
+
+    /// Those whose days without default bounds hang on others, and these.
+    std::vector<char> planned_with_others(std::vector<char> const& asking) const {
+        std::vector<int> const group_of = groups_by_links(model_.planned);
+        std::vector<char> found(batches_.size(), 0);
+        for (int i = 0; i < static_cast<int>(batches_.size()); ++i) {
+            if (asking[at(i)] == 0) { continue; }
+            std::optional<int> const first = batches_[at(i)].repeat_of;
+            if (first || is_in_harvest(i) || group_of[at(i)] != stands_alone) { found[at(i)] = 1; }
+            if (first) { found[at(*first)] = 1; }
+        }
+        open_with_others(found);
         return found;
     }
 
@@ -241,6 +303,15 @@ private:
     int last_event(int i) const { return event_count(*batches_[at(i)].grown) - 1; }
     bool is_in_harvest(int i) const {
         return std::holds_alternative<in_harvest_rule>(batches_[at(i)].target_rule);
+    }
+
+    bool is_early(int i) const { return batches_[at(i)].is_sown_early(); }
+    /// The first day of the spring of one sown early, no later than its latest sowing.
+    int spring_of(int i, int latest) {
+        succession_days& mine = known(i);
+        mine.latest_sowing = latest;
+        mine.spring_starts = std::max(0, model_.spring_half_before(latest).first);
+        return mine.spring_starts;
     }
 
     /// True when nothing that `i` waits for is unresolved; else says so.
@@ -346,6 +417,7 @@ private:
                batches_[at(other)].target_event == batches_[at(i)].target_event &&
                std::holds_alternative<on_rule>(batches_[at(other)].target_rule) ==
                    std::holds_alternative<on_rule>(batches_[at(i)].target_rule) &&
+               is_early(other) == is_early(i) &&
                rules_.reliability_of(other) == rules_.reliability_of(i);
     }
 
@@ -369,6 +441,8 @@ private:
         mine.earliest_ready = its.earliest_ready;
         mine.target_day = its.target_day;
         mine.sowing = its.sowing;
+        mine.latest_sowing = its.latest_sowing;
+        mine.spring_starts = its.spring_starts;
         mine.resolved = true;
         mine.claim = its.claim;
         if (!mine.claim.broken.empty()) { mine.claim.broken = batches_[at(i)].name; }
@@ -384,6 +458,7 @@ private:
         latest_good_sowings(model_, mine, i, latest_);
         mine.sowing = latest_for_need(mine.need);
         if (mine.sowing < earliest) { return false; }
+        if (is_early(i)) { mine.sowing = std::max(earliest, spring_of(i, mine.sowing)); }
         mine.resolved = true;
         walker_.walk_all(data_.days, i, mine.sowing, walker_.wait_day(i));
         mine.claim = {.years = model_.years,
@@ -392,6 +467,7 @@ private:
                       .link_days_kept = model_.years};
         if (mine.sowing < model_.season_days) {
             mine.claim.good_one_day_later = good_from(mine.sowing + 1);
+            if (mine.claim.good_one_day_later >= mine.need) { return true; }  // sown early
             mine.claim.broken = batches_[at(i)].name;
             mine.claim.broken_claim = "target";
         }
@@ -444,20 +520,50 @@ private:
         mine.resolved = true;
     }
 
-    /// The latest day with the most good years, found by trying every day: it is not monotone.
+    /// The latest of the days with the most good years; early, the first of its spring.
+    int chosen(int i, most_good const& found) {
+        int const latest = found.days().back();
+        if (!is_early(i)) { return latest; }
+        return *std::ranges::lower_bound(found.days(), spring_of(i, latest));
+    }
+
+    /// The first and last sowing that may be in harvest on the wanted days in any year. Later
+    /// sowings are cleared later, so that the first is bisected.
+    std::pair<int, int> may_be_in_harvest(int i, int earliest) {
+        latest_good_sowings(model_, known(i), i, latest_);
+        int const last = *std::max_element(latest_.begin(), latest_.end());
+        int const until = model_.planned.window().offset_of(
+            std::get<in_harvest_rule>(batches_[at(i)].target_rule).until);
+        int first = earliest;
+        for (int beyond = last + 1; first < beyond;) {
+            int const middle = first + (beyond - first) / 2;
+            walker_.walk_all(data_.days, i, middle, 0);
+            auto const cleared = data_.days.row_days(i, last_event(i));
+            bool const is_late =
+                std::any_of(cleared.begin(), cleared.end(), [&](int day) { return day > until; });
+            if (is_late) {
+                beyond = middle;
+            } else {
+                first = middle + 1;
+            }
+        }
+        return {first, last};
+    }
+
+    /// A day with the most good years, found by trying every day: it is not monotone.
     void scan_harvest(int i, int earliest) {
         succession_days& mine = known(i);
         mine.target_day = mine.asked;
         mine.sowing = earliest;
-        int best = 0;
-        for (int s = earliest; s <= model_.season_days; ++s) {
+        most_good found;
+        auto const [first, last] = may_be_in_harvest(i, earliest);
+        for (int s = first; s <= last; ++s) {
             walker_.walk_all(data_.days, i, s, 0);
             int const good = walker_.good_years(data_.days, i);
-            if (good >= std::max(best, 1)) {
-                best = good;
-                mine.sowing = s;
-            }
+            if (good > 0) { found.add(s, good); }
         }
+        int const best = found.most();
+        if (best > 0) { mine.sowing = chosen(i, found); }
         if (best < mine.need) {
             obstacles_[at(i)] = {
                 too_seldom_in_harvest(model_, walker_, data_.days, mine, i, earliest)};
@@ -476,17 +582,16 @@ private:
         std::vector<int> const downstream = downstream_of(i);
         harvest_years const had = harvests_of(downstream);
         int const earliest = std::max(mine.bounds().front().not_before, links_floor(i));
-        int best = -1;
-        int sowing = mine.sowing;
-        for (int s = earliest; s <= model_.season_days; ++s) {
+        most_good found;
+        auto const [first, last] = may_be_in_harvest(i, earliest);
+        for (int s = first; s <= last; ++s) {
             walker_.walk_all(data_.days, i, s, 0);
             int const good = walker_.good_years(data_.days, i);
-            if (good < best || breaks_others(downstream, had).succession >= 0) { continue; }
-            best = good;
-            sowing = s;
+            if (good < found.most() || breaks_others(downstream, had).succession >= 0) { continue; }
+            found.add(s, good);
         }
-        mine.sowing = sowing;
-        walker_.walk_all(data_.days, i, sowing, 0);
+        if (!found.days().empty()) { mine.sowing = chosen(i, found); }
+        walker_.walk_all(data_.days, i, mine.sowing, 0);
         breaks_others(downstream, had);
         mine.earliest_ready =
             kth_smallest(data_.days.row_days(i, batches_[at(i)].target_event), mine.need);
@@ -574,6 +679,7 @@ private:
         // that day will do.
         latest_good_sowings(model_, mine, i, latest_);
         int high = latest_for_need(mine.need);
+        if (is_early(i)) { high = std::min(high, spring_of(i, std::max(low, high))); }
         for (int then : waited_by_[at(i)]) {
             if (!known(then).resolved) { continue; }
             high = std::min(

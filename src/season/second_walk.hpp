@@ -26,12 +26,14 @@ namespace epicotyl::detail {
 /// The season of a succession and of all that it waits for, walked with requirements left out.
 class second_walk {
 public:
-    second_walk(calendar_data const& data, int succession, bool is_least)
+    /// `spring` is the first day of the spring of one that is sown early; 0: it does not count.
+    second_walk(calendar_data const& data, int succession, bool is_least, int spring = 0)
         : data_{data},
           model_{*data.model},
           walker_{model_, data.successions},
           own_{succession},
-          is_least_{is_least} {
+          is_least_{is_least},
+          spring_{spring} {
         std::set<int> wanted{succession};
         std::vector<int> open{succession};
         while (!open.empty()) {
@@ -127,6 +129,13 @@ public:
         }
     }
 
+    /// What attains the sowing of the least plan, or of a spring.
+    void collect_earliest(int s, std::vector<holder>& found) {
+        std::vector<std::tuple<int, int, int>> open;
+        collect_sowing(s, found, [&](int i, int e, int y) { open.emplace_back(i, e, y); });
+        for (auto const& [i, e, y] : open) { collect(i, e, y, found); }
+    }
+
     /// What attains the day of a decision aimed at, in the least plan.
     void collect_target(int s, std::vector<holder>& found) {
         std::vector<std::tuple<int, int, int>> open;
@@ -220,6 +229,10 @@ private:
         if (is_out({holder_kind::clock, i, e})) { return 0; }
         return model_.ready(i, e - 1, y, day(i, e - 1, y));
     }
+    /// The beginning of the spring that the succession asked about is sown early in.
+    [[nodiscard]] int spring_day(int i) const {
+        return i != own_ || is_out({holder_kind::spring, i, 0}) ? 0 : spring_;
+    }
     [[nodiscard]] int sowing_floor(int i) const {
         std::vector<std::int16_t> allowed;
         for (int y = 0; y < years(); ++y) {
@@ -234,7 +247,7 @@ private:
         int const target = batch(i).target_event;
         mine.days.resize(at(events) * at(years()));
         mine.sowing = is_least_ && !is_scanned(i)
-                          ? std::max(bound_day(i, 0), sowing_floor(i))
+                          ? std::max({bound_day(i, 0), sowing_floor(i), spring_day(i)})
                           : (is_out({holder_kind::sowing, i, 0}) ? 0 : known(i).sowing);
         if (is_aimed_sowing(i)) { mine.sowing = 0; }
         mine.sowing += i == later_ ? 1 : 0;
@@ -292,6 +305,7 @@ private:
     void collect_sowing(int s, std::vector<holder>& found, adder const& add_event) const {
         int const sown = of(s).sowing;
         collect_bounds(s, 0, clipped(sown), found);
+        if (sown > 0 && spring_day(s) == sown) { add(found, {holder_kind::spring, s, 0}); }
         if (sowing_floor(s) != sown || sown == 0) { return; }
         for (int y = 0; y < years(); ++y) {
             if (link_day(s, 0, y) >= sown) {
@@ -326,6 +340,7 @@ private:
     chain_walker walker_;
     int own_;
     bool is_least_;
+    int spring_;
     std::vector<int> order_ = {};  ///< those waited for first
     std::map<int, int> place_ = {};
     std::vector<state> state_ = {};

@@ -50,19 +50,7 @@ std::vector<sowing_reasons::broken_requirement> sowing_reasons::broken_a_day_lat
     return broken;
 }
 
-/// "ready to transplant by 12 May", "first harvest by 5 Aug", "in harvest from .. until ..".
-std::string sowing_reasons::aim_text(int i) const {
-    int const target = batch(i).target_event;
-    season const& window = model_.planned.window();
-    if (auto const* harvest = std::get_if<in_harvest_rule>(&batch(i).target_rule)) {
-        return fmt::format("in harvest from {} until {}", say(window.offset_of(harvest->from)),
-                           say(window.offset_of(harvest->until)));
-    }
-    return fmt::format("{}{} by {}", is_outcome(*batch(i).grown, target) ? "" : "ready to ",
-                       event_text(i, target), say(known(i).target_day));
-}
-
-/// The same with every `not_after` that counts besides.
+/// What is asked of it with every `not_after` that counts besides.
 std::string sowing_reasons::asked_text(int i) const {
     std::string text = aim_text(i);
     int const target = batch(i).target_event;

@@ -30,7 +30,6 @@ private:
         int years = 0;
     };
     [[nodiscard]] std::vector<broken_requirement> broken_a_day_later(int succession) const;
-    [[nodiscard]] std::string aim_text(int succession) const;
     [[nodiscard]] std::string asked_text(int succession) const;
     [[nodiscard]] std::string breaks_text(int succession,
                                           std::vector<broken_requirement> const& broken) const;

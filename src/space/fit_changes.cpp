@@ -297,12 +297,14 @@ succession shifted_succession(calendar_data const& of, int batch, int shift) {
         .risk = one.risk,
         .wave = one.wave,
         .changes = said.changes};
+    if (one.is_prefer_said || one.prefer == preference::early) { made.prefer = one.prefer; }
     if (one.repeat_of) {
         made.target.rule = on_rule{window.start() + days{of.successions[at(batch)].asked}};
     }
     if (shift == 0) { return made; }
     if (auto* by = std::get_if<by_rule>(&made.target.rule)) {
         by->when += days{shift};
+        made.prefer = one.prefer;  // the day asked for is not to change it
         return made;
     }
     // The rule stays; a bound on the same event moves the day, which is no sooner than it was.

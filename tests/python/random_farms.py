@@ -103,6 +103,7 @@ def random_farm(seed: int, *, small: bool = False) -> Farm:
         succession(draw, write, document, k) for k in range(1, draw.randint(3, 5 if small else 6))
     ]
     add_links(draw, write, document, 0.6 if small else 0.3)
+    add_preferences(random.Random(f"{seed}, early or late"), document)
     years = draw.randint(4, 7) if small else draw.randint(5, 8)
     farm = Farm(document, weather(draw, season_start, season_days, years, south), years)
     if small and draw.random() < 0.2:
@@ -439,6 +440,13 @@ def succession(draw, write, document, number) -> dict:
     if has_harvest and draw.random() < 0.08:
         found["repeat"] = {"times": draw.randint(2, 3), "harvest_every": draw.randint(5, 21)}
     return found
+
+
+def add_preferences(draw, document) -> None:
+    """Early or late, by crop and by succession; drawn apart, so that all else stays as it was."""
+    for table in [*document["crops"].values(), *document["succession"]]:
+        if draw.random() < 0.25:
+            table["prefer"] = draw.choice(["early", "early", "late"])
 
 
 def override(draw, write) -> dict:

@@ -335,8 +335,15 @@ def broken_claims(pair):
             fewer = pair.plan.successions[name].target.kind == "in_harvest" and (
                 after.good < claim.good
             )
+            succession = pair.plan.successions[name]
+            early = succession.early and succession.has_choice
+            # what is sown early breaks no claim of anyone's
+            kept = all(
+                season.claim(other, later, pair.wanted, pair.bound, days).holds
+                for other in ([name] if early else [])
+            )
             if pair.planned[name] < pair.plan.season_days:
-                if not fewer:
+                if not (fewer or (early and kept)):
                     found.append((name, "no claim named", after, theirs))
                 if after.good != theirs.good_one_day_later:
                     found.append((name, "a day later", after, theirs))

@@ -38,6 +38,14 @@ Where the words of the design leave a choice, these are the readings taken here:
 - A sowing that is the target waits for its day like any other decision.
 - A member of a repeat whose day lies behind the season has none.
 - `clear` is planned as an outcome, for its middle day.
+- Early is a sowing kept where the least plan has it, but no sooner than the spring that it is for:
+  the cold-to-warm half that holds, or last began before, the latest sowing that the target alone
+  would allow (its own bounds and claim, no links). So far it is raised. Of an `in_harvest` it is the
+  first sowing of that spring with the most good years. A day that is aimed at (`on`, and with it all
+  later members of a repeat) is aimed at late, and so is a sowing that is the target itself.
+- Without a word `by` and `in_harvest` are early where all stages stand in one place, the harvest has
+  a `too_hot`, and the day asked for (the first of an `in_harvest`) lies in the months of a
+  cold-to-warm half: what is sown early for the autumn would be picked before the summer.
 - With the heater off the cover is put on when the colder air asks for it.
 - What is ready and never done is held to the season's end, where it keeps its place.
 - A batch is lost by the first night of its life before the harvest that is cold enough: from the
@@ -303,9 +311,18 @@ class Succession:
     lost_at: float | bool | None = None  # False: never lost; None: at the limits
     first_of_repeat: str | None = None  # the succession whose harvest this one is spaced from
     spaced: int = 0  # days after that harvest
+    early: bool = False  # sown as early as may be
 
     def __post_init__(self):
         self.events = [stage.begins for stage in self.stages] + ["clear"]
+
+    @property
+    def has_choice(self) -> bool:
+        """Whether a preference is asked at all."""
+        aims_at_day = self.target.kind == "on" and (
+            self.is_outcome(self.aim) or self.target_event == "clear"
+        )
+        return self.aim > 0 and not aims_at_day
 
     def is_outcome(self, event: int) -> bool:
         return event < len(self.stages) and self.stages[event].outcome
@@ -556,6 +573,8 @@ def read_succession(plan: Plan, table: dict, crop: dict, defaults: dict, units: 
         table.get("wave"),
         read_lost_at(crop, units),
     )
+    prefer = table.get("prefer", crop.get("prefer"))
+    succession.early = prefer == "early" if prefer else early_by_itself(succession, plan.latitude)
     repeat = table.get("repeat")
     if not repeat:
         plan.successions[succession.name] = succession
@@ -568,6 +587,17 @@ def read_succession(plan: Plan, table: dict, crop: dict, defaults: dict, units: 
             batch.first_of_repeat = f"{succession.name} 1"
             batch.spaced = (k - 1) * repeat["harvest_every"]
         plan.successions[batch.name] = batch
+
+
+def early_by_itself(succession: Succession, latitude: float) -> bool:
+    """Sown where it stays, for a harvest in spring that heat stops."""
+    rule, stages = succession.target, succession.stages
+    stays = all(stage.place is stages[0].place for stage in stages)
+    stopped = any(s.begins == "first_harvest" and s.too_hot is not None for s in stages)
+    if rule.kind not in ("by", "in_harvest") or not stays or not stopped:
+        return False
+    spring = range(1, 8) if latitude >= 0.0 else (7, 8, 9, 10, 11, 12, 1)
+    return rule.date.month in spring
 
 
 def read_link(plan: Plan, table: dict, units: Units) -> Link:
@@ -1351,6 +1381,20 @@ class Season:
                 return day
         return None
 
+    def spring_start(self, latest: int) -> int:
+        """The first day, no sooner than the season's, of the spring of a latest sowing."""
+        return max(0, self.half_begun_by(latest)[0])
+
+    def earliest_sowing(self, succession: Succession, latest: int, aim, bounds: Bounds) -> int:
+        """The first sowing of the latest's spring that is good in enough years; of an `in_harvest`
+        in as many as the latest, which has the most."""
+        need = self.need(succession)
+        if succession.target.kind == "in_harvest":
+            need = self.good_years(succession, latest, aim, bounds)
+        first = max(bounds.before[0], self.spring_start(latest))
+        days = range(first, latest + 1)
+        return next(d for d in days if self.good_years(succession, d, aim, bounds) >= need)
+
     # -- whole calendars --
 
     def reckon(self):
@@ -1407,6 +1451,8 @@ class Season:
         aim = self.target_day(succession, asked, own)
         latest = self.latest_sowing(succession, aim, own) if aim != NEVER else None
         if latest is not None:
+            if succession.early and succession.has_choice:
+                latest = self.earliest_sowing(succession, latest, aim, own)
             sown[name], aims[name], bounds[name] = latest, aim, own
             return
         first = max(0, own.before[0])
@@ -1464,14 +1510,23 @@ class Season:
         """The latest sowing with the most good years, the rest where they are; the first where no
         year is good."""
         others = self.simulate({n: day for n, day in sown.items() if n != name}, aims, bounds)
-        best, most = first, 1
+        counts = {}
         for day in range(first, self.last_day + 1):
             trial = {**sown, name: day}
             days = self.simulate(trial, aims, bounds, others)
-            good = self.claim(name, trial, aims, bounds, days).good
-            if good >= most:
-                best, most = day, good
-        return best
+            counts[day] = self.claim(name, trial, aims, bounds, days).good
+        return self.one_of_most(name, counts, 1, first)
+
+    def one_of_most(self, name: str, counts: dict, least: int, without: int) -> int:
+        """The latest day with the largest count, or the first of its spring; `without` where no
+        count is as large as `least`."""
+        most = max(counts.values(), default=-1)
+        if most < least:
+            return without
+        days = sorted(day for day, good in counts.items() if good == most)
+        if not self.plan.successions[name].early:
+            return days[-1]
+        return next(day for day in days if day >= self.spring_start(days[-1]))
 
     def keeps_all(self, others: list[str], sown: dict, aims: dict, bounds: dict, days, had) -> bool:
         """Whether all claims hold, and no harvest year that they had is lost to an `in_harvest`."""
@@ -1496,9 +1551,15 @@ class Season:
         return after, linked, known, had
 
     def raise_one(self, name: str, sown: dict, aims: dict, bounds: dict) -> None:
-        """As late as its own claims and those of everything after it allow."""
+        """As late as its own claims and those of everything after it allow; early, no later than
+        its spring begins."""
+        succession = self.plan.successions[name]
         after, trial, known, had = self.around(name, sown, aims, bounds)
-        while True:
+        last = NEVER
+        if succession.early and succession.has_choice:
+            latest = self.latest_sowing(succession, aims[name], bounds[name])
+            last = self.spring_start(max(sown[name], -1 if latest is None else latest))
+        while sown[name] < last:
             trial[name] = sown[name] + 1
             days = self.simulate(trial, aims, bounds, known)
             if not self.keeps_all([name, *after], trial, aims, bounds, days, had):
@@ -1512,14 +1573,13 @@ class Season:
         after, trial, known, had = self.around(name, sown, aims, bounds)
         floors = sorted(self.floors(name, year, known)[0] for year in range(self.n))
         first = max(bounds[name].before[0], floors[self.links_need(succession) - 1])
-        best, most = sown[name], -1
+        counts = {}
         for day in range(first, self.last_day + 1):
             trial[name] = day
             days = self.simulate(trial, aims, bounds, known)
-            good = len(self.harvest_years(name, aims, bounds, days))
-            if good >= most and self.keeps_all(after, trial, aims, bounds, days, had):
-                best, most = day, good
-        sown[name] = best
+            if self.keeps_all(after, trial, aims, bounds, days, had):
+                counts[day] = len(self.harvest_years(name, aims, bounds, days))
+        sown[name] = self.one_of_most(name, counts, 0, sown[name])
 
     def linked_after(self, name: str) -> list[str]:
         """The succession and all that wait for it, directly or through others."""

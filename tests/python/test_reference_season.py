@@ -614,6 +614,50 @@ def test_in_harvest_is_the_latest_day_with_the_most_good_years():
     assert Season(plan, weather(cold)).reckon()[0] == {}
 
 
+def test_early_is_the_first_sowing_that_is_allowed_and_of_a_harvest_with_the_most_years():
+    plan = heat_farm(target={"event": "transplant", "from": date(1, 21)}, prefer="early")
+    assert Season(plan, two_years()).reckon()[:2] == ({"plant": 0}, {"plant": 20})
+    plan = heat_farm(
+        target={"event": "transplant", "from": date(1, 21)},
+        prefer="early",
+        not_before={"sow": date(1, 8)},
+    )
+    assert Season(plan, two_years()).reckon()[0] == {"plant": 7}
+    stages = [
+        sowing(days=3),
+        {"begins": "first_harvest", "where": "field", "takes": {"days": 6}},
+    ]
+    # as above: sown on days 7 ... 10 it is in harvest on the wanted days
+    window = {"from": date(1, 14), "until": date(1, 16), "chance": 0.5}
+    aim = {"event": "first_harvest", "in_harvest": window}
+    plan = farm({"target": aim, "prefer": "early"}, stages=stages)
+    assert Season(plan, weather(([5.0] * 30, [9.0] * 30))).reckon()[0] == {"plant": 7}
+    # a day aimed at is aimed at
+    plan = farm(
+        {"target": {"event": "first_harvest", "on": date(1, 21)}, "prefer": "early"}, stages=stages
+    )
+    assert Season(plan, weather(([5.0] * 30, [9.0] * 30))).reckon()[0] == {"plant": 17}
+
+
+def test_early_without_a_word_is_a_spring_harvest_that_heat_stops_of_what_stays_where_it_is_sown():
+    def is_early(rule, *, place="bed", too_hot=25.0, **more):
+        stages = [
+            sowing(place, days=3),
+            {"begins": "first_harvest", "where": "bed", "takes": {"days": 6}},
+        ]
+        if too_hot is not None:
+            stages[1]["too_hot"] = too_hot
+        target = {"event": "first_harvest", **rule}
+        return farm({"target": target, **more}, stages=stages).successions["plant"].early
+
+    assert is_early({"by": date(7, 31)})
+    assert not is_early({"by": date(8, 1)})
+    assert not is_early({"by": date(7, 1)}, place="bench")
+    assert not is_early({"by": date(7, 1)}, too_hot=None)
+    assert not is_early({"by": date(7, 1)}, prefer="late")
+    assert is_early({"by": date(8, 1)}, too_hot=None, prefer="early")
+
+
 def test_never_ready_is_never_and_clears_nothing():
     plan = heat_farm(target={"event": "sow", "from": date(1, 23)})
     season = Season(plan, two_years())

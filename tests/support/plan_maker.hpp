@@ -210,6 +210,7 @@ private:
         if (coin()) { made.not_before = {{"transplant", not_before()}}; }
         if (coin()) { made.not_after = {{"clear", not_after()}, {"sow", not_after()}}; }
         if (coin()) { made.caution = text(); }
+        if (number == 1) { made.prefer = preference::early; }
         return made;
     }
 
@@ -280,6 +281,7 @@ private:
         if (coin()) {
             made.changes.push_back(stage_change{.begins = "graft", .hold = real(0.0, 9.0)});
         }
+        if (number >= 4) { made.prefer = static_cast<preference>(number % 2); }
         return made;
     }
 

@@ -628,6 +628,7 @@ plants = 90  # line 20
 target = { event = "sow", on = 2027-05-10 }  # line 21
 reliability = 0.9  # defaults, line 5
 risk = 0.2  # the crop's, line 16
+prefer = "late"  # default
 repeat = { times = 2, harvest_every = 9 }  # line 22; "bean 1" to "bean 2"
 
 [succession.not_before]
@@ -644,6 +645,7 @@ sow = 2027-05-01  # the crop's, line 17
         CHECK(a.not_before == b.not_before);
         CHECK(a.reliability == b.reliability);
         CHECK(a.risk == b.risk);
+        CHECK(a.prefer == b.prefer);
         CHECK(a.grown->stages.at(0).takes == b.grown->stages.at(0).takes);
     }
     CHECK(again.find("sow = 2027-05-01  # line") != std::string::npos);

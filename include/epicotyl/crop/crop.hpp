@@ -63,6 +63,16 @@ private:
     std::optional<temperature> limit_;
 };
 
+/// Of the sowings that are in time, which is planned.
+enum class preference {
+    late,  ///< the latest: no plant stands longer than it must
+    early  ///< the earliest, in the spring of the latest
+};
+
+[[nodiscard]] constexpr std::string_view to_string(preference of) noexcept {
+    return of == preference::early ? "early" : "late";
+}
+
 /// How plants stand in a bed.
 struct spacing {
     int rows = 1;         ///< rows across the bed
@@ -98,6 +108,9 @@ struct crop {
     std::vector<event_bound> not_after = {};
     std::string caution = {};                  ///< shown with the crop's dates
     std::optional<loss_setting> lost_at = {};  ///< none: at the limit of each stage
+    /// None: early for a harvest in spring that heat stops, of what is sown where it stays; else
+    /// late.
+    std::optional<preference> prefer = {};
 
     friend bool operator==(crop const&, crop const&) = default;
 };

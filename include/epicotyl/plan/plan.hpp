@@ -135,6 +135,16 @@ struct resolved_succession {
         return stage_lost_at(*grown, stage_index, starts_in_field);
     }
     bool starts_in_field = false;
+    preference prefer = preference::late;
+    bool is_prefer_said = false;  ///< by succession or crop
+
+    /// True where the preference has a say and is for early: a sowing that is aimed at itself, and
+    /// a harvest or clearing aimed at a day, leave it none.
+    [[nodiscard]] bool is_sown_early() const {
+        bool const aims_at_day =
+            is_outcome(*grown, target_event) && std::holds_alternative<on_rule>(target_rule);
+        return prefer == preference::early && target_event > 0 && !aims_at_day;
+    }
 };
 
 /// One end of a resolved link.

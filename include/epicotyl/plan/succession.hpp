@@ -88,6 +88,7 @@ struct succession {
     std::string follows = {};  ///< name or id of the succession whose bed it takes, empty: none
     int gap = 0;               ///< days between its clearing and our moving in
     std::vector<stage_change> changes = {};
+    std::optional<preference> prefer = {};  ///< none: the crop's
 
     friend bool operator==(succession const&, succession const&) = default;
 };

@@ -14,6 +14,9 @@
 //
 //     sow.latest  sow.others_wait  sow.season_ends  sow.most_often_in_harvest
 //                         a planned sowing, and the claim that one day later would break
+//     sow.earliest  sow.earliest_in_harvest
+//                         a planned sowing that is kept early; what holds it from being earlier
+//                         follows, "sow.spring" (the spring it is for begins) among it
 //     bound.not_after     an end that one day later would break
 //     rule.*  bound.*  target.ready
 //                         the day of a decision aimed at, or what bounds an event
