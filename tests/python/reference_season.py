@@ -38,13 +38,13 @@ Where the words of the design leave a choice, these are the readings taken here:
 - A sowing that is the target waits for its day like any other decision.
 - A member of a repeat whose day lies behind the season has none.
 - `clear` is planned as an outcome, for its middle day.
-- Early is a sowing kept where the least plan has it, but no sooner than the spring that it is for:
-  the cold-to-warm half that holds, or last began before, the latest sowing that the target alone
-  would allow (its own bounds and claim, no links). So far it is raised. Of an `in_harvest` it is the
-  first sowing of that spring with the most good years. A day that is aimed at (`on`, and with it all
-  later members of a repeat) is aimed at late, and so is a sowing that is the target itself.
-- Without a word `by` and `in_harvest` are early where all stages stand in one place, the harvest has
-  a `too_hot`, and the day asked for (the first of an `in_harvest`) lies in the months of a
+- Early is a sowing kept where the least plan has it, but no sooner than the spring it is for: the
+  cold-to-warm half that holds, or last began before, the latest sowing that the target alone would
+  allow (its own bounds and claim, no links). So far it is raised. Of an `in_harvest` it is the
+  first sowing of that spring with the most good years. A day that is aimed at (`on`, and with it
+  all later members of a repeat) is aimed at late, and so is a sowing that is the target itself.
+- Without a word `by` and `in_harvest` are early where all stages stand in one place, the harvest
+  has a `too_hot`, and the day asked for (the first of an `in_harvest`) lies in the months of a
   cold-to-warm half: what is sown early for the autumn would be picked before the summer.
 - With the heater off the cover is put on when the colder air asks for it.
 - What is ready and never done is held to the season's end, where it keeps its place.

@@ -308,6 +308,46 @@ CASES = {
         ],
         weather(colder=[2005]),
     ),
+    "a sowing as early as its bound allows": (
+        batch("pea", CLEAR_BY, 'prefer = "early"\nnot_before = { sow = 2027-03-10 }'),
+        ("pea", "sow"),
+        [
+            (
+                "sow.earliest | sow 10 Mar, as early as may be: clear by 1 Sep in 5 of 5 years, "
+                "and 4 are wanted; its target would let it wait until 13 Jul"
+            ),
+        ],
+    ),
+    # As above, from 7 May on.
+    "the first day with the most harvest years there are": (
+        batch("chard", WINDOW.format(0.4), 'prefer = "early"'),
+        ("chard", "sow"),
+        [
+            (
+                "sow.earliest_in_harvest | sow 7 May, as early as may be: in harvest from 10 Jul "
+                "until 20 Jul in 5 of 5 years, the most there are, and 2 are wanted; its target "
+                "would let it wait until 11 May"
+            ),
+        ],
+        weather(colder=[2005]),
+    ),
+    # 50 days before 1 March is 11 January, of the second spring.
+    "a sowing as early as its spring": (
+        batch("pea", '{ event = "clear", by = 2028-03-01 }', 'prefer = "early"'),
+        ("pea", "sow"),
+        [
+            (
+                "sow.earliest | sow 1 Jan 2028, as early as may be: clear by 1 Mar 2028 in 5 of 5 "
+                "years, and 4 are wanted; its target would let it wait until 11 Jan 2028"
+            ),
+            (
+                'sow.spring | sow of "pea" no sooner than 1 Jan 2028: the spring begins in which '
+                "it could be sown last, on 11 Jan 2028"
+            ),
+        ],
+        weather(),
+        700,
+    ),
     "a sowing on the season's last day": (
         batch(
             "pea",
