@@ -39,6 +39,7 @@ def document(*successions, season_start=NEW_YEAR, links=(), **crop):
     """Sown in the field, picked when 500 degree-days have passed, for 30 days."""
     grown = {
         "limit_hardened": -1.0,
+        "lost_at": False,
         "stages": [
             {"begins": "sow", "where": "field", "takes": {"heat": 60.0, "base": 3.0}},
             {"begins": "emerge", "where": "field", "takes": {"heat": 440.0, "base": 3.0}},

@@ -465,6 +465,10 @@ def recount_sowing(pair, reason):
     if reason.code == "sow.season_ends":
         assert pair.planned[name] == season.last_day
         return
+    if reason.code.startswith("sow.earliest"):  # a day later would break nothing
+        assert f"in {own.good} of {season.n} years" in str(reason)
+        assert f"and {own.needed} are wanted" in str(reason)
+        return
     later = {**pair.planned, name: pair.planned[name] + 1}
     lived = season.simulate(later, pair.wanted, pair.bound)
     broken = values.get("broken", name)
