@@ -166,7 +166,7 @@ from epicotyl._quantities import (
     quantities,
 )
 from epicotyl._rate import germinated_by_day, germination_rate
-from epicotyl._reason import LinkCount, LinkedGroup, Reason, SowingClaim
+from epicotyl._reason import LinkCount, LinkedGroup, Reason, SowingClaim, TypedCure
 from epicotyl._record import DailyRecord, read_daily_csv, read_ghcn_daily
 from epicotyl._requirement import (
     ChainEvent,
@@ -293,6 +293,7 @@ __all__ = [
     "SweptSuccession",
     "TightestChain",
     "TrayLine",
+    "TypedCure",
     "Unresolved",
     "UnresolvedConflict",
     "WeatherModel",

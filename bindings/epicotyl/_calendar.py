@@ -10,7 +10,7 @@ import numpy as np
 from epicotyl import _check, _core
 from epicotyl._errors import Obstacle
 from epicotyl._plan import Plan, season_dates
-from epicotyl._reason import LinkCount, LinkedGroup, SowingClaim
+from epicotyl._reason import LinkCount, LinkedGroup, SowingClaim, TypedCure
 from epicotyl._value import Value
 from epicotyl._weather import Climate
 
@@ -95,6 +95,34 @@ class Calendar(Value[_core.Calendar]):
     def unresolved(self) -> list[Obstacle]:
         """Successions without days, each with the reason and the nearest cure, in plan order."""
         return [Obstacle(*one) for one in self._held.unresolved]
+
+    def cures(self, succession: str) -> list[TypedCure]:
+        """Tell what would give a succession its days, as it is typed into the plan.
+
+        Each cure alone does; that is tried before it is said. A day is the nearest that does.
+
+        Parameters
+        ----------
+        succession : str
+            Name or id.
+
+        Returns
+        -------
+        list of TypedCure
+            At most three. Empty where the succession has days, and where nothing that is tried
+            would give it some.
+
+        Raises
+        ------
+        InvalidInput
+            For a succession that the plan does not have.
+
+        Examples
+        --------
+        >>> calendar.cures("lettuce 1")  # it has days
+        []
+        """
+        return [TypedCure(*one) for one in self._held.cures(_check.text(succession, "succession"))]
 
     def require(self) -> None:
         """Raise unless every succession has its days.
@@ -232,7 +260,7 @@ class Calendar(Value[_core.Calendar]):
     def __repr__(self) -> str:
         plan = self.plan
         count = len(plan.successions)
-        missing = len({one.succession for one in self.unresolved})
+        missing = sum(self.claim(one) is None for one in {name for name, _ in self.events})
         return (
             f"<Calendar {plan.title!r}: {count} succession{'' if count == 1 else 's'}"
             f"{f' ({missing} unresolved)' if missing else ''}, reliability {self.reliability:g}>"

@@ -107,3 +107,44 @@ class LinkCount:
     within: float
     kept: int
     years: int
+
+
+@dataclass(frozen=True, slots=True)
+class TypedCure:
+    """What would give a succession its days, as it is typed into the plan.
+
+    Attributes
+    ----------
+    code : str
+        What is typed: ``"target"`` (its day, ``when``; a rule without a date becomes ``from``),
+        ``"target_sooner"`` (the same, sooner than it was asked: the latest such day),
+        ``"not_before"`` or ``"not_after"`` (a bound on ``event``), ``"reliability"``, ``"risk"``
+        and ``"target_risk"`` (a share, ``number``), ``"no_risk"`` (``risk = false``),
+        ``"season_days"`` (``number`` days), ``"season_start"`` (``when``, with ``number`` days of
+        season). Not typed by a number: ``"requirement"`` (one that gives way by ``number`` days,
+        see `why_unresolved`), ``"first"`` (the succession that is to be helped first),
+        ``"advice"``.
+    succession : str
+        Name of the succession as it is written; that of its crop where it has none.
+    event : str
+        Of a bound, else empty.
+    when : datetime.date or None
+        The day.
+    number : float
+        A share, or days.
+    is_or_later : bool
+        Every later day of the season does as well.
+    sentence : str
+        The cure in words. `str` gives it.
+    """
+
+    code: str
+    succession: str
+    event: str
+    when: datetime.date | None
+    number: float
+    is_or_later: bool
+    sentence: str
+
+    def __str__(self) -> str:
+        return self.sentence

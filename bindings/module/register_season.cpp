@@ -21,6 +21,7 @@
 #include <epicotyl/season/prospect.hpp>
 #include <epicotyl/season/schedule.hpp>
 #include <epicotyl/season/simulate.hpp>
+#include <epicotyl/season/typed_cure.hpp>
 #include <epicotyl/units.hpp>
 #include <epicotyl/weather/climate.hpp>
 
@@ -38,6 +39,9 @@ using text = std::optional<std::string>;
 using obstacle_tuple = std::tuple<std::string, std::string, std::string, std::string>;
 using claim_tuple = std::tuple<int, int, int, int, int, std::string, std::string>;
 using group_tuple = std::tuple<std::vector<std::string>, int, int>;
+/// (code, succession, event, when, number, is_or_later, sentence).
+using cure_tuple = std::tuple<std::string, std::string, std::string, std::optional<day>, double,
+                              bool, std::string>;
 using within_tuple = std::tuple<std::string, std::string, double, int, int>;
 /// (succession, event, code, values, sentence).
 using reason_tuple = std::tuple<std::string, std::string, std::string, py::dict, std::string>;
@@ -61,9 +65,28 @@ std::optional<reliability> reliability_of(std::optional<double> wanted) {
 }
 
 std::vector<obstacle_tuple> obstacles_of(calendar const& of) {
+    {
+        // Cures are sought when they are first asked for.
+        py::gil_scoped_release const unlocked;
+        (void)of.unresolved();
+    }
     std::vector<obstacle_tuple> all;
     for (obstacle const& one : of.unresolved()) {
         all.emplace_back(one.succession, one.code, one.sentence, one.cure);
+    }
+    return all;
+}
+
+std::vector<cure_tuple> cures_of(calendar const& of, std::string const& succession) {
+    std::vector<typed_cure> found;
+    {
+        py::gil_scoped_release const unlocked;
+        found = typed_cures(of, succession);
+    }
+    std::vector<cure_tuple> all;
+    for (typed_cure const& one : found) {
+        all.emplace_back(one.code, one.succession, one.event, one.when, one.number, one.is_or_later,
+                         one.sentence);
     }
     return all;
 }
@@ -152,12 +175,15 @@ void register_calendar(py::module_& m) {
             "succession"_a, "event"_a)
         .def_property_readonly("events", &calendar::events)
         .def_property_readonly("unresolved", &obstacles_of)
-        .def("require", &calendar::require)
+        .def("cures", &cures_of, "succession"_a)
+        .def("require", &calendar::require, py::call_guard<py::gil_scoped_release>())
         .def("claim", &claim_of, "succession"_a)
         .def_property_readonly("groups", &groups_of)
         .def_property_readonly("within_counts", &within_of)
         .def_property_readonly("warnings", &calendar::warnings)
-        .def("__str__", [](calendar const& of) { return to_string(of); });
+        .def(
+            "__str__", [](calendar const& of) { return to_string(of); },
+            py::call_guard<py::gil_scoped_release>());
 }
 
 void register_prospect(py::module_& m) {

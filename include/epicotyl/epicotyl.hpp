@@ -55,6 +55,7 @@
 #include <epicotyl/season/simulate.hpp>
 #include <epicotyl/season/stagger.hpp>
 #include <epicotyl/season/sweep.hpp>
+#include <epicotyl/season/typed_cure.hpp>
 #include <epicotyl/season/why_unresolved.hpp>
 #include <epicotyl/season/window_years.hpp>
 #include <epicotyl/season/yield.hpp>

@@ -50,11 +50,11 @@ std::vector<std::pair<std::string, std::string>> calendar::events() const {
 }
 
 std::vector<obstacle> const& calendar::unresolved() const {
-    return data_->unresolved;
+    return data_->said->all(*this);
 }
 
 void calendar::require() const {
-    if (!data_->unresolved.empty()) { throw epicotyl::unresolved{data_->unresolved}; }
+    if (!data_->unresolved.empty()) { throw epicotyl::unresolved{unresolved()}; }
 }
 
 std::optional<sowing_claim> calendar::claim(std::string_view succession) const {

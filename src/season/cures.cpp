@@ -3,8 +3,11 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/plan/edit.hpp>
 #include <epicotyl/season/schedule.hpp>
 
+#include "cure_trial.hpp"
+#include "rule_days.hpp"
 #include "say.hpp"
 #include "smallest.hpp"
 #include "windows_data.hpp"
@@ -21,6 +24,9 @@ public:
           model_{data.model()},
           group_{group},
           first_vertex_(frame_.batches.size(), -1),
+          climates_{model_.weather, model_.planned.window()},
+          trial_{*frame_.of, plan_pieces{model_.planned}.piece_of(frame_.groups[at(group)].front()),
+                 climates_, frame_.groups[at(group)].front()},
           network_{build({})} {}
 
     [[nodiscard]] std::vector<cure> find() {
@@ -50,38 +56,67 @@ private:
         });
         if (!days) { return std::nullopt; }
         cure made{.what = told(frame_, of), .days = *days};
+        if (!is_so_when_typed(of, made)) { return std::nullopt; }
         made.sentence = cure_text(made.what, *days);
         return made;
     }
 
+    /// Planned anew with it the group has this year, and with a day less it has not. What no number
+    /// of days says is so by the network alone.
+    [[nodiscard]] bool is_so_when_typed(requirement_row const& row, cure const& what) const {
+        std::optional<int> const bound = day_of(row);
+        int const this_year = model_.weather.years()[at(data_.year_index)];
+        auto const cures_it = [&](int give) {
+            std::optional<plan> const typed = trial_.typed(what.what, bound, give);
+            return typed && has_year(*typed, model_.weather, this_year);
+        };
+        bool const is_number = trial_.typed(what.what, bound, what.days).has_value();
+        if (!is_number) {
+            return row.kind == requirement_kind::stage || row.kind == requirement_kind::link;
+        }
+        return cures_it(what.days) && (what.days == 1 || !cures_it(what.days - 1));
+    }
+
+    [[nodiscard]] bool has_year(plan const& typed, climate const& under, int year) const {
+        planting_windows const again{schedule(typed, under, data_.of.reliability()), year};
+        std::vector<int> const& members = frame_.groups[at(group_)];
+        return std::all_of(members.begin(), members.end(), [&](int i) {
+            return again.feasible(model_.planned.successions()[at(i)].name);
+        });
+    }
+
+    /// The day that a bound or a target says, from which it gives way; none of what is no day.
+    [[nodiscard]] std::optional<int> day_of(requirement_row const& what) const {
+        window_frame::batch const& batch = frame_.batches[at(what.succession)];
+        resolved_succession const& one = model_.planned.successions()[at(what.succession)];
+        bool const has_date = std::holds_alternative<on_rule>(one.target_rule) ||
+                              std::holds_alternative<by_rule>(one.target_rule);
+        switch (what.kind) {
+            case requirement_kind::not_before:
+                return (*batch.bounds)[at(what.event)].lower[at(what.note)].day;
+            case requirement_kind::not_after:
+                return (*batch.bounds)[at(what.event)].not_after;
+            case requirement_kind::target:
+                if (one.repeat_of) { return std::nullopt; }
+                if (what.is_upper && !has_date) { return batch.not_later; }
+                return offset_of_rule(model_, what.succession, one.target_event, one.target_rule);
+            default:
+                return std::nullopt;
+        }
+    }
+
     /// The plan and its climate with a season that begins some days sooner and ends when it did.
-    [[nodiscard]] bool cured_by_beginning(int days_sooner) const {
-        plan_parts parts = model_.planned.parts();
-        season const& window = model_.planned.window();
-        int const length = window.length() + days_sooner;
-        if (length > longest_season) { return false; }
-        day const start = window.start() - days{days_sooner};
-        parts.window = season{start, length};
-        date::year_month_day const ymd{start};
-        if (ymd.month() == date::February && ymd.day() == date::day{29}) { return false; }
-        climate const& before = model_.weather;
-        int const first = before.years().front() - 1;
-        int const last = before.years().back();
+    [[nodiscard]] bool cured_by_beginning(int days_sooner) {
+        season const& now = model_.planned.window();
+        if (now.length() + days_sooner > longest_season) { return false; }
+        season const window{now.start() - days{days_sooner}, now.length() + days_sooner};
+        std::shared_ptr<climate const> const longer = climates_.of(window);
+        if (!longer) { return false; }
+        int const year = model_.weather.years()[at(data_.year_index)] -
+                         (int{date::year_month_day{now.start()}.year()} -
+                          int{date::year_month_day{window.start()}.year()});
         try {
-            climate const longer{before.record(),
-                                 before.site_latitude(),
-                                 {.season_start = ymd.month() / ymd.day(),
-                                  .season_days = length,
-                                  .max_gap = before.max_gap(),
-                                  .years = year_selection::between(first, last)}};
-            int const year = before.years()[at(data_.year_index)] -
-                             (int{date::year_month_day{window.start()}.year()} - int{ymd.year()});
-            calendar const again = schedule(plan{std::move(parts)}, longer, data_.of.reliability());
-            planting_windows const windows{again, year};
-            std::vector<int> const& members = frame_.groups[at(group_)];
-            return std::all_of(members.begin(), members.end(), [&](int i) {
-                return windows.feasible(model_.planned.successions()[at(i)].name);
-            });
+            return has_year(with_season(trial_.piece(), window), *longer, year);
         } catch (invalid_input const&) {
             // The record does not reach so far back, or a date of the plan is no longer in its
             // season: no cure.
@@ -89,7 +124,7 @@ private:
         }
     }
 
-    [[nodiscard]] std::optional<cure> sooner() const {
+    [[nodiscard]] std::optional<cure> sooner() {
         if (model_.weather.is_chosen() || model_.weather.observed()) { return std::nullopt; }
         int const most = std::min(most_days_sooner, longest_season - model_.season_days);
         if (most < 1) { return std::nullopt; }
@@ -111,6 +146,8 @@ private:
     season_model const& model_;
     int group_;
     std::vector<int> first_vertex_;
+    longer_climates climates_;
+    cure_trial trial_;
     std::unique_ptr<window_network> network_;
 };
 

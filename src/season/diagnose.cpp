@@ -1,7 +1,6 @@
 #include "diagnose.hpp"
 
 #include <algorithm>
-#include <cmath>
 
 #include <fmt/format.h>
 
@@ -19,24 +18,6 @@ std::string event_text(season_model const& model, int succession, int event) {
 
 std::string const& name_of(season_model const& model, int succession) {
     return model.planned.successions()[at(succession)].name;
-}
-
-/// "reliability 0.53" where the plan could be kept with less of it; empty where it could not.
-std::string less_reliability(int good, int years) {
-    double const share = static_cast<double>(good) / years;
-    // Rounded down, so that the number typed in is met.
-    double const rounded = std::floor(share * 100.0) / 100.0;
-    return rounded >= 0.5 ? fmt::format("be content with reliability {:.2f}", rounded) : "";
-}
-
-std::string join_cures(std::vector<std::string> const& cures) {
-    std::string text;
-    for (std::string const& one : cures) {
-        if (one.empty()) { continue; }
-        if (!text.empty()) { text += ", or "; }
-        text += one;
-    }
-    return text;
 }
 
 }  // namespace
@@ -69,11 +50,8 @@ obstacle never_ready(season_model const& model, chain_walker const& walker, days
                     ? ""
                     : fmt::format("; {} already is missed", event_text(model, succession, missed)),
                 why),
-            .cure = join_cures(
-                {less_reliability(reached, model.years),
-                 fmt::format("give the stage before {} a warmer place or a smaller amount",
-                             event_text(model, succession, missed)),
-                 "give a longer season"})};
+            .cure = fmt::format("give the stage before {} a warmer place or a smaller amount",
+                                event_text(model, succession, missed))};
 }
 
 obstacle after_season(season_model const& model, succession_days const& known, int succession) {
@@ -85,9 +63,7 @@ obstacle after_season(season_model const& model, succession_days const& known, i
                             event_text(model, succession, one.target_event),
                             to_day_month_year(model.planned.window().start() + days{known.asked}),
                             why_asked(model, succession).sentence, model.season_days),
-            .cure = known.asked <= longest_season
-                        ? fmt::format("give season_days = {} or more", known.asked)
-                        : std::string{"ask for an earlier day"}};
+            .cure = "ask for an earlier day"};
 }
 
 obstacle links_never(season_model const& model, chain_walker const& walker, days_table const& days,
@@ -100,8 +76,7 @@ obstacle links_never(season_model const& model, chain_walker const& walker, days
             .code = "link.never",
             .sentence = fmt::format("its links let it be sown in only {}; {} are wanted",
                                     say_years(allowed, model.years), known.need),
-            .cure = join_cures({less_reliability(allowed, model.years),
-                                "loosen the link, or bring forward what it waits for"})};
+            .cure = "loosen the link, or bring forward what it waits for"};
 }
 
 obstacle too_few_good(season_model const& model, chain_walker const& walker, days_table const& days,
@@ -117,29 +92,19 @@ obstacle too_few_good(season_model const& model, chain_walker const& walker, day
                 .code = "bound.after_target",
                 .sentence = fmt::format("{} is asked on {}, but {}", event,
                                         say_day(planned, known.target_day),
-                                        on_target.lower.front().why.sentence),
-                .cure = fmt::format("ask for {} or later, or lift the bound",
-                                    say_day(planned, on_target.not_before))};
+                                        on_target.lower.front().why.sentence)};
     }
 
     auto const row = days.row_days(succession, target);
     int const in_time = static_cast<int>(
         std::count_if(row.begin(), row.end(), [&](int d) { return d <= known.target_day; }));
     if (in_time < known.need) {
-        int const possible = kth_smallest(row, known.need);
-        std::vector<std::string> cures;
-        if (possible < never) {
-            cures.push_back(fmt::format("ask for {} or later", say_day(planned, possible)));
-        }
-        cures.push_back(less_reliability(in_time, model.years));
-        if (sowing == 0) { cures.push_back("begin the season earlier"); }
         return {.succession = one.name,
                 .code = "target.too_early",
                 .sentence =
                     fmt::format("{} by {} is met in only {}, even sown on {}; {} are wanted", event,
                                 say_day(planned, known.target_day), say_years(in_time, model.years),
-                                say_day(planned, sowing), known.need),
-                .cure = join_cures(cures)};
+                                say_day(planned, sowing), known.need)};
     }
 
     // The target would do; a bound on another event, or on its own, is what breaks.
@@ -156,13 +121,6 @@ obstacle too_few_good(season_model const& model, chain_walker const& walker, day
         }
     }
     int const good = walker.good_years(days, succession);
-    int const possible = kth_smallest(days.row_days(succession, worst), known.need);
-    std::vector<std::string> cures;
-    if (possible < never) {
-        cures.push_back(fmt::format("allow {} until {}", event_text(model, succession, worst),
-                                    say_day(planned, possible)));
-    }
-    cures.push_back(less_reliability(good, model.years));
     return {.succession = one.name,
             .code = "not_after.broken",
             .sentence = fmt::format(
@@ -170,8 +128,7 @@ obstacle too_few_good(season_model const& model, chain_walker const& walker, day
                 "everything asked in {}; {} are wanted",
                 event_text(model, succession, worst),
                 say_day(planned, known.bounds()[at(worst)].not_after),
-                say_years(worst_count, model.years), say_years(good, model.years), known.need),
-            .cure = join_cures(cures)};
+                say_years(worst_count, model.years), say_years(good, model.years), known.need)};
 }
 
 obstacle too_seldom_in_harvest(season_model const& model, chain_walker const& walker,

@@ -14,6 +14,7 @@
 #include <epicotyl/season/calendar.hpp>
 #include <epicotyl/season/reason.hpp>
 
+#include "said_obstacles.hpp"
 #include "season_model.hpp"
 
 namespace epicotyl::detail {
@@ -211,7 +212,9 @@ struct calendar_data {
     std::size_t walks_alone = 0;         ///< of these the first, which no link concerns
     std::vector<int> group_of = {};      ///< by links: see waiting_order.hpp
     days_table days = {};                ///< under the climate it was made with
+    /// Without the cures that must be tried; `said` has them.
     std::vector<obstacle> unresolved = {};
+    std::shared_ptr<said_obstacles const> said = std::make_shared<said_obstacles const>();
     std::vector<linked_group> groups = {};
     std::vector<link_count> within = {};
     std::vector<std::string> warnings = {};

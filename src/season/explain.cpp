@@ -23,12 +23,12 @@ namespace {
 
 class explainer : reason_maker {
 public:
-    explicit explainer(calendar_data const& data)
-        : reason_maker{data}, walker_{model_, data.successions}, sowing_{data} {}
+    explicit explainer(calendar const& of)
+        : reason_maker{*of.data()}, of_{of}, walker_{model_, data_.successions}, sowing_{data_} {}
 
     std::vector<reason> explain(int i, int event) {
         if (!data_.successions[at(i)].resolved) {
-            for (obstacle const& one : data_.unresolved) {
+            for (obstacle const& one : of_.unresolved()) {
                 if (one.succession != batch(i).name) { continue; }
                 reason why = make(i, event, one.code);
                 why.sentence = one.cure.empty() ? one.sentence : one.sentence + "; " + one.cure;
@@ -396,6 +396,7 @@ private:
         follow_holders(held.by, told);
     }
 
+    calendar const& of_;
     chain_walker walker_;
     sowing_reasons sowing_;
     std::vector<reason> chain_;
@@ -409,8 +410,7 @@ private:
 std::vector<reason> explain(calendar const& of, std::string_view succession,
                             std::string_view event) {
     int const i = of.plan().succession_index(succession);
-    std::vector<reason> chain =
-        detail::explainer{*of.data()}.explain(i, of.plan().event_index(i, event));
+    std::vector<reason> chain = detail::explainer{of}.explain(i, of.plan().event_index(i, event));
     if (std::string const origin = of.origin(); !origin.empty()) {
         chain.push_back({.succession = of.plan().successions()[detail::at(i)].name,
                          .event = std::string{event},

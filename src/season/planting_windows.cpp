@@ -214,8 +214,22 @@ std::vector<season_conflict> const& planting_windows::conflicts() const {
     return data_->conflicts;
 }
 
-std::vector<obstacle> const& planting_windows::left_out() const {
-    return data_->frame->left_out;
+bool planting_windows::feasible() const {
+    return data_->conflicts.empty() && data_->frame->left_out.empty();
+}
+
+std::vector<obstacle> planting_windows::left_out() const {
+    std::vector<obstacle> said;
+    if (data_->frame->left_out.empty()) { return said; }
+    // In the calendar's words, which have their cures.
+    for (obstacle const& one : data_->of.unresolved()) {
+        bool const is_out =
+            std::any_of(data_->frame->left_out.begin(), data_->frame->left_out.end(),
+                        [&](obstacle const& left) { return left.succession == one.succession; });
+        bool const is_said = !said.empty() && said.back().succession == one.succession;
+        if (is_out && !is_said) { said.push_back(one); }
+    }
+    return said;
 }
 
 std::vector<cure> planting_windows::cures(season_conflict const& of) const {

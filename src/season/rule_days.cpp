@@ -24,20 +24,6 @@ reason make_reason(season_model const& model, int succession, int event, std::st
             .sentence = std::move(sentence)};
 }
 
-/// The smallest share of years, above the one asked, with which a risk rule would give a day.
-std::string risk_cure(season_model const& model, int air, double limit, half_span half, int from,
-                      int allowed) {
-    for (int k = allowed + 1; k <= model.years; ++k) {
-        double const share = static_cast<double>(k) / model.years;
-        risk_day const other = model.find_risk_day(air, limit, half, from, share);
-        if (other.what == risk_day::verdict::found) {
-            return fmt::format("risk = {:.2f} would give {}", std::ceil(share * 100.0) / 100.0,
-                               say_day(model.planned, other.day));
-        }
-    }
-    return "protect the plants, or set risk = false and give a not_before of your own";
-}
-
 /// "; 9 years cannot show 1 in 10": what no allowed year at all means where some risk was allowed.
 std::string beyond_the_years(double share, int allowed, int years) {
     if (allowed > 0 || !(share > 0.0)) { return {}; }
@@ -63,9 +49,7 @@ rule_day risk_as_day(season_model const& model, int succession, int event, doubl
         result.none = obstacle{.succession = succession_of(model, succession).name,
                                .code = "risk.season_too_short",
                                .sentence = result.why.sentence,
-                               .cure = fmt::format("give season_days = {} or more, or "
-                                                   "risk = false",
-                                                   found.days_wanted)};
+                               .cure = "give a longer season, or risk = false"};
         return result;
     }
     if (found.what == risk_day::verdict::every_month) {
@@ -80,7 +64,7 @@ rule_day risk_as_day(season_model const& model, int succession, int event, doubl
             .sentence = fmt::format(
                 "{}: {}", say_event(event_name(*succession_of(model, succession).grown, event)),
                 result.why.sentence),
-            .cure = risk_cure(model, air, limit, half, from, found.allowed)};
+            .cure = "protect the plants, or set risk = false and give a not_before of your own"};
         return result;
     }
     result.day = found.day;

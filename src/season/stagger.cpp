@@ -345,7 +345,7 @@ private:
         calendar const planned = schedule(plan_of(data_.of, wanted), data_.under);
         calendar_data const& found = *planned.data();
         int const event = *event_index(grown_, "first_harvest");
-        data_.left_out = found.unresolved;
+        data_.left_out = planned.unresolved();
         std::vector<harvest_run> runs;
         for (int i = 0; i < static_cast<int>(wanted.size()); ++i) {
             if (!found.successions[at(i)].resolved) { continue; }

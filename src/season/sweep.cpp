@@ -111,7 +111,7 @@ swept_succession row_of(prospect const& of, int succession, sweep_options const&
     row.quantiles.resize(options.levels.size());
     std::optional<sowing_claim> const claim = planned.claim(one.name);
     if (!claim) {
-        for (obstacle const& why : planned.unresolved()) {
+        for (obstacle const& why : planned.data()->unresolved) {
             if (why.succession == one.name && row.unresolved.empty()) { row.unresolved = why.code; }
         }
         return row;

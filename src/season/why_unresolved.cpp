@@ -5,10 +5,10 @@
 
 #include <fmt/format.h>
 
-#include <epicotyl/plan/edit.hpp>
 #include <epicotyl/season/schedule.hpp>
 
 #include "claim_counter.hpp"
+#include "cure_trial.hpp"
 #include "say.hpp"
 #include "smallest.hpp"
 #include "windows_data.hpp"
@@ -18,6 +18,9 @@ namespace epicotyl {
 namespace detail {
 
 namespace {
+
+/// So many days more than a network asks for are tried.
+constexpr int most_days_beyond = 60;
 
 class unresolved_teller {
 public:
@@ -149,10 +152,13 @@ private:
 
     [[nodiscard]] std::vector<cure> cures(claim_counter& counter, int succession,
                                           std::vector<int> const& rows, int target_by) {
+        plan const& whole = of_.plan();
+        longer_climates climates{data_.model->weather, whole.window()};
+        cure_trial trial{data_, plan_pieces{whole}.piece_of(succession), climates, succession};
         std::vector<cure> found;
         for (int row : rows) {
-            std::optional<cure> one =
-                row < 0 ? sooner(succession) : relaxed(counter, succession, row, target_by);
+            std::optional<cure> one = row < 0 ? sooner(trial, succession)
+                                              : relaxed(counter, trial, succession, row, target_by);
             if (one) { found.push_back(std::move(*one)); }
         }
         std::stable_sort(found.begin(), found.end(),
@@ -160,20 +166,39 @@ private:
         return found;
     }
 
-    [[nodiscard]] std::optional<cure> relaxed(claim_counter& counter, int succession, int row,
-                                              int target_by) const {
+    /// The day that a bound or a target says, from which it gives way; none of what is no day.
+    [[nodiscard]] std::optional<int> day_of(requirement_row const& what, int target_by) const {
+        window_frame::batch const& batch = frame_.batches[at(what.succession)];
+        switch (what.kind) {
+            case requirement_kind::not_before:
+                return (*batch.bounds)[at(what.event)].lower[at(what.note)].day;
+            case requirement_kind::not_after:
+                return (*batch.bounds)[at(what.event)].not_after;
+            case requirement_kind::target:
+                return what.is_upper ? target_by : data_.successions[at(what.succession)].asked;
+            default:
+                return std::nullopt;
+        }
+    }
+
+    [[nodiscard]] std::optional<cure> relaxed(claim_counter& counter, cure_trial& trial,
+                                              int succession, int row, int target_by) const {
         requirement_row const& what = rows_[at(row)];
         requirement const said = told(frame_, what);
-        // Nobody can ask a plant to come later than it does.
-        bool const nobody_can = what.kind == requirement_kind::stage && what.is_upper;
-        if (nobody_can || cure_text(said, 1).empty()) { return std::nullopt; }
+        // Nobody can ask a plant to come later than it does, nor a member of a repeat alone.
         bool const is_aim = what.kind == requirement_kind::target;
-        std::optional<int> const days = smallest(data_.model->season_days, [&](int give) {
+        bool const nobody_can = (what.kind == requirement_kind::stage && what.is_upper) ||
+                                (is_aim && of_.plan().successions()[at(what.succession)].repeat_of);
+        if (nobody_can || cure_text(said, 1).empty()) { return std::nullopt; }
+        int const most = data_.model->season_days;
+        std::optional<int> days = smallest(most, [&](int give) {
             given_way const way{row, what, give};
             // Asked for sooner, what is waited for must still have days itself.
             return counter.is_met(succession, way) && (!is_aim || what.succession == succession ||
                                                        counter.is_met(what.succession, way));
         });
+        if (!days) { return std::nullopt; }
+        days = settled_by_typing(trial, said, day_of(what, target_by), *days, most);
         if (!days) { return std::nullopt; }
         cure made{.what = said, .days = *days, .sentence = cure_text(said, *days)};
         if (is_aim && what.is_upper) {
@@ -182,99 +207,51 @@ private:
         return made;
     }
 
-    /// The plan of all that a succession is linked with, and with a season that begins some days
-    /// sooner and ends when it did: true when the succession is resolved then.
-    [[nodiscard]] bool is_cured_by_beginning(plan const& linked, std::string const& succession,
-                                             int days_sooner) const {
-        season const& window = linked.window();
-        climate const& before = data_.model->weather;
-        day const start = window.start() - days{days_sooner};
-        date::year_month_day const ymd{start};
-        if (ymd.month() == date::February && ymd.day() == date::day{29}) { return false; }
-        int const shift = int{date::year_month_day{window.start()}.year()} - int{ymd.year()};
-        int const length = window.length() + days_sooner;
-        try {
-            climate const longer{before.record(),
-                                 before.site_latitude(),
-                                 {.season_start = ymd.month() / ymd.day(),
-                                  .season_days = length,
-                                  .max_gap = before.max_gap(),
-                                  .years = year_selection::between(before.years().front() - shift,
-                                                                   before.years().back() - shift)}};
-            calendar const again =
-                schedule(with_season(linked, season{start, length}), longer, of_.reliability());
-            std::vector<obstacle> const& left = again.unresolved();
-            return std::none_of(left.begin(), left.end(),
-                                [&](obstacle const& one) { return one.succession == succession; });
-        } catch (invalid_input const&) {
-            // The record does not reach so far back, or there is no such season: no cure.
-            return false;
+    /// Typed into the plan a day may do more than the network sees: it takes the place of a default
+    /// bound, or moves the spring of another.
+    [[nodiscard]] std::optional<int> settled_by_typing(cure_trial& trial, requirement const& said,
+                                                       std::optional<int> bound, int found,
+                                                       int most) const {
+        climate const& weather = data_.model->weather;
+        auto const cures_it = [&](int give) {
+            std::optional<plan> const typed = trial.typed(said, bound, give);
+            return typed && trial.cured(*typed, weather);
+        };
+        if (!trial.typed(said, bound, found)) {
+            // No number of days says it: of heat, a warmer place does.
+            return said.kind == requirement_kind::stage || said.kind == requirement_kind::link
+                       ? std::optional{found}
+                       : std::nullopt;
         }
+        if (cures_it(found)) {
+            while (found > 1 && cures_it(found - 1)) { --found; }
+            return found;
+        }
+        for (int give = found + 1; give <= std::min(most, found + most_days_beyond); ++give) {
+            if (cures_it(give)) { return give; }
+        }
+        return std::nullopt;
     }
 
-    [[nodiscard]] std::optional<cure> sooner(int succession) const {
+    [[nodiscard]] std::optional<cure> sooner(cure_trial& trial, int succession) const {
         season_model const& model = *data_.model;
-        if (model.weather.is_chosen() || model.weather.observed()) { return std::nullopt; }
-        int const most = std::min(most_days_sooner, longest_season - model.season_days);
-        plan const linked = linked_with(succession);
+        auto const begun = [&](int by) {
+            return model.planned.window().start() - days{by};
+        };
         // Not every longer season can be cut from the record, so the most is sought by doubling.
         auto const cures_it = [&](int by) {
-            return is_cured_by_beginning(linked, name(succession), by);
+            return trial.cures({.code = "season_start",
+                                .when = begun(by),
+                                .number = static_cast<double>(model.season_days + by)});
         };
+        int const most = std::min(most_days_sooner, longest_season - model.season_days);
         int good = 1;
         while (good <= most && !cures_it(good)) { good *= 2; }
         if (good > most) { return std::nullopt; }
         std::optional<int> const found = smallest(good, cures_it);
         return cure{.what = told_season_start(frame_, {succession, 0}),
                     .days = *found,
-                    .sentence = season_start_text(model.planned.window().start() - days{*found},
-                                                  model.season_days + *found)};
-    }
-
-    /// The plan without what has nothing to do with a succession: neither links nor repeats tie it.
-    [[nodiscard]] plan linked_with(int succession) const {
-        plan const& whole = of_.plan();
-        std::vector<resolved_succession> const& all = whole.successions();
-        std::vector<char> is_source(whole.parts().successions.size(), 0);
-        is_source[at(all[at(succession)].source)] = 1;
-        auto const is_in = [&](int i) {
-            return is_source[at(all[at(i)].source)] != 0;
-        };
-        for (bool grew = true; grew;) {
-            grew = false;
-            for (resolved_link const& link : whole.links()) {
-                bool const touched =
-                    is_in(link.then.succession) ||
-                    std::any_of(link.firsts.begin(), link.firsts.end(),
-                                [&](event_of const& one) { return is_in(one.succession); });
-                if (!touched) { continue; }
-                for (event_of const& one : link.firsts) {
-                    grew = grew || !is_in(one.succession);
-                    is_source[at(all[at(one.succession)].source)] = 1;
-                }
-                grew = grew || !is_in(link.then.succession);
-                is_source[at(all[at(link.then.succession)].source)] = 1;
-            }
-        }
-        plan_parts parts = whole.parts();
-        std::vector<char> keeps_link(parts.links.size(), 0);
-        for (resolved_link const& link : whole.links()) {
-            if (link.source >= 0 && is_in(link.then.succession)) {
-                keeps_link[at(link.source)] = 1;
-            }
-        }
-        keep_only(parts.successions, is_source);
-        keep_only(parts.links, keeps_link);
-        return plan{std::move(parts)};
-    }
-
-    template <class Part>
-    static void keep_only(std::vector<Part>& parts, std::vector<char> const& kept) {
-        std::vector<Part> left;
-        for (std::size_t i = 0; i < parts.size(); ++i) {
-            if (kept[i] != 0) { left.push_back(std::move(parts[i])); }
-        }
-        parts = std::move(left);
+                    .sentence = season_start_text(begun(*found), model.season_days + *found)};
     }
 
     [[nodiscard]] static std::string sentence(unresolved_conflict const& of) {

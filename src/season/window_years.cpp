@@ -6,17 +6,12 @@
 #include <map>
 #include <tuple>
 
-#include <fmt/format.h>
-
 #include "in_parallel.hpp"
-#include "say.hpp"
 #include "windows_data.hpp"
 
 namespace epicotyl {
 
 using detail::at;
-using detail::say_event;
-using detail::say_years;
 
 window_years::window_years(epicotyl::calendar of, int threads)
     : of_{std::move(of)}, years_(of_.climate().years().begin(), of_.climate().years().end()) {
@@ -194,32 +189,6 @@ std::vector<chain_in_years> window_years::tightest_chains(int most, int threads)
         return rank(a) < rank(b);
     });
     return all;
-}
-
-std::string to_string(window_years const& of) {
-    plan const& planned = of.calendar().plan();
-    int const n = static_cast<int>(of.years().size());
-    reliability const share = of.calendar().reliability();
-    std::string text = fmt::format("Room of every event, in {} season years with hindsight\n", n);
-    for (resolved_succession const& one : planned.successions()) {
-        text += fmt::format("\n{}: feasible in {}\n", one.name,
-                            say_years(of.feasible_years(one.name), n));
-        for (int e = 0; e < event_count(*one.grown); ++e) {
-            std::string_view const event = event_name(*one.grown, e);
-            std::optional<int> const room = of.slack_in(one.name, event, share);
-            text +=
-                fmt::format("  {:<14} {}\n", say_event(event),
-                            room ? fmt::format("{} or more in {}", detail::say_days(*room),
-                                               say_years(detail::needed_years(share.value(), n), n))
-                                 : "no latest day in so many years");
-        }
-    }
-    for (window_failure const& one : of.failures()) {
-        text += fmt::format(
-            "\nFails in {}: {} of {} ({})\n", say_years(static_cast<int>(one.years.size()), n),
-            say_event(one.broken.event), one.broken.succession, one.broken.sentence);
-    }
-    return text;
 }
 
 }  // namespace epicotyl

@@ -6,6 +6,7 @@
 #include <boost/graph/graphviz.hpp>
 
 #include <epicotyl/season/planting_windows.hpp>
+#include <epicotyl/season/window_years.hpp>
 
 #include "say.hpp"
 #include "windows_data.hpp"
@@ -85,6 +86,48 @@ std::string chains_text(planting_windows const& of) {
         }
         ++count;
         text += chain_text(of.plan(), one);
+    }
+    if (left > 0) { text += fmt::format("  and {} more\n", left); }
+    return text;
+}
+
+/// A chain of several season years, whose days differ: its events, one succession after the other.
+std::string chain_text(chain_in_years const& of, int years) {
+    tightest_chain const& chain = of.chain;
+    chain_event const& middle = chain.events[at(chain.middle)];
+    std::string text = wrapped(
+        fmt::format("{} of {}: tight in {}, usually with {} of room{}", say_event(middle.event),
+                    middle.succession, detail::say_years(static_cast<int>(of.years.size()), years),
+                    say_days(of.usual_slack), chain.crosses_links ? "; crosses links" : ""),
+        2);
+    std::string events;
+    std::string const* last = nullptr;
+    for (chain_event const& one : chain.events) {
+        bool const goes_on = last != nullptr && *last == one.succession;
+        if (last != nullptr) { events += goes_on ? ", " : "; "; }
+        if (!goes_on) { events += one.succession + ": "; }
+        events += say_event(one.event);
+        last = &one.succession;
+    }
+    return text + wrapped(events, 4) + wrapped(fmt::format("until: {}", chain.end.sentence), 4);
+}
+
+std::string chains_text(window_years const& of) {
+    constexpr int most_of_a_kind = 3;
+    int const years = static_cast<int>(of.years().size());
+    std::vector<chain_in_years> const chains = of.tightest_chains();
+    if (chains.empty()) { return ""; }
+    std::string text = "\nTightest chains\n";
+    int told[2] = {0, 0};
+    int left = 0;
+    for (chain_in_years const& one : chains) {
+        int& count = told[one.chain.crosses_links ? 1 : 0];
+        if (count == most_of_a_kind) {
+            ++left;
+            continue;
+        }
+        ++count;
+        text += chain_text(one, years);
     }
     if (left > 0) { text += fmt::format("  and {} more\n", left); }
     return text;
@@ -257,6 +300,34 @@ std::string to_string(planting_windows const& of) {
     }
     for (obstacle const& one : of.left_out()) {
         text += fmt::format("\nLeft out: {}: {}; {}.\n", one.succession, one.sentence, one.cure);
+    }
+    return text;
+}
+
+std::string to_string(window_years const& of) {
+    plan const& planned = of.calendar().plan();
+    int const n = static_cast<int>(of.years().size());
+    reliability const share = of.calendar().reliability();
+    std::string text = fmt::format("Room of every event, in {} season years with hindsight\n", n);
+    for (resolved_succession const& one : planned.successions()) {
+        text += fmt::format("\n{}: feasible in {}\n", one.name,
+                            detail::say_years(of.feasible_years(one.name), n));
+        for (int e = 0; e < event_count(*one.grown); ++e) {
+            std::string_view const event = event_name(*one.grown, e);
+            std::optional<int> const room = of.slack_in(one.name, event, share);
+            text += fmt::format(
+                "  {:<14} {}\n", say_event(event),
+                room ? fmt::format("{} or more in {}", detail::say_days(*room),
+                                   detail::say_years(detail::needed_years(share.value(), n), n))
+                     : "no latest day in so many years");
+        }
+    }
+    text += chains_text(of);
+    for (window_failure const& one : of.failures()) {
+        text +=
+            fmt::format("\nFails in {}: {} of {} ({})\n",
+                        detail::say_years(static_cast<int>(one.years.size()), n),
+                        say_event(one.broken.event), one.broken.succession, one.broken.sentence);
     }
     return text;
 }

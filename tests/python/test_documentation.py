@@ -138,6 +138,7 @@ REPORTS = {
     "SweptSuccession",
     "TightestChain",
     "TrayLine",
+    "TypedCure",
     "UnresolvedConflict",
     "WindowFailure",
     "YieldByWeek",

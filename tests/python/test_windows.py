@@ -101,6 +101,42 @@ def test_textbook_project_one_day_short_is_impossible_along_its_tightest_chain()
     assert "target" in {cure.what.kind for cure in cures}
 
 
+def test_two_ties_across_links_come_before_a_chain_with_less_room():
+    # B and C wait for A and end 14 days before they must: A is cleared on day 10, they on day 30,
+    # by day 44. D, alone, has 5 days; it crosses no link.
+    plan = project({"A": 10, "B": 20, "C": 20, "D": 20}, [("A", "B", 0), ("A", "C", 0)], 44, 60)
+    plan = plan.with_target("D", event="clear", by=day(25))
+    windows = epicotyl.planting_windows(plan, one_year(60), 2001)
+    chains = windows.tightest_chains()
+    told = [[(one.succession, one.event) for one in chain.events] for chain in chains]
+    first = [("A", "sow"), ("A", "clear")]
+    assert told[:2] == [
+        [*first, ("B", "sow"), ("B", "clear")],
+        [*first, ("C", "sow"), ("C", "clear")],
+    ]
+    assert [chain.slack for chain in chains] == [14, 14, 5]
+    assert [chain.crosses_links for chain in chains] == [True, True, False]
+    assert told[2] == [("D", "sow"), ("D", "clear")]
+    # Of A none of the 14 days is its own, which are those of B and C; of D all five are.
+    assert [chain.free_slack for chain in chains] == [0, 0, 5]
+    # Over years the same, each tight in the only one.
+    room = epicotyl.window_years(epicotyl.schedule(plan, one_year(60)))
+    assert [one.usual_slack for one in room.tightest_chains()] == [14, 14, 5]
+    text = str(room)
+    assert text[text.index("Tightest chains") :] == (
+        "Tightest chains\n"
+        "  sow of A: tight in 1 of 1 years, usually with 14 days of room; crosses links\n"
+        "    A: sow, clear; B: sow, clear\n"
+        "    until: no later than 14 Feb\n"
+        "  sow of A: tight in 1 of 1 years, usually with 14 days of room; crosses links\n"
+        "    A: sow, clear; C: sow, clear\n"
+        "    until: no later than 14 Feb\n"
+        "  sow of D: tight in 1 of 1 years, usually with 5 days of room\n"
+        "    D: sow, clear\n"
+        "    until: no later than 26 Jan\n"
+    )
+
+
 def zero_paths(days, pairs):
     """All critical paths, by networkx: every path of the longest length through the project."""
     graph = networkx.DiGraph()

@@ -208,7 +208,7 @@ TEST_CASE("cold nights in every month leave no day, and the cure names a risk th
     ep::calendar const planned = ep::schedule(ep::plan{parts}, ten_years());
     REQUIRE(planned.unresolved().size() == 1);
     CHECK(planned.unresolved().front().code == "risk.every_month");
-    CHECK(planned.unresolved().front().cure == "risk = 1.00 would give 1 Jan");
+    CHECK(planned.unresolved().front().cure == "accept risk = 1.00");
 }
 
 TEST_CASE("an outcome is aimed at by a day: the latest sowing that makes it") {
@@ -230,7 +230,7 @@ TEST_CASE("a target before anything can be ready is unresolved and says from whe
     // Planted out on 10 April by the default bound, 40 days to harvest.
     CHECK(one.sentence ==
           "first harvest by 1 Mar is met in only 0 of 10 years, even sown on 1 Jan; 8 are wanted");
-    CHECK(one.cure == "ask for 20 May or later, or begin the season earlier");
+    CHECK(one.cure == "ask for 20 May or later");
 }
 
 TEST_CASE("a target past the end of the season asks for a longer one") {
@@ -245,7 +245,7 @@ TEST_CASE("a target past the end of the season asks for a longer one") {
     CHECK(one.sentence ==
           "transplant is asked on 7 Sep 2027 (22 weeks after the last frost of 6 Apr (0 °C, chance "
           "0.5)), when the season of 240 days is over");
-    CHECK(one.cure == "give season_days = 249 or more");
+    CHECK(one.cure == "give season_days = 249");
 }
 
 TEST_CASE("a harvest in a window says how many years a day later would have served") {

@@ -89,7 +89,7 @@ public:
     [[nodiscard]] epicotyl::plan const& plan() const { return calendar().plan(); }
 
     /// True when every requirement of every succession can be met in this year.
-    [[nodiscard]] bool feasible() const { return conflicts().empty() && left_out().empty(); }
+    [[nodiscard]] bool feasible() const;
     /// True when those of one succession, and of all that it is linked with, can.
     [[nodiscard]] bool feasible(std::string_view succession) const;
 
@@ -128,7 +128,7 @@ public:
     /// Why this year is impossible: one conflict for each group of linked successions that has one.
     [[nodiscard]] std::vector<season_conflict> const& conflicts() const;
     /// Successions without windows for another reason: a rule of theirs gives no day at all.
-    [[nodiscard]] std::vector<obstacle> const& left_out() const;
+    [[nodiscard]] std::vector<obstacle> left_out() const;
 
     /// The requirements of a conflict that would cure it, each alone, and by how many days it has
     /// to give way: the smallest number for each, fewest days first. What would leave its group

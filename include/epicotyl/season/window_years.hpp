@@ -93,7 +93,8 @@ private:
     std::vector<window_failure> failures_;
 };
 
-/// A line for each event: how much room it has, and in how many years; then what fails.
+/// A line for each event: how much room it has, and in how many years; then the tightest chains, in
+/// how many years they are tight, and what fails.
 [[nodiscard]] std::string to_string(window_years const& of);
 
 }  // namespace epicotyl
