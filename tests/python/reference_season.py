@@ -1103,7 +1103,8 @@ class Season:
             else:
                 bounds.after[at] = min(bounds.after[at], day)
         for at, stage in enumerate(succession.stages):
-            if stage.place.open_from is None:
+            stays = at > 0 and succession.stages[at - 1].place is stage.place
+            if stage.place.open_from is None or stays:
                 continue
             opens = self.plan.day(stage.place.open_from)
             if stage.outcome:
