@@ -59,7 +59,7 @@ inline constexpr int no_value = -9999;
 /// name of the value for the message.
 template <class Field>
 [[nodiscard]] double air_of_tenths(int tenths, Field const& field, std::string const& file_name,
-                                 int line) {
+                                   int line) {
     double const celsius = tenths / 10.0;
     if (!(celsius >= lowest_air_celsius && celsius <= highest_air_celsius)) {
         refuse({.code = "weather.not_air_temperature",

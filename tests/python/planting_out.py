@@ -67,7 +67,7 @@ def plan_at(latitude: float, *, risk: float | bool) -> epicotyl.Plan:
 
     def crop(kind: Kind) -> dict[str, object]:
         return {
-            "limit_tender": 0.0,
+            "limit_tender": max(kind.limit, 0.0),
             "limit_hardened": kind.limit,
             "stages": [
                 {"begins": "sow", "where": "grow", "takes": {"days": 7}},

@@ -316,6 +316,7 @@ CASES = {
                 "sow.earliest | sow 10 Mar, as early as may be: clear by 1 Sep in 5 of 5 years, "
                 "and 4 are wanted; its target would let it wait until 13 Jul"
             ),
+            AND_SO_ON,
         ],
     ),
     # As above, from 7 May on.
@@ -328,6 +329,7 @@ CASES = {
                 "until 20 Jul in 5 of 5 years, the most there are, and 2 are wanted; its target "
                 "would let it wait until 11 May"
             ),
+            AND_SO_ON,
         ],
         weather(colder=[2005]),
     ),
@@ -344,6 +346,7 @@ CASES = {
                 'sow.spring | sow of "pea" no sooner than 1 Jan 2028: the spring begins in which '
                 "it could be sown last, on 11 Jan 2028"
             ),
+            AND_SO_ON,
         ],
         weather(),
         700,

@@ -204,8 +204,10 @@ private:
             made.stages.push_back(make_stage(begins));
         }
         if (coin()) { made.stages[2].who = coin() ? performer::plant : performer::grower; }
-        made.limit_tender = degrees();
-        made.limit_hardened = degrees();
+        temperature const one = degrees();
+        temperature const other = degrees();
+        made.limit_tender = std::max(one, other);
+        made.limit_hardened = std::min(one, other);
         if (coin()) { made.risk = risk(); }
         if (coin()) { made.not_before = {{"transplant", not_before()}}; }
         if (coin()) { made.not_after = {{"clear", not_after()}, {"sow", not_after()}}; }
