@@ -34,7 +34,7 @@ using step_tuple =
 using conflict_tuple = std::tuple<std::vector<std::string>, std::vector<step_tuple>,
                                   requirement_tuple, std::optional<day>, std::string>;
 /// (what, days, sentence).
-using cure_tuple = std::tuple<requirement_tuple, int, std::string>;
+using window_cure_tuple = std::tuple<requirement_tuple, int, std::string>;
 /// (succession, event, earliest, latest, tie).
 using link_tuple = std::tuple<std::string, std::string, day, std::optional<day>, requirement_tuple>;
 /// (events, end, slack, free slack, middle, crosses links).
@@ -111,13 +111,13 @@ std::vector<obstacle_tuple> windows_left_out_of(planting_windows const& of) {
 }
 
 /// The cures of the conflict with this number.
-std::vector<cure_tuple> cures_of(planting_windows const& of, std::size_t number) {
+std::vector<window_cure_tuple> window_cures_of(planting_windows const& of, std::size_t number) {
     std::vector<cure> found;
     {
         py::gil_scoped_release const unlocked;
         found = of.cures(of.conflicts().at(number));
     }
-    std::vector<cure_tuple> all;
+    std::vector<window_cure_tuple> all;
     for (cure const& one : found) { all.emplace_back(tuple_of(one.what), one.days, one.sentence); }
     return all;
 }
@@ -131,9 +131,10 @@ std::vector<std::tuple<requirement_tuple, std::vector<int>>> failures_of(window_
 }
 
 /// (succession, years, needed, possible, failures, year, proof, cures, sentence).
-using unresolved_tuple = std::tuple<std::string, int, int, int,
-                                    std::vector<std::tuple<requirement_tuple, std::vector<int>>>,
-                                    int, conflict_tuple, std::vector<cure_tuple>, std::string>;
+using unresolved_tuple =
+    std::tuple<std::string, int, int, int,
+               std::vector<std::tuple<requirement_tuple, std::vector<int>>>, int, conflict_tuple,
+               std::vector<window_cure_tuple>, std::string>;
 
 std::optional<unresolved_tuple> why_of(calendar const& of, std::string const& succession) {
     std::optional<unresolved_conflict> found;
@@ -146,7 +147,7 @@ std::optional<unresolved_tuple> why_of(calendar const& of, std::string const& su
     for (window_failure const& one : found->failures) {
         failures.emplace_back(tuple_of(one.broken), one.years);
     }
-    std::vector<cure_tuple> cures;
+    std::vector<window_cure_tuple> cures;
     for (cure const& one : found->cures) {
         cures.emplace_back(tuple_of(one.what), one.days, one.sentence);
     }
@@ -208,7 +209,7 @@ void register_one_year(py::module_& m) {
             "succession"_a, "event"_a)
         .def_property_readonly("conflicts", &conflicts_of)
         .def_property_readonly("left_out", &windows_left_out_of)
-        .def("cures", &cures_of, "conflict"_a)
+        .def("cures", &window_cures_of, "conflict"_a)
         .def("to_dot", [](planting_windows const& of) { return to_dot(of); })
         .def("__str__", [](planting_windows const& of) { return to_string(of); });
     m.def(
