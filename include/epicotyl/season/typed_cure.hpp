@@ -2,9 +2,10 @@
 //
 // An obstacle of a calendar says what stands in the way of a succession, and in its `cure` what
 // would help, in words. Here the same is data: which key of the plan is to say what. Each of them
-// alone gives the succession its days when it is typed and the plan is scheduled again; that is
-// tried before it is said. A day is the nearest that does: a day sooner (of a `not_before`, a day
-// later) does not.
+// alone, but for `first` and `advice`, gives the succession its days when it is typed and the plan
+// is scheduled again; that is tried before it is said, a longer season in the season years that it
+// would meet. A day is the nearest that does: a day sooner (of a `not_before`, a day later) does
+// not.
 //
 //     calendar const planned = schedule(plan, climate);
 //     for (obstacle const& one : planned.unresolved()) {
@@ -28,7 +29,7 @@
 //     season_start  a season from `when` on, `number` days long: it ends when it did
 //     requirement   a requirement gives way, see `why_unresolved` for its data
 //     first         another succession is to be helped first; it is the one named
-//     advice        what no single number would do
+//     advice        what no single number would do; not tried
 //
 // Nothing is said of what others than those it hangs together with do; of these none loses its
 // days.
