@@ -93,7 +93,7 @@ plan plan_pieces::piece_of(int succession) const {
 }
 
 longer_climates::longer_climates(climate const& before, season const& now)
-    : before_{before}, now_{now}, is_latest_{false} {
+    : before_{before}, now_{now} {
     if (before.is_chosen() || before.observed()) { return; }
     int const asked = before.size() + static_cast<int>(before.left_out().size());
     climate const latest{before.record(),

@@ -47,7 +47,7 @@ public:
 private:
     climate const& before_;
     season now_;
-    bool is_latest_;  ///< the years are the latest that the record can serve
+    bool is_latest_ = false;  ///< the years are the latest that the record can serve
     std::map<std::pair<day, int>, std::shared_ptr<climate const>> known_ = {};
 };
 
