@@ -92,49 +92,69 @@ plan plan_pieces::piece_of(int succession) const {
     return plan{std::move(parts)};
 }
 
-longer_climates::longer_climates(climate const& before, season const& now)
-    : before_{before}, now_{now} {
-    if (before.is_chosen() || before.observed()) { return; }
-    int const asked = before.size() + static_cast<int>(before.left_out().size());
-    climate const latest{before.record(),
-                         before.site_latitude(),
-                         {.season_start = before.season_start(),
-                          .season_days = before.season_days(),
-                          .max_gap = before.max_gap(),
+other_seasons::other_seasons(calendar_data const& of) : of_{of} {
+    climate const& now = of.model->weather;
+    if (now.is_chosen() || now.observed()) { return; }
+    int const asked = now.size() + static_cast<int>(now.left_out().size());
+    climate const latest{now.record(),
+                         now.site_latitude(),
+                         {.season_start = now.season_start(),
+                          .season_days = now.season_days(),
+                          .max_gap = now.max_gap(),
                           .years = year_selection::latest(asked)}};
-    is_latest_ = std::ranges::equal(latest.years(), before.years());
+    is_latest_ = std::ranges::equal(latest.years(), now.years());
 }
 
-std::shared_ptr<climate const> longer_climates::of(season const& window) {
-    if (before_.is_chosen() || before_.observed()) { return nullptr; }
+std::shared_ptr<climate const> other_seasons::climate_of(season const& window) {
+    climate const& now = of_.model->weather;
+    if (now.is_chosen() || now.observed()) { return nullptr; }
     date::year_month_day const start{window.start()};
     if (start.month() == date::February && start.day() == date::day{29}) { return nullptr; }
-    auto const [found, is_new] = known_.try_emplace({window.start(), window.length()}, nullptr);
+    auto const [found, is_new] = climates_.try_emplace({window.start(), window.length()}, nullptr);
     if (!is_new) { return found->second; }
     // A season that begins in the year before has years with the number before.
-    int const sooner = int{date::year_month_day{now_.start()}.year()} - int{start.year()};
-    int const asked = before_.size() + static_cast<int>(before_.left_out().size());
+    date::year_month_day const start_now{of_.model->planned.window().start()};
+    int const sooner = int{start_now.year()} - int{start.year()};
+    int const asked = now.size() + static_cast<int>(now.left_out().size());
     try {
         found->second = std::make_shared<climate const>(
-            before_.record(), before_.site_latitude(),
-            climate_options{
-                .season_start = start.month() / start.day(),
-                .season_days = window.length(),
-                .max_gap = before_.max_gap(),
-                .years = is_latest_ ? year_selection::latest(asked)
-                                    : year_selection::between(before_.years().front() - sooner,
-                                                              before_.years().back() - sooner)});
+            now.record(), now.site_latitude(),
+            climate_options{.season_start = start.month() / start.day(),
+                            .season_days = window.length(),
+                            .max_gap = now.max_gap(),
+                            .years = is_latest_
+                                         ? year_selection::latest(asked)
+                                         : year_selection::between(now.years().front() - sooner,
+                                                                   now.years().back() - sooner)});
     } catch (invalid_input const&) {
         // The record does not reach so far.
     }
     return found->second;
 }
 
-cure_trial::cure_trial(calendar_data const& of, plan piece, longer_climates& climates,
-                       int succession)
+bool other_seasons::keeps_days(season const& window) {
+    std::shared_ptr<climate const> const under = climate_of(window);
+    if (!under) { return false; }
+    auto const [found, is_new] = keeps_days_.try_emplace({window.start(), window.length()}, false);
+    if (!is_new) { return found->second; }
+    std::set<std::string> without_days;
+    for (obstacle const& one : of_.unresolved) { without_days.insert(one.succession); }
+    try {
+        calendar const again =
+            schedule(with_season(of_.model->planned, window), *under, of_.wanted);
+        found->second = std::ranges::all_of(again.data()->unresolved, [&](obstacle const& one) {
+            return without_days.contains(one.succession);
+        });
+    } catch (invalid_input const&) {
+        // A date of the plan is no longer in its season.
+    }
+    return found->second;
+}
+
+cure_trial::cure_trial(calendar_data const& of, plan piece, other_seasons& seasons, int succession)
     : of_{of},
       piece_{std::move(piece)},
-      climates_{climates},
+      seasons_{seasons},
       name_{of.model->planned.successions()[at(succession)].name},
       written_{written_name(of.model->planned, succession)} {
     for (obstacle const& one : of.unresolved) {
@@ -156,7 +176,7 @@ std::optional<calendar> cure_trial::cured(typed_cure const& what) {
         if (what.code == "season_days" || what.code == "season_start") {
             season const window{what.when.value_or(piece_.window().start()),
                                 static_cast<int>(what.number)};
-            std::shared_ptr<climate const> const under = climates_.of(window);
+            std::shared_ptr<climate const> const under = seasons_.climate_of(window);
             if (!under) { return std::nullopt; }
             return cured(with_season(piece_, window), *under);
         }

@@ -35,32 +35,39 @@ private:
     std::vector<int> link_piece_;  ///< by the source of a link
 };
 
-/// Season years for other seasons, each cut once.
-class longer_climates {
+/// Other seasons for the whole plan: the season years of each are cut once. Holds a reference.
+class other_seasons {
 public:
-    /// `now` is the plan's season, which `before` is cut for.
-    longer_climates(climate const& before, season const& now);
+    explicit other_seasons(calendar_data const& of);
 
     /// None where the record does not reach so far, or where the years are not simply a record's.
-    [[nodiscard]] std::shared_ptr<climate const> of(season const& window);
+    [[nodiscard]] std::shared_ptr<climate const> climate_of(season const& window);
+
+    /// In this season every succession that has days keeps days, however little it has to do with
+    /// the one that is to be cured: other season years are another weather for all.
+    [[nodiscard]] bool keeps_days(season const& window);
 
 private:
-    climate const& before_;
-    season now_;
+    using window_key = std::pair<day, int>;
+
+    calendar_data const& of_;
     bool is_latest_ = false;  ///< the years are the latest that the record can serve
-    std::map<std::pair<day, int>, std::shared_ptr<climate const>> known_ = {};
+    std::map<window_key, std::shared_ptr<climate const>> climates_ = {};
+    std::map<window_key, bool> keeps_days_ = {};
 };
 
 /// Tries cures of one succession. Holds references; a short-lived tool.
 class cure_trial {
 public:
-    cure_trial(calendar_data const& of, plan piece, longer_climates& climates, int succession);
+    cure_trial(calendar_data const& of, plan piece, other_seasons& seasons, int succession);
 
     [[nodiscard]] plan const& piece() const noexcept { return piece_; }
     /// The succession as it is written.
     [[nodiscard]] std::string const& written() const noexcept { return written_; }
 
-    /// The calendar in which it has days and nothing that had some has lost them; none: no cure.
+    /// The calendar in which it has days, and nothing of its piece that had some has lost them;
+    /// none: no cure. Of another season `other_seasons::keeps_days` says the same for the rest of
+    /// the plan.
     [[nodiscard]] std::optional<calendar> cured(typed_cure const& what);
     [[nodiscard]] bool cures(typed_cure const& what) { return cured(what).has_value(); }
     /// The same of a plan that something has been typed into.
@@ -73,7 +80,7 @@ public:
 private:
     calendar_data const& of_;
     plan piece_;
-    longer_climates& climates_;
+    other_seasons& seasons_;
     std::string name_;
     std::string written_;
     std::set<std::string> without_days_ = {};  ///< names

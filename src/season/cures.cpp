@@ -24,9 +24,9 @@ public:
           model_{data.model()},
           group_{group},
           first_vertex_(frame_.batches.size(), -1),
-          climates_{model_.weather, model_.planned.window()},
+          seasons_{*frame_.of},
           trial_{*frame_.of, plan_pieces{model_.planned}.piece_of(frame_.groups[at(group)].front()),
-                 climates_, frame_.groups[at(group)].front()},
+                 seasons_, frame_.groups[at(group)].front()},
           network_{build({})} {}
 
     [[nodiscard]] std::vector<cure> find() {
@@ -110,7 +110,7 @@ private:
         season const& now = model_.planned.window();
         if (now.length() + days_sooner > longest_season) { return false; }
         season const window{now.start() - days{days_sooner}, now.length() + days_sooner};
-        std::shared_ptr<climate const> const longer = climates_.of(window);
+        std::shared_ptr<climate const> const longer = seasons_.climate_of(window);
         if (!longer) { return false; }
         int const year = model_.weather.years()[at(data_.year_index)] -
                          (int{date::year_month_day{now.start()}.year()} -
@@ -135,6 +135,9 @@ private:
         std::optional<int> const found =
             smallest(good, [&](int sooner_by) { return cured_by_beginning(sooner_by); });
         day const start = model_.planned.window().start() - days{*found};
+        if (!seasons_.keeps_days(season{start, model_.season_days + *found})) {
+            return std::nullopt;
+        }
         cure made{.what = told_season_start(frame_, {frame_.groups[at(group_)].front(), 0}),
                   .days = *found};
         made.sentence = season_start_text(start, model_.season_days + *found);
@@ -146,7 +149,7 @@ private:
     season_model const& model_;
     int group_;
     std::vector<int> first_vertex_;
-    longer_climates climates_;
+    other_seasons seasons_;
     cure_trial trial_;
     std::unique_ptr<window_network> network_;
 };

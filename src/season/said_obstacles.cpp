@@ -47,7 +47,7 @@ public:
           data_{*of.data()},
           model_{*data_.model},
           pieces_{model_.planned},
-          climates_{model_.weather, model_.planned.window()} {}
+          seasons_{data_} {}
 
     /// Of one obstacle; the same for all obstacles of a succession.
     [[nodiscard]] std::vector<typed_cure> seek(obstacle const& what) {
@@ -56,7 +56,7 @@ public:
         if (what.code == "link.unresolved" || what.code == "repeat.unresolved") {
             found_.push_back({.code = "first", .succession = blamed(), .sentence = what.cure});
         } else if (what.code != "links.cycle" && what.code != "in_harvest.too_seldom") {
-            cure_trial trial{data_, pieces_.piece_of(succession_), climates_, succession_};
+            cure_trial trial{data_, pieces_.piece_of(succession_), seasons_, succession_};
             trial_ = &trial;
             try_all(what.code);
             trial_ = nullptr;
@@ -323,7 +323,7 @@ private:
         };
         std::optional<int> const by =
             first_that(1, most, [&](int some) { return trial_->cures(sooner(some)); });
-        if (!by) { return; }
+        if (!by || !seasons_.keeps_days(season{day_of(-*by), model_.season_days + *by})) { return; }
         typed_cure made = sooner(*by);
         made.sentence = season_start_text(*made.when, model_.season_days + *by);
         found_.push_back(std::move(made));
@@ -339,7 +339,9 @@ private:
         std::optional<int> const length =
             first_that(model_.season_days + 1, longest_season,
                        [&](int some) { return trial_->cures(of_days(some)); });
-        if (length) { found_.push_back(of_days(*length)); }
+        if (length && seasons_.keeps_days(season{day_of(0), *length})) {
+            found_.push_back(of_days(*length));
+        }
     }
 
     /// What must pass, and links: by the proof.
@@ -359,7 +361,7 @@ private:
     calendar_data const& data_;
     season_model const& model_;
     plan_pieces pieces_;
-    longer_climates climates_;
+    other_seasons seasons_;
     std::vector<typed_cure> found_ = {};
     int succession_ = 0;
     cure_trial* trial_ = nullptr;

@@ -17,10 +17,10 @@ class sowing_reasons : public reason_maker {
 public:
     using reason_maker::reason_maker;
 
-    /// Of a sowing that is planned by a count.
-    [[nodiscard]] reason why_sown(int succession) const;
+    /// Of the sowing of succession `i`, planned by a count.
+    [[nodiscard]] reason why_sown(int i) const;
     /// The `not_after` that it names, each by itself.
-    [[nodiscard]] std::vector<reason> named_ends(int succession) const;
+    [[nodiscard]] std::vector<reason> named_ends(int i) const;
 
 private:
     /// What a day later fails in years that are good as planned.
@@ -29,12 +29,12 @@ private:
         bool is_target = false;
         int years = 0;
     };
-    [[nodiscard]] std::vector<broken_requirement> broken_a_day_later(int succession) const;
-    [[nodiscard]] std::string asked_text(int succession) const;
-    [[nodiscard]] std::string breaks_text(int succession,
+    [[nodiscard]] std::vector<broken_requirement> broken_a_day_later(int i) const;
+    [[nodiscard]] std::string asked_text(int i) const;
+    [[nodiscard]] std::string breaks_text(int i,
                                           std::vector<broken_requirement> const& broken) const;
     /// The succession whose claim one day later breaks.
-    [[nodiscard]] int broken_one(int succession) const;
+    [[nodiscard]] int broken_one(int i) const;
 };
 
 }  // namespace epicotyl::detail

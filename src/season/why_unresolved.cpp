@@ -153,11 +153,11 @@ private:
     [[nodiscard]] std::vector<cure> cures(claim_counter& counter, int succession,
                                           std::vector<int> const& rows, int target_by) {
         plan const& whole = of_.plan();
-        longer_climates climates{data_.model->weather, whole.window()};
-        cure_trial trial{data_, plan_pieces{whole}.piece_of(succession), climates, succession};
+        other_seasons seasons{data_};
+        cure_trial trial{data_, plan_pieces{whole}.piece_of(succession), seasons, succession};
         std::vector<cure> found;
         for (int row : rows) {
-            std::optional<cure> one = row < 0 ? sooner(trial, succession)
+            std::optional<cure> one = row < 0 ? sooner(trial, seasons, succession)
                                               : relaxed(counter, trial, succession, row, target_by);
             if (one) { found.push_back(std::move(*one)); }
         }
@@ -233,7 +233,8 @@ private:
         return std::nullopt;
     }
 
-    [[nodiscard]] std::optional<cure> sooner(cure_trial& trial, int succession) const {
+    [[nodiscard]] std::optional<cure> sooner(cure_trial& trial, other_seasons& seasons,
+                                             int succession) const {
         season_model const& model = *data_.model;
         auto const begun = [&](int by) {
             return model.planned.window().start() - days{by};
@@ -249,6 +250,9 @@ private:
         while (good <= most && !cures_it(good)) { good *= 2; }
         if (good > most) { return std::nullopt; }
         std::optional<int> const found = smallest(good, cures_it);
+        if (!seasons.keeps_days(season{begun(*found), model.season_days + *found})) {
+            return std::nullopt;
+        }
         return cure{.what = told_season_start(frame_, {succession, 0}),
                     .days = *found,
                     .sentence = season_start_text(begun(*found), model.season_days + *found)};

@@ -107,6 +107,12 @@ def test_a_header_has_at_most_450_lines(header):
     assert len(header.read_text(encoding="utf-8").splitlines()) <= 450
 
 
+def test_no_header_opens_a_namespace_for_who_includes_it():
+    for folder in ("include", "src", "bindings", "tests"):
+        for header in (TOP / folder).rglob("*.hpp"):
+            assert "using namespace" not in header.read_text(encoding="utf-8"), header
+
+
 def is_unstable(header):
     return header.parent.name == "detail" or "\n// Unstable" in header.read_text(encoding="utf-8")
 
