@@ -107,8 +107,9 @@ private:
         bool const is_in_time = code == "target.too_early" || code == "not_after.broken" ||
                                 code == "bound.after_target";
         if (by_rule) { try_rules(code); }
-        if (is_in_time && !one().repeat_of) { try_target(known().asked + 1); }
         if (code == "not_after.broken" && !one().repeat_of) { try_target_sooner(); }
+        bool const has_new_date = !found_.empty() && !has_date();
+        if (is_in_time && !one().repeat_of && !has_new_date) { try_target(known().asked + 1); }
         if (is_counted) { try_bounds(); }
         if (code == "bound.after_target" || code == "not_after.broken") { try_default_risk(); }
         if (is_counted) { try_reliability(); }
@@ -126,23 +127,26 @@ private:
         });
     }
 
-    /// The target for a sooner day, the latest that does.
+    /// The target from a sooner day, the latest that does. Typed as a day in place of another rule,
+    /// the day that the rule asks for may do already, and days after it.
     void try_target_sooner() {
         if (is_outcome(*one().grown, one().target_event)) { return; }
-        auto const sooner = [&](int by) {
-            return typed_cure{.code = "target_sooner",
-                              .succession = written(),
-                              .when = day_of(known().asked - by)};
+        int const asked = known().asked;
+        auto const from = [&](int offset) {
+            return typed_cure{
+                .code = "target_sooner", .succession = written(), .when = day_of(offset)};
         };
         std::optional<int> const by =
-            first_that(1, known().asked, [&](int some) { return trial_->cures(sooner(some)); });
+            first_that(0, asked, [&](int some) { return trial_->cures(from(asked - some)); });
         if (!by) { return; }
-        typed_cure made = sooner(*by);
-        made.sentence = fmt::format("ask for {} from {}", event_text(one().target_event),
-                                    say_day(model_.planned, known().asked - *by));
-        if (std::holds_alternative<on_rule>(one().target_rule)) {
-            made.sentence = fmt::format("ask for {}", say_day(model_.planned, known().asked - *by));
-        }
+        int day = asked - *by;
+        while (*by == 0 && day < model_.season_days && trial_->cures(from(day + 1))) { ++day; }
+        typed_cure made = from(day);
+        std::string const when = say_day(model_.planned, day);
+        made.sentence =
+            std::holds_alternative<on_rule>(one().target_rule)
+                ? fmt::format("ask for {}", when)
+                : fmt::format("ask for {} from {}", event_text(one().target_event), when);
         found_.push_back(std::move(made));
     }
 

@@ -1,6 +1,7 @@
 """Planting windows, against a graph library and a worked example of a textbook."""
 
 import datetime
+import os
 import pickle
 
 import numpy as np
@@ -8,6 +9,9 @@ import pytest
 
 epicotyl = pytest.importorskip("epicotyl")
 networkx = pytest.importorskip("networkx")
+
+from random_farms import random_farm  # noqa: E402
+from reckoned_twice import reckoned_twice  # noqa: E402
 
 START = datetime.date(2027, 1, 1)
 
@@ -317,3 +321,59 @@ def test_what_is_wrong_is_refused(documented):
         windows.cures("all")
     with pytest.raises(epicotyl.InvalidInput, match="most: 0 chains are none"):
         windows.tightest_chains(most=0)
+
+
+def linked_with(plan, name):
+    """A succession and all that links tie it to, of the reference's plan."""
+    found = {name}
+    while True:
+        more = set(found)
+        for link in plan.links:
+            for then in link.then:
+                if found & {then, *link.first}:
+                    more |= {then, *link.first}
+        if more == found:
+            return found
+        found = more
+
+
+def is_kept(pair, names, year):
+    """Whether all that is asked of these successions is so in a season year, as the day-by-day
+    reckoning follows the calendar: targets, bounds, longest waits, and no plant held too long."""
+    season, plan = pair.season, pair.plan
+    for name in names:
+        succession = plan.successions[name]
+        days = [by_year[year] for by_year in pair.days[name]]
+        if not season.is_good(succession, days, pair.wanted[name], pair.bound[name], year):
+            return False
+        for event, stage in enumerate(succession.stages):
+            ready = season.ready(succession, event, year, days[event])
+            if stage.hold is not None and days[event + 1] - ready > stage.hold:
+                return False
+    return all(
+        season.within_kept(link, then, year, pair.days)
+        for link in plan.links
+        for then in link.then
+        if then in names and link.within is not None
+    )
+
+
+FARMS = int(os.environ.get("EPICOTYL_RANDOM_FARMS", "40"))
+
+
+def test_a_year_in_which_everything_asked_came_to_pass_has_windows():
+    kept = linked = 0
+    for seed in range(1, FARMS + 1):
+        farm = random_farm(seed, small=seed % 4 < 2)
+        pair = reckoned_twice(farm.document, farm.record, farm.years, own_calendar=False)
+        room = epicotyl.window_years(pair.calendar)
+        for name in pair.resolved:
+            names = linked_with(pair.plan, name)
+            if not names <= set(pair.resolved):
+                continue
+            years = sum(is_kept(pair, names, year) for year in range(pair.season.n))
+            assert room.feasible_years(name) >= years, (seed, name)
+            kept += years
+            linked += years * (len(names) > 1)
+    assert kept > 5 * FARMS
+    assert linked > FARMS / 2, linked
