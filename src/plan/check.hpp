@@ -4,6 +4,7 @@
 #define EPICOTYL_SRC_PLAN_CHECK_HPP
 
 #include <array>
+#include <functional>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -63,10 +64,10 @@ public:
     void check_crops();
     /// Checks a stage on its own; `field` names it.
     void check_stage(stage const& one, std::string const& field) const;
-    /// Checks that no stage of a crop loses its plants on nights that do not hurt them. `fields`
-    /// name the stages; `starts_in_field` whether the first stands in a field place, none where
-    /// that is not known.
-    void check_losses(crop const& of, std::vector<std::string> const& fields,
+    /// Checks that no stage of a crop loses its plants on nights that do not hurt them.
+    /// `field_of` names a stage; `starts_in_field` whether the first stands in a field place, none
+    /// where that is not known.
+    void check_losses(crop const& of, std::function<std::string(int)> const& field_of,
                       std::optional<bool> starts_in_field) const;
     /// Checks that hardening makes plants no tenderer; `field` names the crop.
     void check_limits(crop const& of, std::string const& field) const;

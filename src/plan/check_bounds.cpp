@@ -8,9 +8,9 @@
 #include <fmt/format.h>
 
 #include <epicotyl/bounds.hpp>
-#include <epicotyl/plan/plan_tree.hpp>
 
 #include "check.hpp"
+#include "field_path.hpp"
 
 namespace epicotyl::detail {
 
@@ -35,64 +35,93 @@ namespace {
     return fmt::format("give it in {}, the unit of the plan", unit);
 }
 
+[[nodiscard]] int number_of(std::size_t index) {
+    return static_cast<int>(index) + 1;
+}
+
 class bounds_checker {
 public:
     explicit bounds_checker(plan_parts const& parts) : parts_{parts}, door_{parts.units} {}
 
     void run() const {
-        check(parts_.frost.at, "site.frost.at");
-        for (place const& one : parts_.places) { check_place(one, place_field(one)); }
+        check(parts_.frost.at, field_path{"site.frost.at"});
+        for (place const& one : parts_.places) {
+            check_place(one, field_path{"places.", one.name});
+        }
         for (container const& one : parts_.containers) {
-            std::string const field = "containers." + written_key(one.name);
+            field_path const field{"containers.", one.name};
             check_most(one.cells, most_cells, "cells", field + ".cells");
             check_most(quantity::medium, one.medium, most_medium, field + ".medium");
             check_most(quantity::area, one.area, largest_area, field + ".area");
         }
-        for (crop const& one : parts_.crops) { check_crop(one, crop_field(one)); }
+        for (crop const& one : parts_.crops) { check_crop(one, field_path{"crops.", one.name}); }
         for (std::size_t i = 0; i < parts_.successions.size(); ++i) {
-            check_succession(parts_.successions[i], succession_field(static_cast<int>(i)));
+            check_succession(parts_.successions[i], field_path{"succession", "", number_of(i)});
         }
         for (std::size_t i = 0; i < parts_.links.size(); ++i) {
             link const& one = parts_.links[i];
-            std::string const field = link_field(static_cast<int>(i));
+            field_path const field{"link", "", number_of(i)};
             check_clock(one.after, field + ".after");
             if (one.within) { check_days(*one.within, field + ".within.days"); }
         }
     }
 
 private:
-    void check(temperature value, std::string const& field) const {
-        require_air(value, door_, field);
+    void check(temperature value, field_path const& field) const {
+        if (air_celsius.holds(value.celsius())) { return; }
+        double const written = door_.written(quantity::temperature, value.celsius());
+        std::string_view const unit = door_.unit(quantity::temperature);
+        refuse_part("temperature.out_of_range", field.text(), fmt::format("{}", written),
+                    fmt::format("{} {} is no temperature of air or soil", written, unit),
+                    air_remedy(written, door_),
+                    bound_text(quantity::temperature, air_celsius, door_), unit);
     }
-    void check(temperature_span value, std::string const& field) const {
-        require_span(value, door_, field);
+
+    void check(temperature_span value, field_path const& field) const {
+        if (span_kelvin.holds(value.kelvin())) { return; }
+        double const written = door_.written(quantity::span, value.kelvin());
+        std::string_view const unit = door_.unit(quantity::span);
+        refuse_part("span.out_of_range", field.text(), fmt::format("{}", written),
+                    fmt::format("no air is {} {} warmer than another", written, unit),
+                    fmt::format("give a difference in {}, the unit of the plan", unit),
+                    bound_text(quantity::span, span_kelvin, door_), unit);
+    }
+
+    void check(thermal_time value, field_path const& field) const {
+        if (heat_kelvin_days.holds(value.kelvin_days())) { return; }
+        double const written = door_.written(quantity::heat, value.kelvin_days());
+        std::string_view const unit = door_.unit(quantity::heat);
+        refuse_part("heat.out_of_range", field.text(), fmt::format("{}", written),
+                    fmt::format("no plant waits for {} {}", written, unit),
+                    fmt::format("give the sum in {}, the unit of the plan", unit),
+                    bound_text(quantity::heat, heat_kelvin_days, door_), unit);
     }
     template <class Value>
-    void check(std::optional<Value> const& value, std::string const& field) const {
+    void check(std::optional<Value> const& value, field_path const& field) const {
         if (value) { check(*value, field); }
     }
 
     [[noreturn]] static void refuse_most(double value, double most, std::string_view unit,
-                                         std::string const& field) {
-        refuse_part("number.too_large", field, fmt::format("{}", value),
+                                         field_path const& field) {
+        refuse_part("number.too_large", field.text(), fmt::format("{}", value),
                     fmt::format("{} {} is more than a plan can hold", value, unit),
                     "check the number and its unit", fmt::format("up to {:.0f}", most), unit);
     }
     /// What is not positive, or no number, is refused where its meaning is known.
     static void check_most(double value, double most, std::string_view unit,
-                           std::string const& field) {
+                           field_path const& field) {
         if (value > most) { refuse_most(value, most, unit, field); }
     }
-    void check_most(quantity what, double value, double most, std::string const& field) const {
+    void check_most(quantity what, double value, double most, field_path const& field) const {
         if (!(value > most)) { return; }
         refuse_most(door_.written(what, value), door_.written(what, most), door_.unit(what), field);
     }
     void check_most(quantity what, std::optional<double> const& value, double most,
-                    std::string const& field) const {
+                    field_path const& field) const {
         if (value) { check_most(what, *value, most, field); }
     }
 
-    void check_place(place const& one, std::string const& field) const {
+    void check_place(place const& one, field_path const& field) const {
         air const& of = one.air;
         if (of.steady) {
             check(of.steady->day, field + ".day");
@@ -115,15 +144,15 @@ private:
         }
     }
 
-    void check_days(double days, std::string const& field) const {
+    void check_days(double days, field_path const& field) const {
         check_most(days, wait_days.highest, "days", field);
     }
     /// What a clock counts; the members of a group as their list has them.
-    void check_clock(clock const& of, std::string const& field) const {
+    void check_clock(clock const& of, field_path const& field) const {
         if (auto const* wait = std::get_if<calendar_wait>(&of.what())) {
             check_days(wait->days, field + ".days");
         } else if (auto const* heat = std::get_if<heat_wait>(&of.what())) {
-            require_heat(heat->amount, door_, field + ".heat");
+            check(heat->amount, field + ".heat");
             check(heat->base, field + ".base");
             check(heat->upper, field + ".upper");
         } else if (auto const* band = std::get_if<days_between_wait>(&of.what())) {
@@ -131,60 +160,61 @@ private:
             check(band->low, field + ".low");
             check(band->high, field + ".high");
         } else if (auto const* germination = std::get_if<germination_wait>(&of.what())) {
-            require_heat(germination->amount, door_, field + ".germination");
+            check(germination->amount, field + ".germination");
             check(germination->base, field + ".base");
             check(germination->optimum, field + ".optimum");
             check(germination->ceiling, field + ".ceiling");
         } else {
             clock_group const& group = std::get<clock_group>(of.what());
-            char const* const name = group.which == clock_group::decides::last ? "all" : "any";
+            char const* const name = group.which == clock_group::decides::last ? ".all" : ".any";
             for (std::size_t i = 0; i < group.members.size(); ++i) {
-                check_clock(group.members[i], fmt::format("{}.{}[{}]", field, name, i + 1));
+                check_clock(group.members[i], field_path{field, name, "", number_of(i)});
             }
         }
     }
 
-    void check_spacing(std::optional<spacing> const& of, std::string const& field) const {
+    void check_spacing(std::optional<spacing> const& of, field_path const& field) const {
         if (!of) { return; }
         check_most(of->rows, most_rows, "rows", field + ".spacing.rows");
         check_most(quantity::in_row, of->in_row, furthest_in_row, field + ".spacing.in_row");
         if (!(of->in_row > 0.0 && of->in_row < nearest_in_row)) { return; }
         double const value = door_.written(quantity::in_row, of->in_row);
         std::string_view const unit = door_.unit(quantity::in_row);
-        refuse_part("number.too_small", field + ".spacing.in_row", fmt::format("{}", value),
+        refuse_part("number.too_small", field.text() + ".spacing.in_row", fmt::format("{}", value),
                     fmt::format("{} {} is no distance between plants", value, unit),
                     "give the distance between the plants of a row",
                     fmt::format("{:.3g} or more", door_.written(quantity::in_row, nearest_in_row)),
                     unit);
     }
-    static void check_survives(double share, std::string const& field) {
+    static void check_survives(double share, field_path const& field) {
         if (!(share > 0.0 && share < least_survives)) { return; }
-        refuse_part("number.too_small", field + ".survives", fmt::format("{}", share),
+        refuse_part("number.too_small", field.text() + ".survives", fmt::format("{}", share),
                     fmt::format("where {} survives, nothing is worth sowing", share),
                     "give the share alive at the end of the stage, such as 0.9",
                     fmt::format("{} to 1", least_survives));
     }
-    static void check_hold(std::optional<double> const& hold, std::string const& field) {
+    static void check_hold(std::optional<double> const& hold, field_path const& field) {
         if (hold && *hold != any_hold) {
             check_most(*hold, wait_days.highest, "days", field + ".hold");
         }
     }
 
-    void check_rule(rule const& of, std::string const& field) const {
+    void check_rule(rule const& of, field_path const& field) const {
         if (auto const* risk = std::get_if<risk_rule>(&of)) { check(risk->limit, field); }
     }
-    void check_rules(std::vector<event_bound> const& bounds, std::string const& field) const {
+    void check_rules(std::vector<event_bound> const& bounds, field_path const& field) const {
         for (event_bound const& bound : bounds) {
-            check_rule(bound.rule, field + '.' + written_key(bound.event) + ".limit");
+            field_path const own{field, ".", bound.event};
+            check_rule(bound.rule, own + ".limit");
         }
     }
 
-    void check_crop(crop const& one, std::string const& field) const {
+    void check_crop(crop const& one, field_path const& field) const {
         check(one.limit_tender, field + ".limit_tender");
         check(one.limit_hardened, field + ".limit_hardened");
         for (std::size_t j = 0; j < one.stages.size(); ++j) {
             stage const& of = one.stages[j];
-            std::string const own = stage_field(one, static_cast<int>(j));
+            field_path const own{field, ".stages", "", number_of(j)};
             check_clock(of.takes, own + ".takes");
             check_spacing(of.spacing, own);
             check_survives(of.survives, own);
@@ -196,7 +226,7 @@ private:
         check_rules(one.not_after, field + ".not_after");
     }
 
-    void check_succession(succession const& one, std::string const& field) const {
+    void check_succession(succession const& one, field_path const& field) const {
         switch (one.amount.what) {
             case amount::measure::plants:
                 check_most(one.amount.value, most_plants_sown, "plants", field + ".plants");
@@ -212,7 +242,7 @@ private:
         check_rules(one.not_before, field + ".not_before");
         check_rules(one.not_after, field + ".not_after");
         for (stage_change const& change : one.changes) {
-            std::string const own = field + ".stage." + written_key(change.begins);
+            field_path const own{field, ".stage.", change.begins};
             if (change.takes) { check_clock(*change.takes, own + ".takes"); }
             check_spacing(change.spacing, own);
             if (change.survives) { check_survives(*change.survives, own); }
@@ -248,36 +278,6 @@ struct counted_plants {
 }
 
 }  // namespace
-
-void require_air(temperature value, unit_door const& door, std::string const& field) {
-    if (air_celsius.holds(value.celsius())) { return; }
-    double const written = door.written(quantity::temperature, value.celsius());
-    std::string_view const unit = door.unit(quantity::temperature);
-    refuse_part("temperature.out_of_range", field, fmt::format("{}", written),
-                fmt::format("{} {} is no temperature of air or soil", written, unit),
-                air_remedy(written, door), bound_text(quantity::temperature, air_celsius, door),
-                unit);
-}
-
-void require_span(temperature_span value, unit_door const& door, std::string const& field) {
-    if (span_kelvin.holds(value.kelvin())) { return; }
-    double const written = door.written(quantity::span, value.kelvin());
-    std::string_view const unit = door.unit(quantity::span);
-    refuse_part("span.out_of_range", field, fmt::format("{}", written),
-                fmt::format("no air is {} {} warmer than another", written, unit),
-                fmt::format("give a difference in {}, the unit of the plan", unit),
-                bound_text(quantity::span, span_kelvin, door), unit);
-}
-
-void require_heat(thermal_time value, unit_door const& door, std::string const& field) {
-    if (heat_kelvin_days.holds(value.kelvin_days())) { return; }
-    double const written = door.written(quantity::heat, value.kelvin_days());
-    std::string_view const unit = door.unit(quantity::heat);
-    refuse_part("heat.out_of_range", field, fmt::format("{}", written),
-                fmt::format("no plant waits for {} {}", written, unit),
-                fmt::format("give the sum in {}, the unit of the plan", unit),
-                bound_text(quantity::heat, heat_kelvin_days, door), unit);
-}
 
 void check_bounds(plan_parts const& parts) {
     bounds_checker{parts}.run();

@@ -8,21 +8,14 @@
 
 #include <epicotyl/plan/plan.hpp>
 
-#include "units.hpp"
-
 namespace epicotyl::detail {
 
 /// Throws `invalid_input` where a plan spells out more of them than bounds.hpp has.
 void require_batches(std::size_t count, std::string const& field);
 void require_waits(std::size_t count, std::string const& field);
 
-/// Each throws `invalid_input` with the value and the bound in the units of the door, unless the
-/// quantity lies in its range. `field` names it.
-void require_air(temperature value, unit_door const& door, std::string const& field);
-void require_span(temperature_span value, unit_door const& door, std::string const& field);
-void require_heat(thermal_time value, unit_door const& door, std::string const& field);
-
-/// Checks how far every quantity of a plan goes.
+/// Checks how far every quantity of a plan goes: throws `invalid_input` with the value and the
+/// bound in the plan's units.
 void check_bounds(plan_parts const& parts);
 /// Checks that the plants of a succession, those lost before its target included, can be counted.
 /// `field` names the succession.

@@ -80,11 +80,8 @@ void part_checker::check_crops() {
         }
         check_first(one.stages[0], stage_field(one, 0));
         check_limits(one, field);
-        std::vector<std::string> fields;
-        for (std::size_t i = 0; i < one.stages.size(); ++i) {
-            fields.push_back(stage_field(one, static_cast<int>(i)));
-        }
-        check_losses(one, fields, std::nullopt);
+        check_losses(
+            one, [&](int j) { return stage_field(one, j); }, std::nullopt);
         check_bounds(one.not_before, one, true, field + ".not_before");
         check_bounds(one.not_after, one, false, field + ".not_after");
     }
@@ -180,7 +177,7 @@ void part_checker::check_limits(crop const& of, std::string const& field) const 
         fmt::format("{} or less", tender), unit);
 }
 
-void part_checker::check_losses(crop const& of, std::vector<std::string> const& fields,
+void part_checker::check_losses(crop const& of, std::function<std::string(int)> const& field_of,
                                 std::optional<bool> starts_in_field) const {
     for (int j = 0; j < static_cast<int>(of.stages.size()); ++j) {
         stage const& one = of.stages[static_cast<std::size_t>(j)];
@@ -195,8 +192,7 @@ void part_checker::check_losses(crop const& of, std::vector<std::string> const& 
         double const most = door_.written(quantity::temperature, limit->celsius());
         std::string_view const unit = door_.unit(quantity::temperature);
         refuse_part(
-            "stage.lost_at",
-            (one.lost_at ? fields[static_cast<std::size_t>(j)] : crop_field(of)) + ".lost_at",
+            "stage.lost_at", (one.lost_at ? field_of(j) : crop_field(of)) + ".lost_at",
             fmt::format("{}", above),
             fmt::format(
                 "the stage that \"{}\" begins would be lost at or below {} {}, where nothing "

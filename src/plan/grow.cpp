@@ -156,7 +156,8 @@ grown_crop const& crop_grower::unchanged(std::size_t index) {
         crop const& one = parts_.crops[index];
         kept = placed(std::make_shared<crop const>(one), stage_fields(one));
         require_limits(one.not_before, *kept, crop_field(one) + ".not_before");
-        checker_.check_losses(*kept->what, stage_fields(one), kept->starts_in_field);
+        checker_.check_losses(
+            *kept->what, [&](int j) { return stage_field(one, j); }, kept->starts_in_field);
     }
     return *kept;
 }
@@ -199,7 +200,9 @@ grown_crop crop_grower::changed(crop copy, std::vector<stage_change> const& chan
     checker_.check_bounds(copy.not_before, copy, true, bounds_field);
     grown_crop grown = placed(std::make_shared<crop const>(std::move(copy)), fields);
     require_limits(grown.what->not_before, grown, bounds_field);
-    checker_.check_losses(*grown.what, loss_fields, grown.starts_in_field);
+    checker_.check_losses(
+        *grown.what, [&](int j) { return loss_fields[static_cast<std::size_t>(j)]; },
+        grown.starts_in_field);
     return grown;
 }
 
