@@ -40,18 +40,19 @@ obstacle never_ready(season_model const& model, chain_walker const& walker, days
     for (incoming_link const& in : walker.incoming(succession)) {
         if (in.event == missed) { why = " (it waits for a link)"; }
     }
-    return {.succession = one.name,
-            .code = "target.never_ready",
-            .sentence = fmt::format(
-                "{} is reached within the season in only {}, even when all is as early as allowed; "
-                "{} are wanted{}{}",
-                event_text(model, succession, target), say_years(reached, model.years), known.need,
-                missed == target
-                    ? ""
-                    : fmt::format("; {} already is missed", event_text(model, succession, missed)),
-                why),
-            .cure = fmt::format("give the stage before {} a warmer place or a smaller amount",
-                                event_text(model, succession, missed))};
+    return {
+        .succession = one.name,
+        .code = "target.never_ready",
+        .sentence = fmt::format(
+            "{} is reached within the season {}, even when all is as early as allowed; "
+            "{} are wanted{}{}",
+            event_text(model, succession, target), say_in_only(reached, model.years), known.need,
+            missed == target
+                ? ""
+                : fmt::format("; {} already is missed", event_text(model, succession, missed)),
+            why),
+        .cure = fmt::format("give the stage before {} a warmer place or a smaller amount",
+                            event_text(model, succession, missed))};
 }
 
 obstacle after_season(season_model const& model, succession_days const& known, int succession) {
@@ -74,8 +75,8 @@ obstacle links_never(season_model const& model, chain_walker const& walker, days
     }
     return {.succession = name_of(model, succession),
             .code = "link.never",
-            .sentence = fmt::format("its links let it be sown in only {}; {} are wanted",
-                                    say_years(allowed, model.years), known.need),
+            .sentence = fmt::format("its links let it be sown {}; {} are wanted",
+                                    say_in_only(allowed, model.years), known.need),
             .cure = "loosen the link, or bring forward what it waits for"};
 }
 
@@ -101,10 +102,10 @@ obstacle too_few_good(season_model const& model, chain_walker const& walker, day
     if (in_time < known.need) {
         return {.succession = one.name,
                 .code = "target.too_early",
-                .sentence =
-                    fmt::format("{} by {} is met in only {}, even sown on {}; {} are wanted", event,
-                                say_day(planned, known.target_day), say_years(in_time, model.years),
-                                say_day(planned, sowing), known.need)};
+                .sentence = fmt::format("{} by {} is met {}, even sown on {}; {} are wanted", event,
+                                        say_day(planned, known.target_day),
+                                        say_in_only(in_time, model.years), say_day(planned, sowing),
+                                        known.need)};
     }
 
     // The target would do; a bound on another event, or on its own, is what breaks.
@@ -124,11 +125,11 @@ obstacle too_few_good(season_model const& model, chain_walker const& walker, day
     return {.succession = one.name,
             .code = "not_after.broken",
             .sentence = fmt::format(
-                "{} no later than {} is met in only {}, even when all is as early as allowed, and "
+                "{} no later than {} is met {}, even when all is as early as allowed, and "
                 "everything asked in {}; {} are wanted",
                 event_text(model, succession, worst),
                 say_day(planned, known.bounds()[at(worst)].not_after),
-                say_years(worst_count, model.years), say_years(good, model.years), known.need)};
+                say_in_only(worst_count, model.years), say_years(good, model.years), known.need)};
 }
 
 obstacle too_seldom_in_harvest(season_model const& model, chain_walker const& walker,
@@ -147,19 +148,21 @@ obstacle too_seldom_in_harvest(season_model const& model, chain_walker const& wa
         cure = fmt::format("sow it {} times, on {}: together they serve {}", chosen.sowings.size(),
                            cure, say_years(chosen.good, model.years));
     } else {
+        std::string const most =
+            chosen.good == 0 ? "any year" : "more than " + say_years(chosen.good, model.years);
         cure = fmt::format(
-            "no set of sowings serves more than {}: ask for less, or for a crop that "
-            "stands longer in harvest",
-            say_years(chosen.good, model.years));
+            "no set of sowings serves {}: ask for less, or for a crop that stands longer in "
+            "harvest",
+            most);
     }
     season const& window = model.planned.window();
     return {.succession = one.name,
             .code = "in_harvest.too_seldom",
             .sentence = fmt::format(
-                "the best single sowing is in harvest from {} until {} in only {}; {} are wanted",
+                "the best single sowing is in harvest from {} until {} {}; {} are wanted",
                 say_day(model.planned, window.offset_of(rule.from)),
-                say_day(model.planned, window.offset_of(rule.until)), say_years(best, model.years),
-                known.need),
+                say_day(model.planned, window.offset_of(rule.until)),
+                say_in_only(best, model.years), known.need),
             .cure = cure};
 }
 

@@ -169,9 +169,8 @@ private:
         auto const say_ready = [&] {
             is_ready_told = true;
             return fmt::format(
-                "even with all as early as allowed, it is ready sooner in only {}, and {} are "
-                "wanted",
-                say_years(held.sooner_years, model_.years), mine.need);
+                "sown and moved as early as allowed, it is ready sooner {}, and {} are wanted",
+                say_in_only(held.sooner_years, model_.years), mine.need);
         };
         for (holder const& one : held.by) {
             bool const is_here = one.succession == i && one.event == target;
@@ -203,7 +202,7 @@ private:
                 why = make(i, target, "target.ready");
                 body = fmt::format("{}; {}", was_asked, clause);
             } else {
-                body += fmt::format("; and no earlier either because {}", clause);
+                body += fmt::format("; and besides, {}", clause);
             }
         }
         if (body.empty()) {
@@ -279,9 +278,8 @@ private:
             std::count_if(row.begin(), row.end(), [](int d) { return d < never; }));
         reason why = make(i, event, "event.never");
         why.values = {{"reached_years", std::int64_t{ever}}, {"years", std::int64_t{model_.years}}};
-        why.sentence =
-            fmt::format("{} has no planned day: it is reached within the season in only {}",
-                        event_text(i, event), say_years(ever, model_.years));
+        why.sentence = fmt::format("{} has no planned day: it is reached within the season {}",
+                                   event_text(i, event), say_in_only(ever, model_.years));
         return why;
     }
 
@@ -375,7 +373,7 @@ private:
                 if (!one.is_alone) { why.values.emplace_back("tied", std::int64_t{1}); }
                 told.push_back(one);
             } else {
-                why.sentence += fmt::format("; and no earlier either because {}", clause);
+                why.sentence += fmt::format("; and besides, {}", clause);
             }
         }
         if (!told.empty() && told.front().kind == holder_kind::bound) {

@@ -37,6 +37,10 @@ std::string say_years(int count, int of) {
     return fmt::format("{} of {} years", count, of);
 }
 
+std::string say_in_only(int count, int of) {
+    return count == 0 ? fmt::format("in none of {} years", of) : "in only " + say_years(count, of);
+}
+
 std::string say_days(int count) {
     return fmt::format("{} day{}", count, count == 1 ? "" : "s");
 }

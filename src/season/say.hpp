@@ -20,6 +20,8 @@ namespace epicotyl::detail {
 [[nodiscard]] std::string say_temperature(plan const& of, double celsius);
 /// "3 of 30 years".
 [[nodiscard]] std::string say_years(int count, int of);
+/// "in only 3 of 30 years", "in none of 30 years".
+[[nodiscard]] std::string say_in_only(int count, int of);
 /// "1 day", "9 days".
 [[nodiscard]] std::string say_days(int count);
 /// "plant out" for "plant_out".

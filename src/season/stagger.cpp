@@ -224,9 +224,9 @@ private:
         std::string const counted = say_years(found.good, found.years);
         if (!found.sowing) {
             return fmt::format(
-                "no sowing is of use: even the {} is picked {} in only {}, and {} are wanted",
+                "no sowing is of use: even the {} is picked {} {}, and {} are wanted",
                 best == 0 ? "earliest" : "best, on " + say_day(planned, best) + ',', before,
-                counted, found.needed);
+                say_in_only(found.good, found.years), found.needed);
         }
         std::string text = fmt::format("sow on {} at the latest: picked {} in {}",
                                        say_day(planned, planned.window().offset_of(*found.sowing)),

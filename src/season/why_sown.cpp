@@ -138,10 +138,10 @@ reason sowing_reasons::why_sown(int i) const {
         return why;
     }
     why.sentence = fmt::format(
-        "{}; a day later \"{}\", which waits for it, would {} in only {}, and {} are wanted{}",
-        head, claim.broken,
+        "{}; a day later \"{}\", which waits for it, would {} {}, and {} are wanted{}", head,
+        claim.broken,
         claim.broken_claim == "links" ? "have its planned sowing day free" : "be in time",
-        say_years(claim.good_one_day_later, claim.years), wanted, breaks_text(other, broken));
+        say_in_only(claim.good_one_day_later, claim.years), wanted, breaks_text(other, broken));
     return why;
 }
 

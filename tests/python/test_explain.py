@@ -379,7 +379,7 @@ def test_every_count_in_a_sentence_is_among_its_values(seed):
             chain = epicotyl.explain(pair.calendar, name, event)
             of_chain = set().union(*(counts_in_values(reason) for reason in chain))
             for reason in chain:
-                first, *tied = str(reason).split("; and no earlier either because ")
+                first, *tied = str(reason).split("; and besides, ")
                 assert counts_in_sentence(first) <= counts_in_values(reason), (first, reason)
                 # What only ties is told by a reason of its own as well.
                 for other in tied:
@@ -445,7 +445,7 @@ def recount(pair, reason):
         assert values["sooner_years"] == sooner < values["needed_years"]
         assert values["needed_years"] == season.need(succession)
         assert (
-            f"it is ready sooner in only {sooner} of {season.n} years, and "
+            f"it is ready sooner {in_only(sooner, season.n)}, and "
             f"{values['needed_years']} are wanted" in str(reason)
         )
     if "lost_years" in values:
@@ -458,6 +458,12 @@ def recount_sowing(pair, reason):
     season, plan, values = pair.planning, pair.plan, reason.values
     name = reason.succession
     own = season.claim(name, pair.planned, pair.wanted, pair.bound, pair.days)
+    if reason.code == "sow.spring":
+        succession = plan.successions[name]
+        latest = season.latest_sowing(succession, pair.wanted[name], pair.bound[name])
+        assert plan.day(values["latest"]) == latest
+        assert plan.day(values["no_sooner"]) == season.spring_start(latest)
+        return
     assert plan.day(values["day"]) == pair.planned[name]
     assert values["good_years"] == own.good
     assert f"in {own.good} of {season.n} years" in str(reason)
@@ -488,7 +494,7 @@ def recount_sowing(pair, reason):
         assert f"sown a day later, in {count}, and {wanted} are wanted" in str(reason)
         return
     assert count < wanted
-    only = f"in {count}" if broken == name else f"in only {count} of {season.n} years"
+    only = f"in {count}" if broken == name else in_only(count, season.n)
     assert f"{only}, and {wanted} are wanted" in str(reason)
     if what == "target":
         ends = breaking(pair, broken, lived)
@@ -496,6 +502,10 @@ def recount_sowing(pair, reason):
         for key, years in ends.items():
             more = f" in {years} more year{'s' if years > 1 else ''}"
             assert (more in str(reason)) == (set(ends) != {"breaks_target"}), (key, reason)
+
+
+def in_only(count, years):
+    return f"in only {count} of {years} years" if count else f"in none of {years} years"
 
 
 def breaking(pair, name, lived):
@@ -527,7 +537,7 @@ def recount_planned(pair, name, event, reason):
     at = succession.events.index(event)
     if reason.code == "event.never":
         assert values["reached_years"] == sum(day != NEVER for day in days[at])
-        assert f"in only {values['reached_years']} of {season.n} years" in str(reason)
+        assert in_only(values["reached_years"], season.n) in str(reason)
     planned = pair.calendar.date(name, event)
     if planned is None:
         return

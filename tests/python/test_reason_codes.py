@@ -178,7 +178,7 @@ CASES = {
         ("pea", "clear"),
         [
             (
-                "event.never | clear has no planned day: it is reached within the season in only 0 "
+                "event.never | clear has no planned day: it is reached within the season in none "
                 "of 5 years"
             ),
             "rule.on | sow 20 Sep: asked on 20 Sep",
@@ -378,7 +378,7 @@ CASES = {
         [
             (
                 'sow.others_wait | sow 1 Mar: clear by 1 Sep in 5 of 5 years; a day later "onion", '
-                "which waits for it, would be in time in only 0 of 5 years, and 4 are wanted"
+                "which waits for it, would be in time in none of 5 years, and 4 are wanted"
             ),
             "rule.on | transplant 20 Apr: asked on 20 Apr; ready since 20 Apr in 5 of 5 years",
             (
@@ -402,7 +402,7 @@ CASES = {
         [
             (
                 'sow.others_wait | sow 22 Mar: clear by 1 Sep in 5 of 5 years; a day later "bean", '
-                "which waits for it, would be in time in only 0 of 5 years, and 4 are wanted: "
+                "which waits for it, would be in time in none of 5 years, and 4 are wanted: "
                 "clear would be later than 10 Jul in 5 more years"
             ),
             'bound.not_after | clear of "bean" no later than 10 Jul',
@@ -576,8 +576,9 @@ CASES = {
         ("onion", "transplant"),
         [
             (
-                "target.ready | transplant 31 Jan: asked 10 Jan (not before 10 Jan); even with all "
-                "as early as allowed, it is ready sooner in only 0 of 5 years, and 4 are wanted; "
+                "target.ready | transplant 31 Jan: asked 10 Jan (not before 10 Jan); sown and "
+                "moved as early as allowed, it is ready sooner in none of 5 years, and 4 are "
+                "wanted; "
                 "ready since 31 Jan in 5 of 5 years"
             ),
             'stage.takes | transplant of "onion": what must pass after sow in house',
@@ -628,7 +629,7 @@ CASES = {
         [
             (
                 "rule.from | transplant 30 Apr: not before 30 Apr; it waits in 3 of 5 years; and "
-                "no earlier either because it is ready no sooner; ready since 30 Apr in 5 of 5 "
+                "besides, it is ready no sooner; ready since 30 Apr in 5 of 5 "
                 "years"
             ),
             (
@@ -669,8 +670,8 @@ CASES = {
         ("onion", "transplant"),
         [
             (
-                'link.waits | transplant 20 Apr: it waits for clear of "pea"; and no earlier '
-                "either because it is ready no sooner"
+                'link.waits | transplant 20 Apr: it waits for clear of "pea"; and besides, it is '
+                "ready no sooner"
             ),
             (
                 'stage.takes | transplant of "onion": what must pass after sow in house (tied with '
@@ -689,8 +690,9 @@ CASES = {
         ("onion", "transplant"),
         [
             (
-                "target.ready | transplant 20 Apr: asked 15 Feb (not before 15 Feb); even with all "
-                "as early as allowed, it is ready sooner in only 0 of 5 years, and 4 are wanted; "
+                "target.ready | transplant 20 Apr: asked 15 Feb (not before 15 Feb); sown and "
+                "moved as early as allowed, it is ready sooner in none of 5 years, and 4 are "
+                "wanted; "
                 "ready since 20 Apr in 5 of 5 years"
             ),
             (
@@ -706,8 +708,9 @@ CASES = {
         ("onion", "transplant"),
         [
             (
-                "target.ready | transplant 21 May: asked 15 Feb (not before 15 Feb); even with all "
-                "as early as allowed, it is ready sooner in only 0 of 5 years, and 4 are wanted; "
+                "target.ready | transplant 21 May: asked 15 Feb (not before 15 Feb); sown and "
+                "moved as early as allowed, it is ready sooner in none of 5 years, and 4 are "
+                "wanted; "
                 "ready since 21 May in 5 of 5 years"
             ),
             'link.waits | transplant of "onion": it waits for clear of "late peas"',
@@ -725,8 +728,9 @@ CASES = {
         ("squash", "transplant"),
         [
             (
-                "target.ready | transplant 30 May: asked 15 Feb (not before 15 Feb); even with all "
-                "as early as allowed, it is ready sooner in only 0 of 5 years, and 4 are wanted; "
+                "target.ready | transplant 30 May: asked 15 Feb (not before 15 Feb); sown and "
+                "moved as early as allowed, it is ready sooner in none of 5 years, and 4 are "
+                "wanted; "
                 "ready since 30 May in 5 of 5 years"
             ),
             'link.waits | transplant of "squash": it waits for transplant of "onion"',
@@ -893,7 +897,7 @@ CASES = {
         ("onion", "transplant"),
         [
             (
-                "target.never_ready | transplant is reached within the season in only 0 of 5 "
+                "target.never_ready | transplant is reached within the season in none of 5 "
                 "years, even when all is as early as allowed; 4 are wanted; give the stage before "
                 "transplant a warmer place or a smaller amount"
             )
@@ -921,7 +925,7 @@ CASES = {
         ("onion", "transplant"),
         [
             (
-                "link.never | its links let it be sown in only 0 of 5 years; 4 are wanted; give "
+                "link.never | its links let it be sown in none of 5 years; 4 are wanted; give "
                 'season_days = 342, or ask for sow of "pea" 42 days sooner'
             )
         ],
@@ -945,7 +949,7 @@ CASES = {
         ("pea", "sow"),
         [
             (
-                "target.too_early | clear by 1 Feb is met in only 0 of 5 years, even sown on 1 "
+                "target.too_early | clear by 1 Feb is met in none of 5 years, even sown on 1 "
                 "Jan; 4 are wanted; ask for 20 Feb or later, or sow before the season starts: give "
                 "season_start = 2026-12-13 and season_days = 319"
             )
@@ -960,7 +964,7 @@ CASES = {
         ("onion", "transplant"),
         [
             (
-                "not_after.broken | clear no later than 1 Jun is met in only 0 of 5 years, even "
+                "not_after.broken | clear no later than 1 Jun is met in none of 5 years, even "
                 "when all is as early as allowed, and everything asked in 0 of 5 years; 4 are "
                 "wanted; ask for transplant from 2 Apr, or allow clear until 30 Jun"
             )
@@ -972,8 +976,8 @@ CASES = {
         [
             (
                 "in_harvest.too_seldom | the best single sowing is in harvest from 10 Jul until 20 "
-                "Aug in only 0 of 5 years; 4 are wanted; no set of sowings serves more than 0 of 5 "
-                "years: ask for less, or for a crop that stands longer in harvest"
+                "Aug in none of 5 years; 4 are wanted; no set of sowings serves any year: ask for "
+                "less, or for a crop that stands longer in harvest"
             )
         ],
     ),

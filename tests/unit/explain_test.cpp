@@ -91,8 +91,8 @@ TEST_CASE("of two links the one that holds the day is named, whichever is writte
     std::string const early =
         link("succession = \"early peas\", event = \"clear\"", "transplant", 4);
     lines const wanted{
-        "target.ready | transplant 25 May: asked 15 Feb (not before 15 Feb); even with all as "
-        "early as allowed, it is ready sooner in only 0 of 5 years, and 4 are wanted; ready since "
+        "target.ready | transplant 25 May: asked 15 Feb (not before 15 Feb); sown and moved as "
+        "early as allowed, it is ready sooner in none of 5 years, and 4 are wanted; ready since "
         "25 May in 5 of 5 years",
         "link.waits | transplant of \"onion\": it waits for clear of \"late peas\"",
         "stage.takes | clear of \"late peas\": what must pass after sow in beds",
@@ -106,7 +106,7 @@ TEST_CASE("of two links the one that holds the day is named, whichever is writte
     CHECK(one[3] == wanted[3]);
     CHECK(
         one[0].starts_with("target.ready | transplant 25 May: asked 15 Feb (not before 15 Feb); "
-                           "even with all as early as allowed, it is ready sooner in only 0 of 5 "
+                           "sown and moved as early as allowed, it is ready sooner in none of 5 "
                            "years, and 4 are wanted"));
 }
 
@@ -150,8 +150,9 @@ TEST_CASE("the season's start is named where it holds the day, and not a bound t
     plot.replace(plot.find("2027-02-15"), 10, "2027-01-10");
     lines const why = told(planned(plot), "onion", "transplant");
     CHECK(why ==
-          lines{"target.ready | transplant 31 Jan: asked 10 Jan (not before 10 Jan); even with all "
-                "as early as allowed, it is ready sooner in only 0 of 5 years, and 4 are wanted; "
+          lines{"target.ready | transplant 31 Jan: asked 10 Jan (not before 10 Jan); sown and "
+                "moved as early as allowed, it is ready sooner in none of 5 years, and 4 are "
+                "wanted; "
                 "ready since 31 Jan in 5 of 5 years",
                 "stage.takes | transplant of \"onion\": what must pass after sow in house",
                 "season.start | sow no sooner: the season starts on 1 Jan"});
@@ -161,7 +162,7 @@ TEST_CASE("requirements that tie are all named, and each said to tie") {
     std::string plot = onions + "not_before = { transplant = 2027-02-15 }\n";
     std::vector<ep::reason> const why = ep::explain(planned(plot), "onion", "transplant");
     CHECK(why[0].sentence ==
-          "transplant 15 Feb: not before 15 Feb; and no earlier either because not before 15 Feb; "
+          "transplant 15 Feb: not before 15 Feb; and besides, not before 15 Feb; "
           "ready since 15 Feb in 5 of 5 years");
     CHECK(why[1].sentence ==
           "transplant of \"onion\" no sooner than 15 Feb: not before 15 Feb (tied with others)");
@@ -188,7 +189,7 @@ target = { event = "clear", by = 2027-09-01 }
     CHECK(why[0].code == "sow.others_wait");
     CHECK(why[0].sentence ==
           "sow 1 Mar: clear by 1 Sep in 5 of 5 years; a day later \"onion\", which waits for it, "
-          "would be in time in only 0 of 5 years, and 4 are wanted");
+          "would be in time in none of 5 years, and 4 are wanted");
     for (auto const& [name, value] : why[0].values) {
         if (name == "needed_years") { CHECK(std::get<std::int64_t>(value) == 4); }
         if (name == "own_needed_years") { CHECK(std::get<std::int64_t>(value) == 3); }

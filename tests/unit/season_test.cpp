@@ -229,7 +229,7 @@ TEST_CASE("a target before anything can be ready is unresolved and says from whe
     CHECK(one.code == "target.too_early");
     // Planted out on 10 April by the default bound, 40 days to harvest.
     CHECK(one.sentence ==
-          "first harvest by 1 Mar is met in only 0 of 10 years, even sown on 1 Jan; 8 are wanted");
+          "first harvest by 1 Mar is met in none of 10 years, even sown on 1 Jan; 8 are wanted");
     CHECK(one.cure == "ask for 20 May or later");
 }
 
@@ -295,7 +295,7 @@ TEST_CASE("a batch that must be cleared by a day is sown for it, or unresolved w
         CHECK(planned.unresolved().front().code == "not_after.broken");
         CHECK(
             planned.unresolved().front().sentence ==
-            "clear no later than 1 Jun is met in only 0 of 10 years, even when all is as early as "
+            "clear no later than 1 Jun is met in none of 10 years, even when all is as early as "
             "allowed, and everything asked in 0 of 10 years; 8 are wanted");
         CHECK(planned.unresolved().front().cure == "allow clear until 19 Jun");
         CHECK_THROWS_AS(planned.require(), ep::unresolved);

@@ -288,7 +288,7 @@ TEST_CASE("harvests that never come are results with a reason and a cure") {
     CHECK(found.left_out().front().code == "target.never_ready");
     CHECK(found.last_useful().sowing == std::nullopt);
     CHECK(found.last_useful().sentence ==
-          "no sowing is of use: even the earliest is picked before the season ends in only 0 of 10 "
+          "no sowing is of use: even the earliest is picked before the season ends in none of 10 "
           "years, and 8 are wanted");
     CHECK(found.share_covered() == 0.0);
     REQUIRE(found.gaps().size() == 1);
