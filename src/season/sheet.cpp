@@ -13,6 +13,7 @@
 #include <epicotyl/season/explain.hpp>
 #include <epicotyl/season/prospect.hpp>
 
+#include "../wrapped.hpp"
 #include "engine.hpp"
 #include "lost.hpp"
 #include "notes.hpp"
@@ -40,15 +41,8 @@ std::string amount_text(plan const& of, amount const& how_much) {
     return {};
 }
 
-/// Widest text of a column, so that sheets line up; UTF-8 continuation bytes take no room.
-std::size_t width_of(std::string const& text) {
-    return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
-        return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
-    }));
-}
-
 std::string padded(std::string text, std::size_t width) {
-    std::size_t const have = width_of(text);
+    std::size_t const have = detail::columns_of(text);
     if (have < width) { text.append(width - have, ' '); }
     return text;
 }
@@ -201,8 +195,9 @@ std::string to_string(calendar const& of) {
             std::optional<day> const when = of.date(i, e);
             if (!when) { continue; }
             work.emplace_back(*when, i, e);
-            event_width = std::max(event_width, width_of(say_event(event_name(*one.grown, e))));
-            name_width = std::max(name_width, width_of(one.name));
+            event_width =
+                std::max(event_width, detail::columns_of(say_event(event_name(*one.grown, e))));
+            name_width = std::max(name_width, detail::columns_of(one.name));
         }
     }
     std::sort(work.begin(), work.end());
@@ -239,7 +234,7 @@ std::string to_string(calendar const& of) {
         text += '\n';
         text += notes;
     }
-    return text;
+    return detail::wrapped(text);
 }
 
 std::string to_string(prospect const& of) {
@@ -252,7 +247,7 @@ std::string to_string(prospect const& of) {
         text += '\n';
         text += succession_text(of, i);
     }
-    return text;
+    return detail::wrapped(text);
 }
 
 }  // namespace epicotyl

@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "../wrapped.hpp"
 #include "say.hpp"
 
 namespace epicotyl {
@@ -99,7 +100,7 @@ private:
 }  // namespace
 
 std::string to_string(staggered const& of) {
-    return writer{of}.write();
+    return detail::wrapped(writer{of}.write());
 }
 
 }  // namespace epicotyl

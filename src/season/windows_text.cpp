@@ -8,6 +8,7 @@
 #include <epicotyl/season/planting_windows.hpp>
 #include <epicotyl/season/window_years.hpp>
 
+#include "../wrapped.hpp"
 #include "say.hpp"
 #include "windows_data.hpp"
 
@@ -301,7 +302,7 @@ std::string to_string(planting_windows const& of) {
     for (obstacle const& one : of.left_out()) {
         text += fmt::format("\nLeft out: {}: {}; {}.\n", one.succession, one.sentence, one.cure);
     }
-    return text;
+    return detail::wrapped(text);
 }
 
 std::string to_string(window_years const& of) {
@@ -329,7 +330,7 @@ std::string to_string(window_years const& of) {
                         detail::say_years(static_cast<int>(one.years.size()), n),
                         say_event(one.broken.event), one.broken.succession, one.broken.sentence);
     }
-    return text;
+    return detail::wrapped(text);
 }
 
 std::string to_dot(planting_windows const& of) {

@@ -10,6 +10,7 @@
 
 #include "../season/engine.hpp"
 #include "../season/say.hpp"
+#include "../wrapped.hpp"
 #include "stays.hpp"
 
 namespace epicotyl::detail {
@@ -305,7 +306,7 @@ std::string to_string(space_fit const& of) {
         text += fmt::format("- {} (cost {:g})\n", one.sentence, one.cost);
     }
     for (not_placed const& one : of.short_of) { text += fmt::format("! {}\n", one.sentence); }
-    return text;
+    return detail::wrapped(text);
 }
 
 }  // namespace epicotyl

@@ -85,6 +85,20 @@ def test_a_stage_damaged_beyond_the_risk_says_so_with_its_first_night(season):
         assert said[0].values["damaged_years"] == report.damaged
 
 
+def test_no_printed_line_has_more_than_100_columns(season):
+    printed = [
+        season.calendar,
+        season.prospect,
+        epicotyl.fit_to_space(season.plan, season.climate),
+        epicotyl.window_years(season.calendar),
+        epicotyl.planting_windows(season.plan, season.climate, 2012),
+    ]
+    for sheet in printed:
+        lines = str(sheet).splitlines()
+        assert len(lines) > 5
+        assert [line for line in lines if len(line) > 100] == []
+
+
 def test_the_same_input_gives_the_same_output(season):
     again = epicotyl.schedule(season.plan, season.climate)
     assert str(again) == str(season.calendar)

@@ -468,6 +468,7 @@ TEST_CASE("obstacles in the same words are one line of the sheet") {
     plan const planned = parse_plan(text);
     calendar const made = schedule(planned, climate_for(planned, thirty_years()));
     REQUIRE(made.unresolved().size() == 2);
+    std::string const said = made.unresolved()[0].sentence;
     CHECK_THAT(to_string(made),
-               Catch::Contains("not resolved: aster 2, aster 3: " + made.unresolved()[0].sentence));
+               Catch::Contains("not resolved: aster 2, aster 3: " + said.substr(0, 60)));
 }

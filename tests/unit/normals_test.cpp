@@ -301,7 +301,7 @@ TEST_CASE("calendar, prospect, their sheets and every reason say made from norma
     CHECK(seen.origin() == "made from normals");
     std::string const head =
         "Withy Bank 2027\nPlanned to be in time in 80 % of season years. 30 season years, 1 – 30; "
-        "none left out; made from normals.\n";
+        "none left out; made from\n    normals.\n";
     CHECK(to_string(planned).starts_with(head));
     CHECK(to_string(seen).starts_with(head));
     for (char const* const event : {"sow", "transplant", "clear"}) {
