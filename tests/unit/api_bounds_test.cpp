@@ -168,7 +168,7 @@ TEST_CASE("weather beyond any place is refused") {
          "latitude: nan is out of range (allowed: -90 to 90 degrees north); give degrees, negative "
          "south of the equator"},
         {[] { drop(year_selection::latest(0)); },
-         "years: 0 is no number of years (allowed: 1 to 9999); 30 years are usual"},
+         "years: 0 is no number of years (allowed: 1 to 9999 years); 30 years are usual"},
         {[] { drop(with_elevation_difference(level_record(), 1e300)); },
          "metres: 1e+300 is out of range (allowed: -5000 to 5000 m); give the height of the place "
          "over the station, negative below it"},

@@ -319,7 +319,7 @@ TEST_CASE("a selection of years is printed, compared and checked") {
         return std::string{"accepted"};
     };
     CHECK(message([] { return year_selection::latest(0); }) ==
-          "years: 0 is no number of years (allowed: 1 to 9999); 30 years are usual");
+          "years: 0 is no number of years (allowed: 1 to 9999 years); 30 years are usual");
     CHECK(
         message([] { return year_selection::between(2010, 1981); }) ==
         "years: 2010 to 1981 is no run of years (allowed: 1 to 9999, the earlier first); give the "

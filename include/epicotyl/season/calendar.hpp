@@ -93,7 +93,10 @@ public:
     [[nodiscard]] std::vector<linked_group> const& groups() const;
     [[nodiscard]] std::vector<link_count> const& within_counts() const;
 
-    /// What a reader of the dates should know: few season years, a cover that acts too late.
+    /// What a reader of the dates should know: few season years, and a shorter season that would
+    /// leave more; a latitude that the weather contradicts; numbers that are seldom meant; crops
+    /// that seldom ripen here; places that are acted on too late, or left too late. Alike ones are
+    /// one, with a count.
     [[nodiscard]] std::vector<std::string> const& warnings() const;
 
     [[nodiscard]] std::shared_ptr<detail::calendar_data const> const& data() const noexcept {

@@ -38,6 +38,7 @@ public:
                                  .field = "years",
                                  .value = fmt::format("{}", count),
                                  .bound = "1 to 9999",
+                                 .unit = "years",
                                  .problem = fmt::format("{} is no number of years", count),
                                  .remedy = "30 years are usual"}};
         }
