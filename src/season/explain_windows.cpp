@@ -85,6 +85,11 @@ private:
         return static_cast<std::size_t>(found - chain.events.begin());
     }
 
+    [[nodiscard]] bool is_decision(chain_event const& one) const {
+        crop const& grown = *plan_.successions()[at(plan_.succession_index(one.succession))].grown;
+        return !is_outcome(grown, *event_index(grown, one.event));
+    }
+
     /// An event and the one that holds it: what is said of either end of the chain.
     void held(chain_event const& one, day when, requirement const& tie, char const* end,
               chain_event const* by, std::optional<day> by_day) {
@@ -93,7 +98,7 @@ private:
             add(one.succession, one.event, fmt::format("window.{}.{}", end, to_string(tie.kind)));
         why.values.emplace_back("day", when);
         // A decision aimed at is held on the calendar's day, which may be later than what is asked.
-        bool const is_planned = tie.kind == requirement_kind::target && !tie.is_upper;
+        bool const is_planned = tie.kind == requirement_kind::target && is_decision(one);
         std::string const because =
             is_planned ? fmt::format("its day in the calendar ({})", tie.sentence) : tie.sentence;
         char const* const than = is_earliest ? "sooner" : "later";

@@ -208,8 +208,13 @@ std::string step_text(plan const& of, conflict_step const& step) {
         step.when ? fmt::format("{} {}", step.no_sooner ? "not before" : "no later than",
                                 say_day(of, of.window().offset_of(*step.when)))
                   : "not within the season";
-    return fmt::format("{} of \"{}\" {}{} ({})", say_event(step.event), step.succession, when,
-                       step.turns > 1 ? fmt::format(", after {} turns", step.turns) : "",
+    // The longest wait is said of the later event, and here it holds the one waited for.
+    std::string const whose =
+        step.because.kind == requirement_kind::within && step.no_sooner
+            ? fmt::format("{} of \"{}\" ", say_event(step.because.event), step.because.succession)
+            : "";
+    return fmt::format("{} of \"{}\" {}{} ({}{})", say_event(step.event), step.succession, when,
+                       step.turns > 1 ? fmt::format(", after {} turns", step.turns) : "", whose,
                        step.because.sentence);
 }
 

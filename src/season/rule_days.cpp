@@ -117,10 +117,11 @@ rule_day frost_as_day(season_model const& model, int succession, int event,
         rule.days % 7 == 0 && rule.days > 0
             ? fmt::format("{} week{}", rule.days / 7, rule.days == 7 ? "" : "s")
             : say_days(rule.days);
-    result.why = make_reason(
-        model, succession, event, "rule.frost",
-        fmt::format("{} {} the {} of {} ({}, chance {:g})", distance, sign > 0 ? "after" : "before",
-                    which, say_day(model.planned, *frost_on), degrees, frost.share));
+    std::string const side =
+        rule.days == 0 ? "on" : fmt::format("{} {}", distance, sign > 0 ? "after" : "before");
+    result.why = make_reason(model, succession, event, "rule.frost",
+                             fmt::format("{} the {} of {} ({}, chance {:g})", side, which,
+                                         say_day(model.planned, *frost_on), degrees, frost.share));
     result.why.values = {{"frost", model.planned.window().start() + days{*frost_on}},
                          {"days", std::int64_t{rule.days}},
                          {"frost_c", frost.at.celsius()},

@@ -34,25 +34,8 @@ public:
     /// holds itself.
     template <push Way>
     [[nodiscard]] half_chain shortest(std::size_t centre) const {
-        std::unordered_map<std::size_t, pushed_by> came_from{{centre, {centre, -1}}};
-        std::vector<std::size_t> open{centre};
-        for (std::size_t next = 0; next < open.size(); ++next) {
-            std::size_t const v = open[next];
-            if (is_held<Way>(v)) {
-                half_chain steps;
-                for (std::size_t u = v; u != centre; u = came_from.at(u).vertex) {
-                    steps.push_back({u, came_from.at(u).label});
-                }
-                std::reverse(steps.begin(), steps.end());
-                return steps;
-            }
-            for_pushers<Way>(v, [&](pushed_by const& one) {
-                if (came_from.emplace(one.vertex, pushed_by{v, one.label}).second) {
-                    open.push_back(one.vertex);
-                }
-            });
-        }
-        return {};
+        std::optional<half_chain> const tight = shortest_tight<Way>(centre);
+        return tight ? *tight : proved<Way>(centre);
     }
 
     /// Every way to what holds a vertex, none through one vertex twice: those within its
@@ -80,6 +63,13 @@ public:
             is_on_[v] = 0;
         };
         go(go, centre, false);
+        if (found.empty() && !shortest_tight<Way>(centre)) {
+            half_chain proof = proved<Way>(centre);
+            bool const leaves = std::any_of(proof.begin(), proof.end(), [&](pushed_by const& one) {
+                return network_.owner[one.vertex].succession != home;
+            });
+            if (leaves == crossing) { found.push_back(std::move(proof)); }
+        }
         return found;
     }
 
@@ -107,6 +97,61 @@ public:
     }
 
 private:
+    template <push Way>
+    [[nodiscard]] std::optional<half_chain> shortest_tight(std::size_t centre) const {
+        std::unordered_map<std::size_t, pushed_by> came_from{{centre, {centre, -1}}};
+        std::vector<std::size_t> open{centre};
+        for (std::size_t next = 0; next < open.size(); ++next) {
+            std::size_t const v = open[next];
+            if (is_held<Way>(v)) {
+                half_chain steps;
+                for (std::size_t u = v; u != centre; u = came_from.at(u).vertex) {
+                    steps.push_back({u, came_from.at(u).label});
+                }
+                std::reverse(steps.begin(), steps.end());
+                return steps;
+            }
+            for_pushers<Way>(v, [&](pushed_by const& one) {
+                if (came_from.emplace(one.vertex, pushed_by{v, one.label}).second) {
+                    open.push_back(one.vertex);
+                }
+            });
+        }
+        return std::nullopt;
+    }
+
+    /// Outcomes, which come when their clock says, may hold one another on days on which no bound
+    /// holds any of them. Then the proof that a day further is impossible names what does.
+    template <push Way>
+    [[nodiscard]] half_chain proved(std::size_t centre) const {
+        monotone_network<window_map> further = net_;
+        constexpr bool is_later = Way == push::later;
+        if (is_later) {
+            further.not_after(centre, day_of<Way>(centre) - 1);
+        } else {
+            further.not_before(centre, day_of<Way>(centre) + 1);
+        }
+        network_answer const answer = is_later ? further.greatest() : further.least();
+        half_chain steps;
+        if (answer.solved()) { return steps; }
+        for (walk_leg const& leg : answer.conflict().legs) {
+            for (walk_step const& step : leg.steps) {
+                // Back where it has been, it has gone round.
+                auto const been = std::find_if(steps.begin(), steps.end(), [&](auto const& one) {
+                    return one.vertex == step.vertex;
+                });
+                if (been != steps.end()) {
+                    steps.erase(std::next(been), steps.end());
+                } else if (step.vertex == centre) {
+                    steps.clear();
+                } else {
+                    steps.push_back({step.vertex, step.label});
+                }
+            }
+        }
+        return steps;
+    }
+
     template <push Way>
     [[nodiscard]] vertex_bound const& bound(std::size_t v) const {
         return Way == push::later ? net_.lower(v) : net_.upper(v);
