@@ -25,10 +25,11 @@ public:
             not_in_season(i, event);
         } else {
             window(i, event);
-            tightest_chain const chain = chain_through(*windows_.data(), {i, event});
-            std::size_t const middle = place_on(chain, i, event);
-            for (std::size_t k = middle + 1; k-- > 0;) { earliest(chain, k); }
-            for (std::size_t k = middle; k < chain.events.size(); ++k) { latest(chain, k); }
+            held_chain const chain = chain_of(i, event);
+            for (std::size_t k = chain.middle() + 1; k-- > 0;) { earliest(chain, k); }
+            for (std::size_t k = chain.middle(); k < chain.told.events.size(); ++k) {
+                latest(chain, k);
+            }
         }
         return std::move(reasons_);
     }
@@ -76,13 +77,20 @@ private:
                                    say_day(plan_, late), windows_.year(), say_days(late - early));
     }
 
-    [[nodiscard]] std::size_t place_on(tightest_chain const& chain, int i, int event) const {
-        auto const found =
-            std::find_if(chain.events.begin(), chain.events.end(), [&](chain_event const& one) {
-                return one.succession == plan_.successions()[at(i)].name &&
-                       one.event == name_of(i, event);
-            });
-        return static_cast<std::size_t>(found - chain.events.begin());
+    /// A chain, and what the bounds at its ends say, which may be further out than its events come.
+    struct held_chain {
+        tightest_chain told;
+        int no_sooner;
+        int no_later;
+
+        [[nodiscard]] std::size_t middle() const { return static_cast<std::size_t>(told.middle); }
+    };
+    [[nodiscard]] held_chain chain_of(int i, int event) const {
+        windows_data const& data = *windows_.data();
+        found_chain const found = find_chain_through(data, {i, event});
+        auto const& net = data.solved[at(found.network)]->net;
+        return {told(data, found), net.lower(found.vertices.front()).value,
+                net.upper(found.vertices.back()).value};
     }
 
     [[nodiscard]] bool is_decision(chain_event const& one) const {
@@ -91,7 +99,7 @@ private:
     }
 
     /// An event and the one that holds it: what is said of either end of the chain.
-    void held(chain_event const& one, day when, requirement const& tie, char const* end,
+    void held(chain_event const& one, day when, requirement const& tie, char const* end, int bound,
               chain_event const* by, std::optional<day> by_day) {
         bool const is_earliest = std::string_view{end} == "earliest";
         reason& why =
@@ -105,6 +113,10 @@ private:
         why.sentence = fmt::format("{} no {} than {}", say_event(one.event), than, say(when));
         if (by == nullptr || !by_day) {
             why.sentence += fmt::format(": {}", because);
+            if (bound != plan_.window().offset_of(when)) {
+                why.sentence += "; no day between will do";
+                why.values.emplace_back("bound", plan_.window().start() + days{bound});
+            }
             add_source(why, tie);
             return;
         }
@@ -124,23 +136,25 @@ private:
                                       : fmt::format(", as {} ({})", other_end, tie.sentence);
     }
 
-    void earliest(tightest_chain const& chain, std::size_t k) {
-        chain_event const& one = chain.events[k];
-        chain_event const* const before = k > 0 ? &chain.events[k - 1] : nullptr;
+    void earliest(held_chain const& chain, std::size_t k) {
+        std::vector<chain_event> const& events = chain.told.events;
+        chain_event const* const before = k > 0 ? &events[k - 1] : nullptr;
         std::optional<day> const from =
             before == nullptr ? std::nullopt : std::optional{before->earliest};
-        held(one, one.earliest, one.tie, "earliest", before, from);
+        held(events[k], events[k].earliest, events[k].tie, "earliest", chain.no_sooner, before,
+             from);
     }
 
-    void latest(tightest_chain const& chain, std::size_t k) {
-        chain_event const& one = chain.events[k];
+    void latest(held_chain const& chain, std::size_t k) {
+        std::vector<chain_event> const& events = chain.told.events;
+        chain_event const& one = events[k];
         if (!one.latest || plan_.window().offset_of(*one.latest) > plan_.window().length()) {
             return;
         }
-        bool const is_last = k + 1 == chain.events.size();
-        chain_event const* const after = is_last ? nullptr : &chain.events[k + 1];
-        held(one, *one.latest, is_last ? chain.end : after->tie, "latest", after,
-             is_last ? std::nullopt : after->latest);
+        bool const is_last = k + 1 == events.size();
+        chain_event const* const after = is_last ? nullptr : &events[k + 1];
+        held(one, *one.latest, is_last ? chain.told.end : after->tie, "latest", chain.no_later,
+             after, is_last ? std::nullopt : after->latest);
     }
 
     void not_in_season(int i, int event) {
@@ -152,8 +166,8 @@ private:
         int reached = event;
         while (reached >= 0 && windows_.earliest_offset(i, reached) >= never) { --reached; }
         if (reached < 0) { return; }
-        tightest_chain const chain = chain_through(*windows_.data(), {i, reached});
-        for (std::size_t k = place_on(chain, i, reached) + 1; k-- > 0;) { earliest(chain, k); }
+        held_chain const chain = chain_of(i, reached);
+        for (std::size_t k = chain.middle() + 1; k-- > 0;) { earliest(chain, k); }
     }
 
     void explain_none(int i, int event) {

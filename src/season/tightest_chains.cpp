@@ -142,8 +142,6 @@ private:
                 });
                 if (been != steps.end()) {
                     steps.erase(std::next(been), steps.end());
-                } else if (step.vertex == centre) {
-                    steps.clear();
                 } else {
                     steps.push_back({step.vertex, step.label});
                 }
@@ -298,7 +296,7 @@ tightest_chain told(windows_data const& of, found_chain const& chain) {
     return made;
 }
 
-tightest_chain chain_through(windows_data const& of, event_of const& middle) {
+found_chain find_chain_through(windows_data const& of, event_of const& middle) {
     int const number = of.network_of[at(middle.succession)];
     std::size_t const centre = at(of.first_vertex[at(middle.succession)] + middle.event);
     chain_finder const finder{of, number};
@@ -308,7 +306,11 @@ tightest_chain chain_through(windows_data const& of, event_of const& middle) {
     if (!is_outcome(*batch.grown, middle.event) && of.latest_of(middle) < never) {
         chain.free_slack = free_slack_of(of, middle);
     }
-    return told(of, chain);
+    return chain;
+}
+
+tightest_chain chain_through(windows_data const& of, event_of const& middle) {
+    return told(of, find_chain_through(of, middle));
 }
 
 }  // namespace epicotyl::detail

@@ -61,6 +61,7 @@ struct found_chain {
 [[nodiscard]] tightest_chain told(windows_data const& of, found_chain const& chain);
 
 /// The chain that holds an event which the season reaches, to its left, itself, and to its right.
+[[nodiscard]] found_chain find_chain_through(windows_data const& of, event_of const& middle);
 [[nodiscard]] tightest_chain chain_through(windows_data const& of, event_of const& middle);
 
 /// A row as a person can read it.
