@@ -156,9 +156,10 @@ not_before = { sow = 2027-04-17 }
                                          "peas.toml");
     std::vector<std::string> const why =
         told(ep::explain(ep::planting_windows{sown, cold, 2001}, "pea", "sow"));
-    CHECK(why.back() ==
-          "pea sow | window.latest.target | sow no later than 17 Apr: its day in the calendar (asked "
-          "21 Mar: 5 weeks before the last frost of 25 Apr (0 °C, chance 0.5))");
+    CHECK(
+        why.back() ==
+        "pea sow | window.latest.target | sow no later than 17 Apr: its day in the calendar (asked "
+        "21 Mar: 5 weeks before the last frost of 25 Apr (0 °C, chance 0.5))");
 }
 
 TEST_CASE("what is held by a later event is not said to hold it") {

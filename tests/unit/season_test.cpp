@@ -293,10 +293,9 @@ TEST_CASE("a batch that must be cleared by a day is sown for it, or unresolved w
         ep::calendar const planned = ep::schedule(ep::plan{parts_with({one})}, ten_years());
         REQUIRE(planned.unresolved().size() == 1);
         CHECK(planned.unresolved().front().code == "not_after.broken");
-        CHECK(
-            planned.unresolved().front().sentence ==
-            "clear no later than 1 Jun is met in none of 10 years, even when all is as early as "
-            "allowed, and everything asked in 0 of 10 years; 8 are wanted");
+        CHECK(planned.unresolved().front().sentence ==
+              "clear no later than 1 Jun is met in none of 10 years, even when all is as early as "
+              "allowed, and everything asked in 0 of 10 years; 8 are wanted");
         CHECK(planned.unresolved().front().cure == "allow clear until 19 Jun");
         CHECK_THROWS_AS(planned.require(), ep::unresolved);
     }
