@@ -3,6 +3,7 @@
 #define EPICOTYL_SRC_SEASON_KEPT_ROWS_HPP
 
 #include <algorithm>
+#include <cstddef>
 #include <cstdint>
 #include <vector>
 
@@ -19,12 +20,19 @@ public:
         auto const days = table_.all_days(succession);
         days_.insert(days_.end(), days.begin(), days.end());
     }
+    /// Whether the one that was kept last has come to other days since.
+    [[nodiscard]] bool has_moved() const {
+        auto const days = table_.all_days(whose_.back());
+        return !std::equal(days.begin(), days.end(),
+                           days_.end() - static_cast<std::ptrdiff_t>(days.size()));
+    }
+    /// As they were when they were kept first.
     void restore() const {
-        auto from = days_.begin();
-        for (int succession : whose_) {
-            auto const days = table_.all_days(succession);
-            std::copy_n(from, days.size(), days.begin());
-            from += static_cast<std::ptrdiff_t>(days.size());
+        auto until = days_.end();
+        for (std::size_t k = whose_.size(); k-- > 0;) {
+            auto const days = table_.all_days(whose_[k]);
+            until -= static_cast<std::ptrdiff_t>(days.size());
+            std::copy_n(until, days.size(), days.begin());
         }
     }
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 #include <optional>
+#include <set>
 #include <span>
 #include <tuple>
 
@@ -52,7 +53,6 @@ public:
           alike_{model},
           waited_by_(batches_.size()),
           place_in_order_(batches_.size(), 0),
-          visited_(batches_.size(), 0),
           obstacles_(batches_.size()),
           is_tried_(batches_.size(), 0) {
         data_.successions.assign(batches_.size(), {});
@@ -579,40 +579,27 @@ private:
     /// what waits for it.
     void scan_again(int i) {
         succession_days& mine = known(i);
-        std::vector<int> const downstream = downstream_of(i);
-        harvest_years const had = harvests_of(downstream);
         int const earliest = std::max(mine.bounds().front().not_before, links_floor(i));
+        had_.clear();
         most_good found;
         auto const [first, last] = may_be_in_harvest(i, earliest);
         for (int s = first; s <= last; ++s) {
+            kept_rows kept{data_.days};
+            kept.keep(i);
             walker_.walk_all(data_.days, i, s, 0);
             int const good = walker_.good_years(data_.days, i);
-            if (good < found.most() || breaks_others(downstream, had).succession >= 0) { continue; }
-            found.add(s, good);
+            if (good >= found.most() && breaks_others(i, kept).succession < 0) {
+                found.add(s, good);
+            }
+            kept.restore();
         }
         if (!found.days().empty()) { mine.sowing = chosen(i, found); }
+        kept_rows kept{data_.days};
+        kept.keep(i);
         walker_.walk_all(data_.days, i, mine.sowing, 0);
-        breaks_others(downstream, had);
+        breaks_others(i, kept);
         mine.earliest_ready =
             kth_smallest(data_.days.row_days(i, batches_[at(i)].target_event), mine.need);
-    }
-
-    /// Everything resolved that waits for `i`, directly or not, in order.
-    std::vector<int> downstream_of(int i) {
-        std::vector<int> found;
-        ++visit_;
-        auto const add_those_after = [&](int one) {
-            for (int then : waited_by_[at(one)]) {
-                if (visited_[at(then)] == visit_ || !known(then).resolved) { continue; }
-                visited_[at(then)] = visit_;
-                found.push_back(then);
-            }
-        };
-        add_those_after(i);
-        for (std::size_t next = 0; next < found.size(); ++next) { add_those_after(found[next]); }
-        std::sort(found.begin(), found.end(),
-                  [&](int a, int b) { return place_in_order_[at(a)] < place_in_order_[at(b)]; });
-        return found;
     }
 
     int link_years_kept(int i) const {
@@ -624,59 +611,70 @@ private:
         return kept;
     }
 
-    /// Good years of those that are in harvest on wanted days; of others empty.
-    using harvest_years = std::vector<std::vector<char>>;
-
     std::vector<char> good_now(int i) const {
         std::vector<char> good(at(model_.years), 1);
         walker_.strike_bad_years(data_.days, i, good);
         return good;
     }
-    harvest_years harvests_of(std::vector<int> const& some) const {
-        harvest_years had(some.size());
-        for (std::size_t k = 0; k < some.size(); ++k) {
-            if (is_in_harvest(some[k])) { had[k] = good_now(some[k]); }
-        }
-        return had;
-    }
 
-    /// Walks those that wait for one that has moved, where they are, up to a claim that fails.
-    broken_claim breaks_others(std::vector<int> const& downstream, harvest_years const& had) {
-        for (std::size_t k = 0; k < downstream.size(); ++k) {
-            int const other = downstream[k];
+    /// Walks those that wait for `i`, kept and walked last, where they are, up to a claim that
+    /// fails. One that nothing it waits for has moved stays as it is, and all its claims with it.
+    broken_claim breaks_others(int i, kept_rows& kept) {
+        std::set<std::pair<int, int>> moved;  ///< (place in the order, succession)
+        auto const add_those_after = [&](int one) {
+            if (!kept.has_moved()) { return; }
+            for (int then : waited_by_[at(one)]) {
+                if (known(then).resolved) { moved.emplace(place_in_order_[at(then)], then); }
+            }
+        };
+        add_those_after(i);
+        while (!moved.empty()) {
+            int const other = moved.begin()->second;
+            moved.erase(moved.begin());
+            if (is_in_harvest(other) && !had_.contains(other)) { had_[other] = good_now(other); }
+            kept.keep(other);
             walker_.walk_all(data_.days, other, known(other).sowing, walker_.wait_day(other));
             std::vector<char> const good = good_now(other);
             int const still = static_cast<int>(std::count(good.begin(), good.end(), 1));
             if (still < known(other).need) { return {other, "target", still}; }
-            int const kept = link_years_kept(other);
-            if (kept < known(other).link_need) { return {other, "links", kept}; }
-            if (had[k].empty()) { continue; }
-            // No good harvest year is taken from it, though others may be left.
-            int both = 0;
-            for (std::size_t y = 0; y < good.size(); ++y) { both += good[y] & had[k][y]; }
-            if (both < std::count(had[k].begin(), had[k].end(), 1)) {
-                return {other, "harvest", both};
+            int const years_kept = link_years_kept(other);
+            if (years_kept < known(other).link_need) { return {other, "links", years_kept}; }
+            if (auto const had = had_.find(other); had != had_.end()) {
+                // No good harvest year is taken from it, though others may be left.
+                int both = 0;
+                for (std::size_t y = 0; y < good.size(); ++y) { both += good[y] & had->second[y]; }
+                if (both < std::count(had->second.begin(), had->second.end(), 1)) {
+                    return {other, "harvest", both};
+                }
             }
+            add_those_after(other);
         }
         return {};
     }
 
     /// Sows `i` on `sowing`, the rest where they are, and looks for a claim that fails.
-    broken_claim try_sowing(int i, int sowing, std::vector<int> const& downstream,
-                            harvest_years const& had) {
+    broken_claim try_sowing(int i, int sowing, kept_rows& kept) {
+        kept.keep(i);
         walker_.walk_all(data_.days, i, sowing, walker_.wait_day(i));
         int const good = walker_.good_years(data_.days, i);
         if (good < known(i).need) { return {i, "target", good}; }
-        return breaks_others(downstream, had);
+        return breaks_others(i, kept);
+    }
+
+    /// Moves `i` if no claim fails by it.
+    bool moves_to(int i, int sowing) {
+        kept_rows kept{data_.days};
+        bool const holds = try_sowing(i, sowing, kept).succession < 0;
+        if (!holds) { kept.restore(); }
+        return holds;
     }
 
     void raise(int i) {
         succession_days& mine = known(i);
-        std::vector<int> const downstream = downstream_of(i);
-        harvest_years const had = harvests_of(downstream);
+        had_.clear();
         int low = mine.sowing;
-        // No later than without links, nor than those do with that wait for it directly; most often
-        // that day will do.
+        // The latest day that its target allows without links, and that the links of those allow
+        // which wait for it directly; most often that day will do.
         latest_good_sowings(model_, mine, i, latest_);
         int high = latest_for_need(mine.need);
         if (is_early(i)) { high = std::min(high, spring_of(i, std::max(low, high))); }
@@ -686,13 +684,12 @@ private:
                 high, latest_sowing_for(model_, walker_, data_.days, data_.successions, i, then));
         }
         high = std::max(low, high);
-        int tried = high;
-        bool holds = high > low && try_sowing(i, high, downstream, had).succession < 0;
-        if (holds) { low = high; }
+        bool has_moved = high > low && moves_to(i, high);
+        if (has_moved) { low = high; }
         while (low < high) {
-            tried = low + (high - low + 1) / 2;
-            holds = try_sowing(i, tried, downstream, had).succession < 0;
-            if (holds) {
+            int const tried = low + (high - low + 1) / 2;
+            if (moves_to(i, tried)) {
+                has_moved = true;
                 low = tried;
             } else {
                 high = tried - 1;
@@ -700,7 +697,10 @@ private:
         }
         mine.sowing = low;
         good_alone_later_[at(i)] = good_from(low + 1);
-        if (!holds || tried != low) { try_sowing(i, low, downstream, had); }
+        if (!has_moved) {
+            kept_rows kept{data_.days};
+            try_sowing(i, low, kept);
+        }
     }
 
     int planned_harvest(int i) {
@@ -768,12 +768,9 @@ private:
                 return;
             }
         }
-        std::vector<int> const downstream = downstream_of(i);
+        had_.clear();
         kept_rows kept{data_.days};
-        kept.keep(i);
-        for (int other : downstream) { kept.keep(other); }
-        harvest_years const had = harvests_of(downstream);
-        broken_claim const broken = try_sowing(i, mine.sowing + 1, downstream, had);
+        broken_claim const broken = try_sowing(i, mine.sowing + 1, kept);
         if (broken.succession >= 0) {
             mine.claim.good_one_day_later = broken.count;
             mine.claim.broken = batches_[at(broken.succession)].name;
@@ -793,8 +790,8 @@ private:
     alike_successions alike_;
     std::vector<std::vector<int>> waited_by_;  ///< direct, by index
     std::vector<int> place_in_order_;
-    std::vector<int> visited_;  ///< by the number of the visit
-    int visit_ = 0;
+    /// Good years that those in harvest on wanted days had before one they wait for was moved.
+    std::map<int, std::vector<char>> had_;
     std::vector<std::vector<obstacle>> obstacles_;
     std::vector<char> is_tried_;  ///< its days are walked, whether it is resolved or not
     std::vector<int> order_;
