@@ -67,3 +67,10 @@ def test_days_of_every_event_agree_with_numpy_plain_python_and_look_ups_and_take
     # An interpreter's loop, and numpy, have room to spare against any other program's turn.
     assert float(lines["plain Python"]) > 100 * made
     assert float(lines["numpy"]) > made
+
+
+def test_a_chain_of_links_takes_no_longer_a_succession_where_it_is_longer():
+    told = printed_by("linked.py", "--chain", "300", "3000", "--waves", "40")
+    short, long = map(float, re.findall(r"^chain .* ([\d.]+) µs", told, re.M))
+    # it grew with the square before, which is ten times as much
+    assert long < 4.0 * short
