@@ -123,7 +123,7 @@ private:
         if (lost == 0) { return; }
         why.values.emplace_back("lost_years", std::int64_t{lost});
         set_value(why, "years", std::int64_t{model_.years});
-        why.sentence += "; " + say_lost(lost, model_.years);
+        why.sentence += "; all counted as if it lived: " + say_lost(lost, model_.years);
     }
 
     /// How ready plants are for a decision on its planned day, and the days to spare.
