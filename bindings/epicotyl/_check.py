@@ -111,6 +111,9 @@ def values(array: float | Numbers, name: str) -> FloatArray:
     if isinstance(array, np.ma.MaskedArray):
         raise TypeError(f"{name}: a masked array is not taken; fill it with NaN first")
     found = np.asarray(array)
+    if found.dtype.kind == "O" and all(type(one) in (int, float) for one in found.flat):
+        # Whole numbers beyond 64 bits: what they mean, their bounds say.
+        found = np.array([number(one, name) for one in found.flat]).reshape(found.shape)
     if found.dtype.kind not in "iuf":
         raise TypeError(f"{name}: an array of numbers is wanted, not one of {found.dtype}")
     return np.ascontiguousarray(found, dtype=np.float64).reshape(found.shape)

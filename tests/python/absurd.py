@@ -334,7 +334,7 @@ def main(examples=200, start=1):
     wholes = st.one_of(st.integers(), st.integers(-3, 60))
     seed(start)(how(given(names, NUMBERS, wholes)(api_holds)))()
     for name in sorted(QUESTIONS):
-        for x in (float("nan"), float("inf"), -float("inf"), 1e306, -1e306, 5e-324, 0.0):
+        for x in (float("nan"), float("inf"), -float("inf"), 1e306, -1e306, 5e-324, 0.0, 2**64):
             api_holds(name, x, 1)
         for n in (0, -1, 2**31 - 1, -(2**31), 2**63):
             api_holds(name, 0.5, n)

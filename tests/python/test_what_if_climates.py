@@ -157,3 +157,9 @@ def test_plans_are_made_and_pickled_under_such_a_climate(known):
     assert again.calendar.climate.origin == climate.origin
     assert again.climate.origin == "shifted by +1 K"
     np.testing.assert_array_equal(again.days_all, prospect.days_all)
+
+
+@pytest.mark.parametrize("span", [2**64, -(2**70), [2**64] * 12])
+def test_whole_numbers_beyond_64_bits_are_refused_as_numbers_not_as_a_kind(here, span):
+    with pytest.raises(epicotyl.InvalidInput, match=r"\(allowed: -60 to 60 K\)"):
+        here.shifted(span)
