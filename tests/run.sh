@@ -171,7 +171,8 @@ start_of_all=$(date +%s)
 # command has built. Otherwise the library is compiled once, for the package and the C++ tests.
 python_tests() {
     check_suite "Python tests" build/pytest.xml \
-        "$python" -m pytest tests/python --junit-xml=build/pytest.xml
+        "$python" -m pytest tests/python -n "$CMAKE_BUILD_PARALLEL_LEVEL" \
+        --junit-xml=build/pytest.xml
 }
 package_with_tests() {
     package_targets=all install_python_package \
