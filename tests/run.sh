@@ -186,8 +186,11 @@ if [ -n "$thorough" ]; then
     check "find_package" sh tests/packaging/find_package.sh build/dev
 elif check "build of package and tests, warnings are errors" package_with_tests; then
     run_ctest "$package_build"
-    python_tests
     check "find_package" installed_from "$package_build"
+    # The README's C++ example is compiled against it.
+    EPICOTYL_BUILD=$package_build
+    export EPICOTYL_BUILD
+    python_tests
 fi
 check "add_subdirectory, shared library" sh tests/packaging/add_subdirectory.sh
 check "wheel in a clean environment" sh tests/packaging/wheel.sh "$python" "$package_build"
