@@ -541,3 +541,17 @@ def add_links(draw, write, document, often) -> None:
         links.append(link)
     if links:
         document["link"] = links
+
+
+def climate_of(farm):
+    """The library's season years of a farm."""
+    import epicotyl
+
+    site = farm.document["site"]
+    return epicotyl.Climate(
+        epicotyl.DailyRecord(farm.record.first, farm.record.low, farm.record.high),
+        latitude=site["latitude"],
+        season_start=site["season_start"],
+        season_days=site["season_days"],
+        years=farm.years,
+    )

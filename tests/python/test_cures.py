@@ -5,13 +5,15 @@ of planting windows a third each is typed, `EPICOTYL_CURES` in all, and the plan
 number of days or a day is given, one day less does not cure.
 """
 
+import datetime
 import os
+from pathlib import Path
 
 import pytest
 
 epicotyl = pytest.importorskip("epicotyl")
 
-from random_farms import random_farm  # noqa: E402
+from random_farms import climate_of, random_farm  # noqa: E402
 from typed_plans import (  # noqa: E402
     ONE_DAY,
     CannotBeTyped,
@@ -22,6 +24,7 @@ from typed_plans import (  # noqa: E402
     type_requirement,
 )
 
+FARM = Path(__file__).resolve().parents[2] / "examples" / "quillet_hollow" / "farm.toml"
 CURES = int(os.environ.get("EPICOTYL_CURES", "90")) // 3
 DATED = ("target", "target_sooner", "not_before", "not_after")
 COUNTED = ("season_days", "season_start")
@@ -34,14 +37,7 @@ def farms():
     while True:
         seed += 1
         farm = random_farm(seed, small=seed % 2 == 0)
-        site = farm.document["site"]
-        climate = epicotyl.Climate(
-            epicotyl.DailyRecord(farm.record.first, farm.record.low, farm.record.high),
-            latitude=site["latitude"],
-            season_start=site["season_start"],
-            season_days=site["season_days"],
-            years=farm.years,
-        )
+        climate = climate_of(farm)
         yield seed, farm.document, climate, planned(farm.document, climate)
 
 
@@ -152,6 +148,30 @@ def has_year(made, climate, before, year, name):
     return epicotyl.planting_windows(calendar.plan, calendar.climate, year - sooner).is_feasible(
         name
     )
+
+
+def test_another_season_is_no_cure_where_it_takes_the_days_of_a_batch_of_its_own():
+    farm = epicotyl.open_season(FARM)
+    hasty = farm.plan.with_target("broccoli 2", event="transplant", on=datetime.date(2027, 6, 21))
+    before = epicotyl.schedule(hasty, farm.climate)
+    assert {one.succession for one in before.unresolved} == {"broccoli 2"}
+    # A season from October gives broccoli its days, and takes those of onions and sunflowers.
+    longer = hasty.with_season(start=datetime.date(2026, 10, 14), days=629)
+    climate = epicotyl.Climate(
+        farm.climate.record,
+        latitude=farm.climate.latitude,
+        season_start=(10, 14),
+        season_days=629,
+        years=30,
+    )
+    lost = {one.succession for one in epicotyl.schedule(longer, climate).unresolved}
+    assert lost == {"onion 1", "sunflower 1", "sunflower 2"}
+    why = epicotyl.why_unresolved(before, "broccoli 2")
+    windows = epicotyl.planting_windows(hasty, farm.climate, 2012)
+    assert why.cures
+    for cures in (why.cures, windows.cures(windows.conflict)):
+        assert "season_start" not in {one.what.kind for one in cures}
+    assert not {one.code for one in before.cures("broccoli 2")} & set(COUNTED)
 
 
 @pytest.mark.parametrize("name", ["lettuce", "lettuce 2"])

@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from random_farms import random_farm
+from random_farms import climate_of, random_farm
 
 epicotyl = pytest.importorskip("epicotyl")
 
@@ -20,14 +20,7 @@ def seasons():
     """A few random farms, gaps, winters and both halves of the globe among them."""
     for seed in range(12):
         farm = random_farm(seed)
-        site = farm.document["site"]
-        climate = epicotyl.Climate(
-            epicotyl.DailyRecord(farm.record.first, farm.record.low, farm.record.high),
-            latitude=site["latitude"],
-            season_start=site["season_start"],
-            season_days=site["season_days"],
-            years=farm.years,
-        )
+        climate = climate_of(farm)
         calendar = epicotyl.schedule(epicotyl.plan(farm.document), climate, reliability=0.75)
         yield calendar, epicotyl.simulate(calendar, climate)
 

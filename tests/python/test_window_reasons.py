@@ -13,7 +13,7 @@ import pytest
 
 epicotyl = pytest.importorskip("epicotyl")
 
-from random_farms import random_farm  # noqa: E402
+from random_farms import climate_of, random_farm  # noqa: E402
 
 PLOT = """
 format = 1
@@ -87,7 +87,7 @@ CASES = {
         ],
     ),
     "bounds on either side": (
-        ONION.replace("[[succession]]", "[[succession]]")
+        ONION
         + "not_before = { transplant = 2027-03-01 }\nnot_after = { transplant = 2027-03-20 }\n",
         ("onion", "sow"),
         [
@@ -367,14 +367,7 @@ def test_a_window_of_a_random_farm_is_held_by_what_is_said_to_hold_it():
     told_codes = set()
     for seed in range(1, FARMS + 1):
         farm = random_farm(seed, small=seed % 2 == 0)
-        site = farm.document["site"]
-        climate = epicotyl.Climate(
-            epicotyl.DailyRecord(farm.record.first, farm.record.low, farm.record.high),
-            latitude=site["latitude"],
-            season_start=site["season_start"],
-            season_days=site["season_days"],
-            years=farm.years,
-        )
+        climate = climate_of(farm)
         calendar = epicotyl.schedule(epicotyl.plan(farm.document), climate)
         windows = epicotyl.planting_windows(calendar.plan, climate, climate.years[seed % 3])
         for succession, event in calendar.events:
@@ -386,7 +379,7 @@ def test_a_window_of_a_random_farm_is_held_by_what_is_said_to_hold_it():
                 assert not str(one).endswith((": ", "()")), about
                 held = one.values.get("bound", one.values.get("day"))
                 if one.code == "window.earliest.season_start":
-                    assert held == site["season_start"], about
+                    assert held == farm.document["site"]["season_start"], about
                 if "bound" in one.values:
                     # further out than the day, which is reached by what holds one another
                     assert (held < one.values["day"]) == ("earliest" in one.code), about
@@ -401,6 +394,9 @@ def test_a_window_of_a_random_farm_is_held_by_what_is_said_to_hold_it():
     assert not told_codes & NEVER_SAID
 
 
+FROST = 'event = "transplant", days_before_last_frost = 0'
+
+
 def test_no_days_before_a_frost_are_the_day_of_the_frost():
     days = np.tile(np.where(np.arange(365) < 110, -1.0, 5.0), 4)
     record = epicotyl.DailyRecord(datetime.date(2001, 1, 1), days, days + 10.0)
@@ -411,6 +407,3 @@ def test_no_days_before_a_frost_are_the_day_of_the_frost():
     assert str(why[0]).startswith(
         "transplant 20 Apr: on the last frost of 20 Apr (0 °C, chance 0.5)"
     ), str(why[0])
-
-
-FROST = 'event = "transplant", days_before_last_frost = 0'

@@ -31,8 +31,8 @@
 //     first         another succession is to be helped first; it is the one named
 //     advice        what no single number would do; not tried
 //
-// Nothing is said of what others than those it hangs together with do; of these none loses its
-// days.
+// None of those that it hangs together with loses its days by it; by another season, which all of
+// the plan meets, no batch of the plan does.
 #ifndef EPICOTYL_SEASON_TYPED_CURE_HPP
 #define EPICOTYL_SEASON_TYPED_CURE_HPP
 
