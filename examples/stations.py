@@ -93,9 +93,9 @@ def plan_at(plan: epicotyl.Plan, latitude: float) -> epicotyl.Plan:
     return epicotyl.plan(tables)
 
 
-def climate_at(station: Station, model: epicotyl.WeatherModel, plan: epicotyl.Plan) -> Any:
+def climate_at(station: Station, model: epicotyl.weather.WeatherModel, plan: epicotyl.Plan) -> Any:
     """Draw the weather of a station and cut its season years."""
-    drawn = epicotyl.generate(model, FIRST_DAY, DAYS, seed=station.seed)
+    drawn = epicotyl.weather.generate(model, FIRST_DAY, DAYS, seed=station.seed)
     climate = epicotyl.Climate(
         drawn,
         latitude=station.latitude,
@@ -126,7 +126,7 @@ def days_at(station: Station, climate: Any, plan: epicotyl.Plan, batch: str) -> 
 class Question:
     """What is asked at every station."""
 
-    def __init__(self, plan: epicotyl.Plan, model: epicotyl.WeatherModel, batch: str):
+    def __init__(self, plan: epicotyl.Plan, model: epicotyl.weather.WeatherModel, batch: str):
         self.plan, self.model, self.batch = plan, model, batch
 
     def one_by_one(self, stations: Sequence[Station]) -> list[Found]:
@@ -291,7 +291,9 @@ def main() -> None:
     asked = parser.parse_args()
 
     farm = epicotyl.open_season(FARM)
-    question = Question(farm.plan, epicotyl.fit_weather_model(farm.climate.record), asked.batch)
+    question = Question(
+        farm.plan, epicotyl.weather.fit_weather_model(farm.climate.record), asked.batch
+    )
     answers = on_cluster(question, make_stations(asked.stations, farm.plan.latitude), asked.workers)
     print(*summary(answers, asked.batch), sep="\n")
     if asked.table:

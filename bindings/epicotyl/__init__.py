@@ -70,6 +70,10 @@ True
 >>> print(epicotyl.explain(calendar, "lettuce 2", "sow")[0])
 sow 24 Apr: first harvest by 1 Jul in 12 of 12 years; sown a day later, in 9, and 10 are wanted
 
+These are the verbs of every season. What serves one part of the work stands in a module of that
+name, such as `epicotyl.heat` and `epicotyl.harvest`; all of them are there after ``import
+epicotyl``.
+
 The examples of all other entries go on from here. Days in and out are `datetime.date` and arrays of
 `datetime64[D]`, without a time of day; "never" is None, NaT in arrays. Temperatures are in °C
 unless a plan says otherwise.
@@ -77,7 +81,9 @@ unless a plan says otherwise.
 
 from __future__ import annotations
 
-from epicotyl._errors import Error, InvalidInput, Obstacle, Unresolved
+from typing import TYPE_CHECKING
+
+from epicotyl._errors import Error, InvalidInput, Unresolved
 
 try:
     from epicotyl import _core
@@ -88,295 +94,113 @@ except ImportError as missing:
         "the folder of its sources."
     ) from missing
 
-from epicotyl._adjust import (
-    MissingRun,
-    RecordQuality,
-    SplicedElement,
-    SplicedRecord,
-    SpliceReport,
-    morning_reader,
-    quality,
-    splice,
-    with_elevation_difference,
+from epicotyl import (
+    clock,
+    cost,
+    files,
+    frost,
+    harvest,
+    heat,
+    season,
+    seeds,
+    space,
+    weather,
+    what_if,
+    windows,
 )
 from epicotyl._calendar import Calendar, schedule
 from epicotyl._change import Change
-from epicotyl._clock import day_length, degree_days, first_day_with, iso_weeks, last_day_with
-from epicotyl._compare import CalendarComparison, ChangedInput, MovedEvent, compare
-from epicotyl._cost import (
-    Landed,
-    OwnCost,
-    PlantOffer,
-    break_even_usable,
-    cost_of_raising,
-    landed_cost,
-)
-from epicotyl._course import ElementCourse, YearlyCourse, phase_of
-from epicotyl._coverage import CoverageGap, CoverageWeek, HarvestCoverage, coverage
-from epicotyl._explain import UnresolvedConflict, explain, why_unresolved
-from epicotyl._fewest import CoveringSowings, fewest_sowings
-from epicotyl._fit import FitMove, FitWeights, NotPlaced, SpaceFit, fit_to_space
-from epicotyl._fit_air import AirFit, GuessedGain, fit_air, guess_night_gain
-from epicotyl._freeze_answer import (
-    CountedChance,
-    FreezeAnswer,
-    FreezeSample,
-    FreezeYear,
-    FrostFreeSpan,
-    chance_band,
-)
-from epicotyl._freeze_table import FreezeTable, FreezeTableRow
+from epicotyl._clock import day_length, degree_days
+from epicotyl._compare import compare
+from epicotyl._coverage import coverage
+from epicotyl._explain import explain
+from epicotyl._fit import fit_to_space
 from epicotyl._frost import FreezeRisk
-from epicotyl._generator import WeatherModel, fit_weather_model, generate, model_from_normals
-from epicotyl._germination import GerminationCurve, MaximumGermination, steepness_between
-from epicotyl._harvest import HarvestSpans, harvest_spans
-from epicotyl._heat import (
-    ColdExtreme,
-    Structure,
-    Surface,
-    coldest_night,
-    coldest_outdoors,
-    heat_cautions,
-    heat_loss,
-    lift_of,
-    loss_per_kelvin,
-    u_of,
-)
-from epicotyl._heat_season import (
-    HeatCurve,
-    HeatedBatch,
-    HeatPoint,
-    SeasonHeat,
-    heat_curve,
-    heat_of_season,
-)
-from epicotyl._json import from_json, to_json
-from epicotyl._plan import Plan, expand, plan, read_plan
-from epicotyl._prospect import DamageReport, OverheldReport, Prospect, simulate
-from epicotyl._quantities import (
-    PlanQuantities,
-    SeedLot,
-    SeedOrderLine,
-    StageQuantity,
-    SuccessionQuantity,
-    TrayLine,
-    alive_counts,
-    cube_litres,
-    frustum_litres,
-    quantities,
-)
-from epicotyl._rate import germinated_by_day, germination_rate
-from epicotyl._reason import LinkCount, LinkedGroup, Reason, SowingClaim, TypedCure
+from epicotyl._plan import Plan, plan, read_plan
+from epicotyl._prospect import Prospect, simulate
 from epicotyl._record import DailyRecord, read_daily_csv, read_ghcn_daily
-from epicotyl._requirement import (
-    ChainEvent,
-    ChainInYears,
-    ConflictStep,
-    Cure,
-    Requirement,
-    SeasonConflict,
-    TightestChain,
-    WindowFailure,
-)
-from epicotyl._season import Season, climate_from_normals, open_season
-from epicotyl._seed_packets import (
-    BoughtSeed,
-    SeedPacket,
-    buy_seed,
-    grams_of,
-    seeds_in,
-    seeds_per_gram_of_ounce,
-)
-from epicotyl._seeds import GerminationSpread, cells_needed, chance_of_plants, seeds_needed
-from epicotyl._sown import (
-    EqualGapSowing,
-    HarvestGap,
-    HarvestWeek,
-    LastSowing,
-    StaggeredSowing,
-)
-from epicotyl._space import Occupancy, Overflow, Standing, occupancy
-from epicotyl._stagger import Staggered, stagger
-from epicotyl._sweep import Sweep, SweepRow, SweptSuccession, sweep
-from epicotyl._weather import Climate, FilledDays, LeftOutYear
-from epicotyl._windows import PlantingWindows, WindowYears, planting_windows, window_years
-from epicotyl._yield import HarvestYield, YieldByWeek, YieldShape, expected_yield
+from epicotyl._season import open_season
+from epicotyl._seeds import seeds_needed
+from epicotyl._space import occupancy
+from epicotyl._stagger import stagger
+from epicotyl._sweep import sweep
+from epicotyl._value import Value
+from epicotyl._weather import Climate
+from epicotyl._windows import planting_windows
 
 __version__: str = _core.version
 
 __all__ = [
-    "AirFit",
-    "BoughtSeed",
     "Calendar",
-    "CalendarComparison",
-    "ChainEvent",
-    "ChainInYears",
     "Change",
-    "ChangedInput",
     "Climate",
-    "ColdExtreme",
-    "ConflictStep",
-    "CountedChance",
-    "CoverageGap",
-    "CoverageWeek",
-    "CoveringSowings",
-    "Cure",
     "DailyRecord",
-    "DamageReport",
-    "ElementCourse",
-    "EqualGapSowing",
     "Error",
-    "FilledDays",
-    "FitMove",
-    "FitWeights",
-    "FreezeAnswer",
     "FreezeRisk",
-    "FreezeSample",
-    "FreezeTable",
-    "FreezeTableRow",
-    "FreezeYear",
-    "FrostFreeSpan",
-    "GerminationCurve",
-    "GerminationSpread",
-    "GuessedGain",
-    "HarvestCoverage",
-    "HarvestGap",
-    "HarvestSpans",
-    "HarvestWeek",
-    "HarvestYield",
-    "HeatCurve",
-    "HeatPoint",
-    "HeatedBatch",
     "InvalidInput",
-    "Landed",
-    "LastSowing",
-    "LeftOutYear",
-    "LinkCount",
-    "LinkedGroup",
-    "MaximumGermination",
-    "MissingRun",
-    "MovedEvent",
-    "NotPlaced",
-    "Obstacle",
-    "Occupancy",
-    "Overflow",
-    "OverheldReport",
-    "OwnCost",
     "Plan",
-    "PlanQuantities",
-    "PlantOffer",
-    "PlantingWindows",
     "Prospect",
-    "Reason",
-    "RecordQuality",
-    "Requirement",
-    "Season",
-    "SeasonConflict",
-    "SeasonHeat",
-    "SeedLot",
-    "SeedOrderLine",
-    "SeedPacket",
-    "SowingClaim",
-    "SpaceFit",
-    "SpliceReport",
-    "SplicedElement",
-    "SplicedRecord",
-    "StageQuantity",
-    "Staggered",
-    "StaggeredSowing",
-    "Standing",
-    "Structure",
-    "SuccessionQuantity",
-    "Surface",
-    "Sweep",
-    "SweepRow",
-    "SweptSuccession",
-    "TightestChain",
-    "TrayLine",
-    "TypedCure",
     "Unresolved",
-    "UnresolvedConflict",
-    "WeatherModel",
-    "WindowFailure",
-    "WindowYears",
-    "YearlyCourse",
-    "YieldByWeek",
-    "YieldShape",
     "__version__",
-    "alive_counts",
-    "break_even_usable",
-    "buy_seed",
-    "cells_needed",
-    "chance_band",
-    "chance_of_plants",
-    "climate_from_normals",
-    "coldest_night",
-    "coldest_outdoors",
     "compare",
-    "cost_of_raising",
     "coverage",
-    "cube_litres",
     "day_length",
     "degree_days",
-    "expand",
-    "expected_yield",
     "explain",
-    "fewest_sowings",
-    "first_day_with",
-    "fit_air",
     "fit_to_space",
-    "fit_weather_model",
-    "from_json",
-    "frustum_litres",
-    "generate",
-    "germinated_by_day",
-    "germination_rate",
-    "grams_of",
-    "guess_night_gain",
-    "harvest_spans",
-    "heat_cautions",
-    "heat_curve",
-    "heat_loss",
-    "heat_of_season",
-    "iso_weeks",
-    "landed_cost",
-    "last_day_with",
-    "lift_of",
-    "loss_per_kelvin",
-    "model_from_normals",
-    "morning_reader",
     "occupancy",
     "open_season",
-    "phase_of",
     "plan",
     "planting_windows",
-    "quality",
-    "quantities",
     "read_daily_csv",
     "read_ghcn_daily",
     "read_plan",
     "schedule",
-    "seeds_in",
     "seeds_needed",
-    "seeds_per_gram_of_ounce",
     "simulate",
-    "splice",
     "stagger",
-    "steepness_between",
     "sweep",
-    "to_json",
-    "u_of",
-    "why_unresolved",
-    "window_years",
-    "with_elevation_difference",
 ]
+
+_FLOORS = (
+    clock,
+    cost,
+    files,
+    frost,
+    harvest,
+    heat,
+    seeds,
+    season,
+    space,
+    weather,
+    what_if,
+    windows,
+)
 
 # Messages, pickles and help name things by where users find them.
 for _name in __all__:
     if _name != "__version__":
         globals()[_name].__module__ = __name__
-del _name
+for _floor in _FLOORS:
+    for _name in _floor.__all__:
+        getattr(_floor, _name).__module__ = _floor.__name__
+del _floor, _name
+
+
+if not TYPE_CHECKING:  # for which there is no other name than those above
+
+    def __getattr__(name: str) -> object:
+        for floor in _FLOORS:
+            if name in floor.__all__:
+                found = getattr(floor, name)
+                # Older pickles name every value by the package alone, and must be read.
+                if isinstance(found, type) and issubclass(found, Value):
+                    return found
+                raise AttributeError(
+                    f"module {__name__!r} has no attribute {name!r}; it is {floor.__name__}.{name}"
+                )
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
 
 
 def __dir__() -> list[str]:
-    return __all__
+    return [*__all__, *(floor.__name__.rpartition(".")[2] for floor in _FLOORS)]

@@ -95,7 +95,7 @@ class RecordQuality:
 
         Examples
         --------
-        >>> quality = epicotyl.quality(record)
+        >>> quality = epicotyl.weather.quality(record)
         >>> quality.share(quality.missing_minima)
         0.0
         """
@@ -133,7 +133,7 @@ def quality(record: DailyRecord, *, max_gap: int = 3) -> RecordQuality:
 
     Examples
     --------
-    >>> epicotyl.quality(record)
+    >>> epicotyl.weather.quality(record)
     <RecordQuality Marlpit, 1 Jan 2012 – 31 Dec 2023: 4383 days, 12 whole years>
     """
     need_record(record, "record")
@@ -219,7 +219,7 @@ def splice(first: DailyRecord, second: DailyRecord, *, match_means: bool = False
     Examples
     --------
     >>> other = epicotyl.DailyRecord(record.end, [1.5, 2.5], [9.0, 8.5], name="Pond Lane")
-    >>> joined, report = epicotyl.splice(record, other)
+    >>> joined, report = epicotyl.weather.splice(record, other)
     >>> joined
     <DailyRecord Marlpit, 1 Jan 2012 – 2 Jan 2024, no gaps; spliced from Marlpit and Pond Lane>
     >>> report.minimum.from_second
@@ -269,7 +269,7 @@ def with_elevation_difference(
 
     Examples
     --------
-    >>> garden = epicotyl.with_elevation_difference(record, 300.0)
+    >>> garden = epicotyl.weather.with_elevation_difference(record, 300.0)
     >>> round(record.tmin[0] - garden.tmin[0], 2), garden.origin
     (np.float64(1.95), 'moved 300 m up at 6.5 K/km')
     """
@@ -307,7 +307,7 @@ def morning_reader(record: DailyRecord) -> DailyRecord:
     Examples
     --------
     >>> read = epicotyl.DailyRecord(datetime.date(2027, 1, 2), [-1.0, 0.5], [4.0, 5.0])
-    >>> epicotyl.morning_reader(read).tmax
+    >>> epicotyl.weather.morning_reader(read).tmax
     array([ 4.,  5., nan])
     """
     need_record(record, "record")

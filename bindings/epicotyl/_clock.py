@@ -219,7 +219,7 @@ def iso_weeks(
 
     Examples
     --------
-    >>> epicotyl.iso_weeks(datetime.date(2027, 1, 3))
+    >>> epicotyl.clock.iso_weeks(datetime.date(2027, 1, 3))
     (2026, 53)
     """
     when = _check.days(dates, "dates")
@@ -265,7 +265,7 @@ def first_day_with(
 
     Examples
     --------
-    >>> epicotyl.first_day_with(
+    >>> epicotyl.clock.first_day_with(
     ...     40.0, 10.0, start=datetime.date(2027, 1, 1), until=datetime.date(2027, 6, 30)
     ... )
     datetime.date(2027, 1, 29)
@@ -301,7 +301,7 @@ def last_day_with(
 
     Examples
     --------
-    >>> epicotyl.last_day_with(
+    >>> epicotyl.clock.last_day_with(
     ...     40.0, 10.0, start=datetime.date(2027, 7, 1), until=datetime.date(2027, 12, 31)
     ... )
     datetime.date(2027, 11, 15)

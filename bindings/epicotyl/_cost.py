@@ -138,8 +138,10 @@ def landed_cost(plants: int, offer: PlantOffer) -> Landed:
 
     Examples
     --------
-    >>> offer = epicotyl.PlantOffer(125, [(1, 38.0), (6, 34.0)], trays_a_box=3, freight_a_box=22.0)
-    >>> landed = epicotyl.landed_cost(130, offer)
+    >>> offer = epicotyl.cost.PlantOffer(
+    ...     125, [(1, 38.0), (6, 34.0)], trays_a_box=3, freight_a_box=22.0
+    ... )
+    >>> landed = epicotyl.cost.landed_cost(130, offer)
     >>> landed.trays, landed.boxes, landed.total
     (2, 1, 98.0)
     """
@@ -206,7 +208,7 @@ def cost_of_raising(
 
     Examples
     --------
-    >>> cost = epicotyl.cost_of_raising(
+    >>> cost = epicotyl.cost.cost_of_raising(
     ...     160, usable=0.75, seed=12.0, labour_hours=4.0, wage=16.0, containers=[(5, 4.0, 20)]
     ... )
     >>> cost.total, round(cost.per_usable_plant, 3)
@@ -260,7 +262,7 @@ def break_even_usable(total: float, plants: int, price: float) -> float | None:
 
     Examples
     --------
-    >>> epicotyl.break_even_usable(135.0, 160, 0.9)
+    >>> epicotyl.cost.break_even_usable(135.0, 160, 0.9)
     0.9375
     """
     return _core.break_even_usable(

@@ -32,7 +32,7 @@ class YearlyCourse:
 
     Examples
     --------
-    >>> course = epicotyl.YearlyCourse(10.0, cosine=(-9.0, 0.0, 0.0))
+    >>> course = epicotyl.weather.YearlyCourse(10.0, cosine=(-9.0, 0.0, 0.0))
     >>> course.at([0.0, np.pi])
     array([ 1., 19.])
     """
@@ -68,7 +68,7 @@ class YearlyCourse:
 
         Examples
         --------
-        >>> epicotyl.YearlyCourse(10.0, sine=(2.0, 0.0, 0.0)).at(0.0)
+        >>> epicotyl.weather.YearlyCourse(10.0, sine=(2.0, 0.0, 0.0)).at(0.0)
         10.0
         """
         phases = _check.values(phase, "phase")
@@ -97,7 +97,8 @@ class ElementCourse:
 
     Examples
     --------
-    >>> epicotyl.ElementCourse(epicotyl.YearlyCourse(5.0), epicotyl.YearlyCourse(3.0)).mean.level
+    >>> mean, spread = epicotyl.weather.YearlyCourse(5.0), epicotyl.weather.YearlyCourse(3.0)
+    >>> epicotyl.weather.ElementCourse(mean, spread).mean.level
     5.0
     """
 
@@ -145,7 +146,7 @@ def phase_of(dates: _check.Day | _check.Days) -> float | _check.FloatArray:
 
     Examples
     --------
-    >>> epicotyl.phase_of(datetime.date(2027, 1, 1))
+    >>> epicotyl.weather.phase_of(datetime.date(2027, 1, 1))
     0.0
     """
     when = _check.days(dates, "dates")

@@ -130,7 +130,7 @@ def why_unresolved(calendar: Calendar, succession: str) -> UnresolvedConflict | 
     Examples
     --------
     >>> hasty = plan.with_not_after("lettuce 1", transplant=datetime.date(2027, 1, 15))
-    >>> why = epicotyl.why_unresolved(epicotyl.schedule(hasty, climate), "lettuce 1")
+    >>> why = epicotyl.season.why_unresolved(epicotyl.schedule(hasty, climate), "lettuce 1")
     >>> why.possible, why.needed
     (0, 10)
     >>> print(why.cures[0])

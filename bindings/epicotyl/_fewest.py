@@ -177,7 +177,7 @@ def fewest_sowings(
 
     Examples
     --------
-    >>> found = epicotyl.fewest_sowings(
+    >>> found = epicotyl.harvest.fewest_sowings(
     ...     plan, climate, "lettuce", datetime.date(2027, 6, 12), chance=0.95
     ... )
     >>> found.good >= found.needed

@@ -81,7 +81,7 @@ def fit_air(inside: _check.Numbers, outside: _check.Numbers) -> AirFit:
 
     Examples
     --------
-    >>> fit = epicotyl.fit_air([-2.0, 3.0, np.nan, 5.0], [-4.0, 0.0, 1.0, 1.0])
+    >>> fit = epicotyl.heat.fit_air([-2.0, 3.0, np.nan, 5.0], [-4.0, 0.0, 1.0, 1.0])
     >>> fit.nights, fit.gain, round(fit.error, 2)
     (3, 3.0, 0.58)
     """
@@ -120,7 +120,7 @@ def guess_night_gain(layers: Sequence[str]) -> GuessedGain:
 
     Examples
     --------
-    >>> gain = epicotyl.guess_night_gain(["double_film"])
+    >>> gain = epicotyl.heat.guess_night_gain(["double_film"])
     >>> gain.low, round(gain.usual, 2), gain.high
     (1.0, 2.78, 4.0)
     """

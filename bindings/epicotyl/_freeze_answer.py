@@ -145,7 +145,7 @@ def chance_band(counted: int, years: int, *, level: float = 0.95) -> CountedChan
 
     Examples
     --------
-    >>> print(epicotyl.chance_band(3, 30))
+    >>> print(epicotyl.frost.chance_band(3, 30))
     3 of 30 years: 10 %, 2 to 27 % (95 % band)
     """
     return CountedChance(

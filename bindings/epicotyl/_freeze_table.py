@@ -59,7 +59,7 @@ class FreezeTable(Value[_core.FreezeTable]):
 
     Examples
     --------
-    >>> table = epicotyl.FreezeTable(record, thresholds=[0.0, -30.0], chances=[0.2, 0.5, 0.8])
+    >>> table = epicotyl.frost.FreezeTable(record, thresholds=[0.0, -30.0], chances=[0.2, 0.5, 0.8])
     >>> print(table)  # doctest: +ELLIPSIS
     Marlpit: nights at or below a threshold, 2012 – 2023, 12 years, fitted
     <BLANKLINE>
@@ -158,7 +158,7 @@ class FreezeTable(Value[_core.FreezeTable]):
 
         Examples
         --------
-        >>> sheet = epicotyl.FreezeTable(record).to_text(unit="fahrenheit")
+        >>> sheet = epicotyl.frost.FreezeTable(record).to_text(unit="fahrenheit")
         >>> [line[:12].strip() for line in sheet.splitlines()[4:10]]
         ['36 °F', '32 °F', '28 °F', '24 °F', '20 °F', '16 °F']
         """
@@ -181,7 +181,7 @@ class FreezeTable(Value[_core.FreezeTable]):
 
         Examples
         --------
-        >>> frame = epicotyl.FreezeTable(record, chances=[0.5]).to_frame(year=2027)
+        >>> frame = epicotyl.frost.FreezeTable(record, chances=[0.5]).to_frame(year=2027)
         >>> frame.date[frame.threshold == 0.0].iloc[0]
         Timestamp('2027-03-04 00:00:00')
         """

@@ -43,11 +43,11 @@ class WeatherModel(Value[_core.WeatherModel]):
 
     Examples
     --------
-    >>> low = epicotyl.YearlyCourse(5.0, cosine=(-10.0, 0.0, 0.0))
-    >>> high = epicotyl.YearlyCourse(18.0, cosine=(-12.0, 0.0, 0.0))
-    >>> epicotyl.WeatherModel(
-    ...     minimum=epicotyl.ElementCourse(low, epicotyl.YearlyCourse(3.0)),
-    ...     maximum=epicotyl.ElementCourse(high, epicotyl.YearlyCourse(4.0)),
+    >>> low = epicotyl.weather.YearlyCourse(5.0, cosine=(-10.0, 0.0, 0.0))
+    >>> high = epicotyl.weather.YearlyCourse(18.0, cosine=(-12.0, 0.0, 0.0))
+    >>> epicotyl.weather.WeatherModel(
+    ...     minimum=epicotyl.weather.ElementCourse(low, epicotyl.weather.YearlyCourse(3.0)),
+    ...     maximum=epicotyl.weather.ElementCourse(high, epicotyl.weather.YearlyCourse(4.0)),
     ...     same_day=0.6,
     ...     next_day=[[0.6, 0.5], [0.4, 0.6]],
     ... )
@@ -165,9 +165,9 @@ def fit_weather_model(record: DailyRecord, *, years: _asked.Years = 30) -> Weath
 
     Examples
     --------
-    >>> model = epicotyl.model_from_normals([5.0] * 12, [15.0] * 12)
-    >>> made = epicotyl.generate(model, datetime.date(2001, 1, 1), 3652, seed=1)
-    >>> epicotyl.fit_weather_model(made).origin
+    >>> model = epicotyl.weather.model_from_normals([5.0] * 12, [15.0] * 12)
+    >>> made = epicotyl.weather.generate(model, datetime.date(2001, 1, 1), 3652, seed=1)
+    >>> epicotyl.weather.fit_weather_model(made).origin
     'made from a model of a record, 2001 – 2010'
     """
     need_record(record, "record")
@@ -219,7 +219,7 @@ def model_from_normals(
 
     Examples
     --------
-    >>> epicotyl.model_from_normals([5.0] * 12, [15.0] * 12)
+    >>> epicotyl.weather.model_from_normals([5.0] * 12, [15.0] * 12)
     <WeatherModel made from normals: means 5.0 and 15.0 °C>
     """
     spreads = {
@@ -266,8 +266,8 @@ def generate(model: WeatherModel, start: _check.Day, length: int, *, seed: int) 
 
     Examples
     --------
-    >>> model = epicotyl.model_from_normals([5.0] * 12, [15.0] * 12)
-    >>> epicotyl.generate(model, datetime.date(2001, 1, 1), 730, seed=7)
+    >>> model = epicotyl.weather.model_from_normals([5.0] * 12, [15.0] * 12)
+    >>> epicotyl.weather.generate(model, datetime.date(2001, 1, 1), 730, seed=7)
     <DailyRecord 1 Jan 2001 – 31 Dec 2002, no gaps; made from normals>
     """
     if not isinstance(model, WeatherModel):

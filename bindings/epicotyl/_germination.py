@@ -34,7 +34,7 @@ class GerminationCurve(Value[_core.GerminationCurve]):
 
     Examples
     --------
-    >>> lettuce = epicotyl.GerminationCurve(52.9, 6.0)
+    >>> lettuce = epicotyl.seeds.GerminationCurve(52.9, 6.0)
     >>> lettuce.share_up([0.0, 52.9]).tolist(), round(lettuce.needed_for(0.9), 1)
     ([0.0, 0.5], 76.3)
     """
@@ -78,7 +78,7 @@ class GerminationCurve(Value[_core.GerminationCurve]):
 
         Examples
         --------
-        >>> epicotyl.GerminationCurve(100.0, 4.0).share_up(100.0)
+        >>> epicotyl.seeds.GerminationCurve(100.0, 4.0).share_up(100.0)
         0.5
         """
         sums = _check.values(thermal_time, "thermal_time")
@@ -115,7 +115,7 @@ class GerminationCurve(Value[_core.GerminationCurve]):
 
         Examples
         --------
-        >>> curve = epicotyl.GerminationCurve(100.0, 4.0)
+        >>> curve = epicotyl.seeds.GerminationCurve(100.0, 4.0)
         >>> curve.needed_for(0.4, maximum=0.8), curve.needed_for(0.9, maximum=0.8)
         (100.0, None)
         """
@@ -166,7 +166,7 @@ class MaximumGermination(Value[_core.MaximumGermination]):
     --------
     Lettuce gives 99 % at 25 °C and 12 % at 30 °C [harrington1954]:
 
-    >>> lettuce = epicotyl.MaximumGermination([(25.0, 0.99), (30.0, 0.12)])
+    >>> lettuce = epicotyl.seeds.MaximumGermination([(25.0, 0.99), (30.0, 0.12)])
     >>> round(lettuce.at(27.5), 3), lettuce.at(10.0), lettuce.held(10.0)
     (0.555, None, 0.99)
     """
@@ -203,7 +203,7 @@ class MaximumGermination(Value[_core.MaximumGermination]):
 
         Examples
         --------
-        >>> spinach = epicotyl.MaximumGermination([(10.0, 0.91), (25.0, 0.28)])
+        >>> spinach = epicotyl.seeds.MaximumGermination([(10.0, 0.91), (25.0, 0.28)])
         >>> spinach.at([9.0, 10.0, 25.0])
         array([ nan, 0.91, 0.28])
         """
@@ -231,7 +231,7 @@ class MaximumGermination(Value[_core.MaximumGermination]):
 
         Examples
         --------
-        >>> epicotyl.MaximumGermination([(10.0, 0.91), (25.0, 0.28)]).held([0.0, 40.0])
+        >>> epicotyl.seeds.MaximumGermination([(10.0, 0.91), (25.0, 0.28)]).held([0.0, 40.0])
         array([0.91, 0.28])
         """
         where = _check.values(temperature, "temperature")
@@ -286,7 +286,7 @@ def steepness_between(less: float, sooner: float, more: float, later: float) -> 
 
     Examples
     --------
-    >>> round(epicotyl.steepness_between(0.25, 50.0, 0.75, 72.0), 2)
+    >>> round(epicotyl.seeds.steepness_between(0.25, 50.0, 0.75, 72.0), 2)
     6.03
     """
     return _core.steepness_between(

@@ -87,7 +87,7 @@ def harvest_spans(prospect: Prospect, succession: str, *, heat_stops: bool = Tru
 
     Examples
     --------
-    >>> picked = epicotyl.harvest_spans(prospect, "lettuce 1")
+    >>> picked = epicotyl.harvest.harvest_spans(prospect, "lettuce 1")
     >>> picked.days.tolist() == [10] * 12, picked.counts
     (True, {'clock': 12})
     """

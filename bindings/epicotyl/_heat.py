@@ -121,7 +121,7 @@ def u_of(
 
     Examples
     --------
-    >>> round(epicotyl.u_of("double_polyethylene"), 2)
+    >>> round(epicotyl.heat.u_of("double_polyethylene"), 2)
     3.97
     """
     return _core.u_of(_check.text(glazing, "glazing"))
@@ -152,8 +152,9 @@ def loss_per_kelvin(structure: Structure) -> float:
 
     Examples
     --------
-    >>> film = epicotyl.Surface("film", 20.0, 5.0)
-    >>> epicotyl.loss_per_kelvin(epicotyl.Structure([film], volume=100.0, air_changes=1.0))
+    >>> film = epicotyl.heat.Surface("film", 20.0, 5.0)
+    >>> tent = epicotyl.heat.Structure([film], volume=100.0, air_changes=1.0)
+    >>> epicotyl.heat.loss_per_kelvin(tent)
     133.0
     """
     return _core.loss_per_kelvin(written(structure))
@@ -193,10 +194,10 @@ def heat_loss(
 
     Examples
     --------
-    >>> house = epicotyl.Structure([epicotyl.Surface("film", 25.0, 4.0)])
-    >>> epicotyl.heat_loss(house, 5.0, -12.0)
+    >>> house = epicotyl.heat.Structure([epicotyl.heat.Surface("film", 25.0, 4.0)])
+    >>> epicotyl.heat.heat_loss(house, 5.0, -12.0)
     1700.0
-    >>> epicotyl.heat_loss(house, 5.0, [-12.0, 0.0, 8.0]).tolist()
+    >>> epicotyl.heat.heat_loss(house, 5.0, [-12.0, 0.0, 8.0]).tolist()
     [1700.0, 500.0, 0.0]
     """
     warm, cold = _check.values(inside, "inside"), _check.values(outside, "outside")
@@ -232,8 +233,8 @@ def coldest_outdoors(structure: Structure, inside: float, watts: float) -> float
 
     Examples
     --------
-    >>> house = epicotyl.Structure([epicotyl.Surface("film", 25.0, 4.0)])
-    >>> epicotyl.coldest_outdoors(house, 5.0, 1700.0)
+    >>> house = epicotyl.heat.Structure([epicotyl.heat.Surface("film", 25.0, 4.0)])
+    >>> epicotyl.heat.coldest_outdoors(house, 5.0, 1700.0)
     -12.0
     """
     return _check.number(inside, "inside") - lift_of(structure, watts)
@@ -265,8 +266,8 @@ def lift_of(structure: Structure, watts: float) -> float:
 
     Examples
     --------
-    >>> house = epicotyl.Structure([epicotyl.Surface("film", 25.0, 4.0)])
-    >>> epicotyl.lift_of(house, 1700.0)
+    >>> house = epicotyl.heat.Structure([epicotyl.heat.Surface("film", 25.0, 4.0)])
+    >>> epicotyl.heat.lift_of(house, 1700.0)
     17.0
     """
     return _core.lift_of(written(structure), _check.number(watts, "watts"))
@@ -285,7 +286,7 @@ def heat_cautions() -> list[str]:
 
     Examples
     --------
-    >>> epicotyl.heat_cautions()[1]
+    >>> epicotyl.heat.heat_cautions()[1]
     'Keep it clear of film, fabric and dry medium; no extension leads.'
     """
     return _core.heat_cautions()
@@ -334,7 +335,7 @@ def coldest_night(
 
     Examples
     --------
-    >>> cold = epicotyl.coldest_night(record, latitude=51.9, in_years=4)
+    >>> cold = epicotyl.heat.coldest_night(record, latitude=51.9, in_years=4)
     >>> round(cold.night, 1), cold.low, round(cold.high, 1)
     (-4.0, None, -2.4)
     """

@@ -196,8 +196,8 @@ def heat_of_season(
 
     Examples
     --------
-    >>> house = epicotyl.Structure([epicotyl.Surface("film", 25.0, 4.0)])
-    >>> heat = epicotyl.heat_of_season(
+    >>> house = epicotyl.heat.Structure([epicotyl.heat.Surface("film", 25.0, 4.0)])
+    >>> heat = epicotyl.heat.heat_of_season(
     ...     house, plan, climate, "beds", datetime.date(2027, 1, 1), datetime.date(2027, 3, 31),
     ...     heat_to=5.0, per_kwh=0.3,
     ... )
@@ -270,8 +270,8 @@ def heat_curve(
 
     Examples
     --------
-    >>> house = epicotyl.Structure([epicotyl.Surface("film", 25.0, 4.0)])
-    >>> curve = epicotyl.heat_curve(
+    >>> house = epicotyl.heat.Structure([epicotyl.heat.Surface("film", 25.0, 4.0)])
+    >>> curve = epicotyl.heat.heat_curve(
     ...     plan, climate, "beds", house, [2.0, 5.0],
     ...     datetime.date(2027, 1, 1), datetime.date(2027, 3, 31),
     ... )

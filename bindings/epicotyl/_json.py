@@ -67,10 +67,10 @@ def to_json(value: Calendar | Prospect, *, indent: int | None = None) -> str:
 
     Examples
     --------
-    >>> text = epicotyl.to_json(calendar)
+    >>> text = epicotyl.files.to_json(calendar)
     >>> text[:44]
     '{"format": "epicotyl.calendar", "version": 2'
-    >>> epicotyl.from_json(text) == calendar
+    >>> epicotyl.files.from_json(text) == calendar
     True
     """
     if isinstance(value, Calendar):
@@ -111,7 +111,7 @@ def from_json(text: str, *, check: bool = True) -> Calendar | Prospect:
 
     Examples
     --------
-    >>> again = epicotyl.from_json(epicotyl.to_json(prospect))
+    >>> again = epicotyl.files.from_json(epicotyl.files.to_json(prospect))
     >>> again == prospect, again.calendar.date("lettuce 1", "sow")
     (True, datetime.date(2027, 2, 19))
     """

@@ -279,7 +279,7 @@ def expand(path: _check.Path) -> str:
 
     Examples
     --------
-    >>> "season_days = 365" in epicotyl.expand("marlpit.toml")
+    >>> "season_days = 365" in epicotyl.files.expand("marlpit.toml")
     True
     """
     return _core.expand(_check.path(path, "path"))

@@ -249,7 +249,8 @@ def quantities(
 
     Examples
     --------
-    >>> found = epicotyl.quantities(plan, lots=[epicotyl.SeedLot("lettuce", germination=0.8)])
+    >>> lot = epicotyl.seeds.SeedLot("lettuce", germination=0.8)
+    >>> found = epicotyl.seeds.quantities(plan, lots=[lot])
     >>> one = found.successions[0]
     >>> one.plants, one.at, one.seeds
     (100, 'transplant', 135)
@@ -319,7 +320,7 @@ def alive_counts(plan: Plan, succession: str) -> _check.FloatArray:
 
     Examples
     --------
-    >>> dict(zip(plan.events("lettuce 1"), epicotyl.alive_counts(plan, "lettuce 1").tolist()))
+    >>> dict(zip(plan.events("lettuce 1"), epicotyl.seeds.alive_counts(plan, "lettuce 1").tolist()))
     {'sow': 100.0, 'transplant': 100.0, 'first_harvest': 100.0, 'clear': 100.0}
     """
     _check.instance(plan, Plan, "plan")
@@ -346,7 +347,7 @@ def cube_litres(side: float) -> float:
 
     Examples
     --------
-    >>> epicotyl.cube_litres(5.0)
+    >>> epicotyl.seeds.cube_litres(5.0)
     0.125
     """
     return _core.cube_litres(_check.number(side, "side"))
@@ -374,7 +375,7 @@ def frustum_litres(top: float, bottom: float, depth: float) -> float:
 
     Examples
     --------
-    >>> round(epicotyl.frustum_litres(3.8, 2.5, 4.5), 4)
+    >>> round(epicotyl.seeds.frustum_litres(3.8, 2.5, 4.5), 4)
     0.0453
     """
     return _core.frustum_litres(

@@ -43,7 +43,7 @@ def germination_rate(
 
     Examples
     --------
-    >>> epicotyl.germination_rate([4.0, 22.0, 27.0], base=4.0, optimum=22.0, ceiling=32.0)
+    >>> epicotyl.clock.germination_rate([4.0, 22.0, 27.0], base=4.0, optimum=22.0, ceiling=32.0)
     array([ 0., 18.,  9.])
     """
     given = _check.values(means, "means")
@@ -90,13 +90,13 @@ def germinated_by_day(
 
     Examples
     --------
-    >>> epicotyl.germinated_by_day(
+    >>> epicotyl.seeds.germinated_by_day(
     ...     [14.0, 14.0, 14.0],
     ...     base=4.0,
     ...     optimum=22.0,
     ...     ceiling=32.0,
-    ...     curve=epicotyl.GerminationCurve(20.0, 4.0),
-    ...     maximum=epicotyl.MaximumGermination([(20.0, 0.8)]),
+    ...     curve=epicotyl.seeds.GerminationCurve(20.0, 4.0),
+    ...     maximum=epicotyl.seeds.MaximumGermination([(20.0, 0.8)]),
     ... ).round(3)
     array([0.047, 0.4  , 0.668])
     """

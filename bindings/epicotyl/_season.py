@@ -122,7 +122,7 @@ def climate_from_normals(plan: Plan) -> Climate:
     >>> tables = plan.to_dict()
     >>> tables["site"]["monthly_low"] = [1, 1, 2, 4, 7, 10, 12, 12, 10, 7, 4, 2]
     >>> tables["site"]["monthly_high"] = [7, 8, 10, 13, 17, 20, 22, 22, 19, 15, 10, 8]
-    >>> epicotyl.climate_from_normals(epicotyl.plan(tables)).year_note
+    >>> epicotyl.weather.climate_from_normals(epicotyl.plan(tables)).year_note
     '30 season years, 1 – 30; none left out; made from normals'
     """
     _check.instance(plan, Plan, "plan")

@@ -89,12 +89,12 @@ def buy_seed(
 
     Examples
     --------
-    >>> small = epicotyl.SeedPacket("small", 100, 2.5)
-    >>> large = epicotyl.SeedPacket("large", 500, 9.0)
-    >>> bought = epicotyl.buy_seed(117, [small, large])
+    >>> small = epicotyl.seeds.SeedPacket("small", 100, 2.5)
+    >>> large = epicotyl.seeds.SeedPacket("large", 500, 9.0)
+    >>> bought = epicotyl.seeds.buy_seed(117, [small, large])
     >>> str(bought), bought.price
     ('2 small', 5.0)
-    >>> str(epicotyl.buy_seed(117, [small, large], choice="fewest"))
+    >>> str(epicotyl.seeds.buy_seed(117, [small, large], choice="fewest"))
     '1 large'
     """
     kinds = []
@@ -133,7 +133,7 @@ def seeds_per_gram_of_ounce(seeds_per_ounce: float) -> float:
 
     Examples
     --------
-    >>> round(epicotyl.seeds_per_gram_of_ounce(4000.0), 1)
+    >>> round(epicotyl.seeds.seeds_per_gram_of_ounce(4000.0), 1)
     141.1
     """
     return _core.seeds_per_gram_of_ounce(_check.number(seeds_per_ounce, "seeds_per_ounce"))
@@ -161,7 +161,7 @@ def seeds_in(grams: float, *, seeds_per_gram: float) -> int:
 
     Examples
     --------
-    >>> epicotyl.seeds_in(2.0, seeds_per_gram=141.1)
+    >>> epicotyl.seeds.seeds_in(2.0, seeds_per_gram=141.1)
     282
     """
     weight = _check.number(grams, "grams")
@@ -190,7 +190,7 @@ def grams_of(seeds: int, *, seeds_per_gram: float) -> float:
 
     Examples
     --------
-    >>> epicotyl.grams_of(300, seeds_per_gram=150.0)
+    >>> epicotyl.seeds.grams_of(300, seeds_per_gram=150.0)
     2.0
     """
     count = _whole(seeds, "seeds")

@@ -34,7 +34,7 @@ class GerminationSpread(Value[_core.GerminationSpread]):
 
     Examples
     --------
-    >>> tested = epicotyl.GerminationSpread.from_test(40, 50)
+    >>> tested = epicotyl.seeds.GerminationSpread.from_test(40, 50)
     >>> tested.a, tested.b, round(tested.mean, 3)
     (41.0, 11.0, 0.788)
     >>> epicotyl.seeds_needed(100, germination=tested)
@@ -67,7 +67,7 @@ class GerminationSpread(Value[_core.GerminationSpread]):
 
         Examples
         --------
-        >>> epicotyl.GerminationSpread.from_test(9, 10)
+        >>> epicotyl.seeds.GerminationSpread.from_test(9, 10)
         GerminationSpread(10.0, 2.0)
         """
         return cls._of(_core.spread_from_test(_whole(up, "up"), _whole(sown, "sown")))
@@ -95,7 +95,7 @@ class GerminationSpread(Value[_core.GerminationSpread]):
 
         Examples
         --------
-        >>> epicotyl.GerminationSpread.from_mean(0.75, 40.0)
+        >>> epicotyl.seeds.GerminationSpread.from_mean(0.75, 40.0)
         GerminationSpread(30.0, 10.0)
         """
         mean = _check.number(mean, "mean")
@@ -310,9 +310,9 @@ def cells_needed(
 
     Examples
     --------
-    >>> epicotyl.cells_needed(100, seeds_a_cell=1, germination=0.8)
+    >>> epicotyl.seeds.cells_needed(100, seeds_a_cell=1, germination=0.8)
     135
-    >>> epicotyl.cells_needed(100, seeds_a_cell=2, germination=0.8)
+    >>> epicotyl.seeds.cells_needed(100, seeds_a_cell=2, germination=0.8)
     108
     """
     each = _check.whole(seeds_a_cell, "seeds_a_cell")
@@ -366,7 +366,7 @@ def chance_of_plants(
 
     Examples
     --------
-    >>> round(epicotyl.chance_of_plants(100, 125, germination=0.8), 3)
+    >>> round(epicotyl.seeds.chance_of_plants(100, 125, germination=0.8), 3)
     0.553
     """
     count, sown = _wholes(plants, "plants"), _wholes(seeds, "seeds")

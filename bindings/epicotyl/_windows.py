@@ -345,7 +345,7 @@ class WindowYears(Value[_core.WindowYears]):
 
     Examples
     --------
-    >>> room = epicotyl.window_years(calendar)
+    >>> room = epicotyl.windows.window_years(calendar)
     >>> room
     <WindowYears 'Marlpit 2027': 12 season years>
     """
@@ -616,7 +616,8 @@ def window_years(calendar: Calendar, *, threads: int = 0) -> WindowYears:
 
     Examples
     --------
-    >>> epicotyl.window_years(calendar, threads=1) == epicotyl.window_years(calendar)
+    >>> alone = epicotyl.windows.window_years(calendar, threads=1)
+    >>> alone == epicotyl.windows.window_years(calendar)
     True
     """
     _check.instance(calendar, Calendar, "calendar")

@@ -22,7 +22,7 @@ class YieldShape(Value[_core.YieldShape]):
 
     Examples
     --------
-    >>> epicotyl.YieldShape.box(20)
+    >>> epicotyl.harvest.YieldShape.box(20)
     YieldShape.box(20.0)
     """
 
@@ -52,7 +52,7 @@ class YieldShape(Value[_core.YieldShape]):
 
         Examples
         --------
-        >>> epicotyl.YieldShape.box(20).cumulative(5)
+        >>> epicotyl.harvest.YieldShape.box(20).cumulative(5)
         0.25
         """
         return cls._of(_core.YieldShape("box", [_check.number(length, "length")]))
@@ -78,7 +78,8 @@ class YieldShape(Value[_core.YieldShape]):
 
         Examples
         --------
-        >>> epicotyl.YieldShape.trapezoid(7, 14, 7).cumulative([7, 14, 28]).round(3).tolist()
+        >>> shape = epicotyl.harvest.YieldShape.trapezoid(7, 14, 7)
+        >>> shape.cumulative([7, 14, 28]).round(3).tolist()
         [0.167, 0.5, 1.0]
         """
         lengths = [
@@ -110,7 +111,7 @@ class YieldShape(Value[_core.YieldShape]):
 
         Examples
         --------
-        >>> round(epicotyl.YieldShape.weibull(2.0, 14.0).cumulative(14.0), 3)
+        >>> round(epicotyl.harvest.YieldShape.weibull(2.0, 14.0).cumulative(14.0), 3)
         0.632
         """
         values = [_check.number(shape, "shape"), _check.number(scale, "scale")]
@@ -145,7 +146,7 @@ class YieldShape(Value[_core.YieldShape]):
 
         Examples
         --------
-        >>> epicotyl.YieldShape.box(10).cumulative([-1.0, 2.5, 12.0]).tolist()
+        >>> epicotyl.harvest.YieldShape.box(10).cumulative([-1.0, 2.5, 12.0]).tolist()
         [0.0, 0.25, 1.0]
         """
         values = _check.values(x, "x")
@@ -170,7 +171,7 @@ class YieldShape(Value[_core.YieldShape]):
 
         Examples
         --------
-        >>> epicotyl.YieldShape.box(10).density([-1.0, 2.5, 12.0]).tolist()
+        >>> epicotyl.harvest.YieldShape.box(10).density([-1.0, 2.5, 12.0]).tolist()
         [0.0, 0.1, 0.0]
         """
         values = _check.values(x, "x")
@@ -227,7 +228,8 @@ class HarvestYield(Value[_core.HarvestYield]):
 
     Examples
     --------
-    >>> stems = epicotyl.HarvestYield(epicotyl.YieldShape.box(10), 12, unit="stems")
+    >>> ten_days = epicotyl.harvest.YieldShape.box(10)
+        >>> stems = epicotyl.harvest.HarvestYield(ten_days, 12, unit="stems")
     >>> stems.units_per_plant, stems.unit
     (12.0, 'stems')
     """
@@ -366,8 +368,9 @@ class YieldByWeek:
 
         Examples
         --------
-        >>> stems = epicotyl.HarvestYield(epicotyl.YieldShape.box(10), 12, unit="stems")
-        >>> cut = epicotyl.expected_yield(prospect, "lettuce 1", stems)
+        >>> ten_days = epicotyl.harvest.YieldShape.box(10)
+        >>> stems = epicotyl.harvest.HarvestYield(ten_days, 12, unit="stems")
+        >>> cut = epicotyl.harvest.expected_yield(prospect, "lettuce 1", stems)
         >>> bool((cut.quantile(0.1) <= cut.quantile(0.9)).all())
         True
         """
@@ -383,8 +386,9 @@ class YieldByWeek:
 
         Examples
         --------
-        >>> stems = epicotyl.HarvestYield(epicotyl.YieldShape.box(10), 12, unit="stems")
-        >>> cut = epicotyl.expected_yield(prospect, "lettuce 1", stems)
+        >>> ten_days = epicotyl.harvest.YieldShape.box(10)
+        >>> stems = epicotyl.harvest.HarvestYield(ten_days, 12, unit="stems")
+        >>> cut = epicotyl.harvest.expected_yield(prospect, "lettuce 1", stems)
         >>> round(float(cut.mean().sum()), 6)
         1200.0
         """
@@ -401,8 +405,9 @@ class YieldByWeek:
 
         Examples
         --------
-        >>> stems = epicotyl.HarvestYield(epicotyl.YieldShape.box(10), 12, unit="stems")
-        >>> epicotyl.expected_yield(prospect, "lettuce 1", stems).to_frame().shape
+        >>> ten_days = epicotyl.harvest.YieldShape.box(10)
+        >>> stems = epicotyl.harvest.HarvestYield(ten_days, 12, unit="stems")
+        >>> epicotyl.harvest.expected_yield(prospect, "lettuce 1", stems).to_frame().shape
         (53, 12)
         """
         try:
@@ -442,8 +447,9 @@ class YieldByWeek:
         --------
         >>> import matplotlib
         >>> matplotlib.use("agg")
-        >>> stems = epicotyl.HarvestYield(epicotyl.YieldShape.box(10), 12, unit="stems")
-        >>> epicotyl.expected_yield(prospect, "lettuce 1", stems).plot().get_ylabel()
+        >>> ten_days = epicotyl.harvest.YieldShape.box(10)
+        >>> stems = epicotyl.harvest.HarvestYield(ten_days, 12, unit="stems")
+        >>> epicotyl.harvest.expected_yield(prospect, "lettuce 1", stems).plot().get_ylabel()
         'stems a week'
         """
         from epicotyl._yield_plot import draw
@@ -497,8 +503,8 @@ def expected_yield(
 
     Examples
     --------
-    >>> stems = epicotyl.HarvestYield(epicotyl.YieldShape.box(20), 12, unit="stems")
-    >>> cut = epicotyl.expected_yield(prospect, "lettuce 1", stems)
+    >>> stems = epicotyl.harvest.HarvestYield(epicotyl.harvest.YieldShape.box(20), 12, unit="stems")
+    >>> cut = epicotyl.harvest.expected_yield(prospect, "lettuce 1", stems)
     >>> cut.plants, cut.possible, cut.totals.round(6).tolist() == [600.0] * 12
     (100.0, 1200.0, True)
     """

@@ -180,8 +180,8 @@ PLAN = epicotyl.plan(TABLES)
 CALENDAR = epicotyl.schedule(PLAN, CLIMATE)
 PROSPECT = epicotyl.simulate(CALENDAR, CLIMATE)
 RISK = epicotyl.FreezeRisk(RECORD, 0.0, latitude=51.9)
-FILM = epicotyl.Surface("film", area=20.0, u=5.0)
-HOUSE = epicotyl.Structure(surfaces=[FILM], volume=50.0, air_changes=1.0)
+FILM = epicotyl.heat.Surface("film", area=20.0, u=5.0)
+HOUSE = epicotyl.heat.Structure(surfaces=[FILM], volume=50.0, air_changes=1.0)
 
 
 def ask_all(plan, climate):
@@ -194,7 +194,7 @@ def ask_all(plan, climate):
             epicotyl.explain(calendar, name, event)
             epicotyl.explain(windows, name, event)
         prospect.damage(name)
-        epicotyl.why_unresolved(calendar, name)
+        epicotyl.season.why_unresolved(calendar, name)
     epicotyl.occupancy(prospect)
     epicotyl.fit_to_space(plan, climate)
     str(calendar), str(prospect), str(windows)
@@ -252,7 +252,9 @@ QUESTIONS = {
     "shifted": lambda x, _n: CLIMATE.shifted(x),
     "shifted by month": lambda x, _n: CLIMATE.shifted([x] * 12),
     "only": lambda _x, n: CLIMATE.only([n]),
-    "with_elevation_difference": lambda x, _n: epicotyl.with_elevation_difference(RECORD, x),
+    "with_elevation_difference": lambda x, _n: epicotyl.weather.with_elevation_difference(
+        RECORD, x
+    ),
     "DailyRecord": lambda x, _n: ask_all(
         PLAN,
         epicotyl.Climate(
@@ -292,21 +294,21 @@ QUESTIONS = {
         PLAN, CLIMATE, {"years": [epicotyl.Change.warmer(x)]}, progress=False
     ),
     "fit_to_space": lambda x, n: epicotyl.fit_to_space(
-        PLAN, CLIMATE, weights=epicotyl.FitWeights(shift_day=x), most_shift=n, reliability=x
+        PLAN, CLIMATE, weights=epicotyl.space.FitWeights(shift_day=x), most_shift=n, reliability=x
     ),
     "fit seconds": lambda x, _n: epicotyl.fit_to_space(PLAN, CLIMATE, seconds=x),
     "FreezeRisk": lambda x, _n: epicotyl.FreezeRisk(RECORD, x, latitude=51.9),
     "last_freeze": lambda x, _n: RISK.last_freeze(x),
-    "coldest_night": lambda x, _n: epicotyl.coldest_night(RECORD, latitude=51.9, in_years=x),
-    "lift_of": lambda x, _n: epicotyl.lift_of(HOUSE, x),
-    "heat_loss": lambda x, _n: epicotyl.heat_loss(HOUSE, float_of(x), -float_of(x)),
-    "landed_cost": lambda x, n: epicotyl.landed_cost(
-        n, epicotyl.PlantOffer(plants_a_tray=n, breaks=[(1, x)], survives=x)
+    "coldest_night": lambda x, _n: epicotyl.heat.coldest_night(RECORD, latitude=51.9, in_years=x),
+    "lift_of": lambda x, _n: epicotyl.heat.lift_of(HOUSE, x),
+    "heat_loss": lambda x, _n: epicotyl.heat.heat_loss(HOUSE, float_of(x), -float_of(x)),
+    "landed_cost": lambda x, n: epicotyl.cost.landed_cost(
+        n, epicotyl.cost.PlantOffer(plants_a_tray=n, breaks=[(1, x)], survives=x)
     ),
-    "break_even_usable": lambda x, n: epicotyl.break_even_usable(x, n, x),
-    "seeds_in": lambda x, _n: epicotyl.seeds_in(x, seeds_per_gram=x),
+    "break_even_usable": lambda x, n: epicotyl.cost.break_even_usable(x, n, x),
+    "seeds_in": lambda x, _n: epicotyl.seeds.seeds_in(x, seeds_per_gram=x),
     "seeds_needed": lambda x, n: epicotyl.seeds_needed(n, germination=x, usable=x, confidence=x),
-    "chance_band": lambda x, n: epicotyl.chance_band(n, n, level=x),
+    "chance_band": lambda x, n: epicotyl.frost.chance_band(n, n, level=x),
     "degree_days": lambda x, _n: epicotyl.degree_days(
         [float_of(x)], [float_of(x)], base=x, upper=x
     ),

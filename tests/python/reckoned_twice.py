@@ -251,11 +251,13 @@ def monday_of(day):
 def differing_yields(pair):
     """One unit a plant and day of harvest: as many units as days, of the plants that there are."""
     season, found = pair.season, []
-    gives = epicotyl.HarvestYield(epicotyl.YieldShape.box(pair.plan.season_days), 1.0)
+    gives = epicotyl.harvest.HarvestYield(
+        epicotyl.harvest.YieldShape.box(pair.plan.season_days), 1.0
+    )
     for name in pair.resolved:
         if "first_harvest" not in pair.plan.successions[name].events:
             continue
-        theirs = epicotyl.expected_yield(pair.prospect, name, gives)
+        theirs = epicotyl.harvest.expected_yield(pair.prospect, name, gives)
         days = np.array([len(harvest_days(pair, name, year)) for year in range(season.n)])
         mine = theirs.possible * days / pair.plan.season_days
         if not np.allclose(theirs.totals, mine, rtol=1e-9, atol=1e-9):
@@ -275,7 +277,7 @@ def differing_harvests(pair):
                 for year in range(season.n)
             ]
             begun, until, ended_by = zip(*mine, strict=True)
-            theirs = epicotyl.harvest_spans(pair.prospect, name, heat_stops=heat_stops)
+            theirs = epicotyl.harvest.harvest_spans(pair.prospect, name, heat_stops=heat_stops)
             if theirs.ended_by != list(ended_by) or not (
                 same_days(theirs.start, pair.dates(begun))
                 and same_days(theirs.until, pair.dates(until))

@@ -50,45 +50,49 @@ def farm():
 
 
 def test_seed_trays_and_medium_of_a_plan(farm):
-    found = epicotyl.quantities(farm)
+    found = epicotyl.seeds.quantities(farm)
     assert [one.seeds for one in found.successions] == [135, 417]
     assert [one.cells for one in found.successions] == [135, 417]
     assert [one.average_seeds for one in found.successions] == pytest.approx([125.0, 400.0])
     # 2 and 5 trays are sown; what comes up stands in 1 and 4.
     assert [[s.trays for s in one.stages] for one in found.successions] == [[2, 1, 0], [5, 4, 0]]
     assert found.successions[1].stages[2].bed == pytest.approx(320 * 0.25 / 4)
-    assert found.seed_order == [epicotyl.SeedOrderLine("stock", "sow", 552, None, None)]
+    assert found.seed_order == [epicotyl.seeds.SeedOrderLine("stock", "sow", 552, None, None)]
     (trays,) = found.trays
     assert (trays.container, trays.cells, trays.trays, trays.filled) == ("plug 104", 104, 7, 7)
     assert found.medium == trays.medium == pytest.approx(7 * 1.6 * 1.2)
     assert "135" in str(found)
-    assert epicotyl.alive_counts(farm, "stock 1").tolist() == pytest.approx([125, 100, 100, 100])
+    assert epicotyl.seeds.alive_counts(farm, "stock 1").tolist() == pytest.approx(
+        [125, 100, 100, 100]
+    )
 
 
 def test_what_is_known_of_seed_is_used(farm):
-    small = epicotyl.SeedPacket("small", 250, 3.0)
-    lot = epicotyl.SeedLot("st", seeds_per_gram=700.0, packets=[small], choice="fewest")
-    line = epicotyl.quantities(farm, lots=[lot]).seed_order[0]
+    small = epicotyl.seeds.SeedPacket("small", 250, 3.0)
+    lot = epicotyl.seeds.SeedLot("st", seeds_per_gram=700.0, packets=[small], choice="fewest")
+    line = epicotyl.seeds.quantities(farm, lots=[lot]).seed_order[0]
     assert line.grams == pytest.approx(552 / 700)
-    assert line.bought == epicotyl.BoughtSeed([(3, small)], 3, 750, 9.0)
-    tested = epicotyl.GerminationSpread.from_test(40, 50)
-    found = epicotyl.quantities(farm, lots=[epicotyl.SeedLot("stock", germination=tested)])
+    assert line.bought == epicotyl.seeds.BoughtSeed([(3, small)], 3, 750, 9.0)
+    tested = epicotyl.seeds.GerminationSpread.from_test(40, 50)
+    found = epicotyl.seeds.quantities(
+        farm, lots=[epicotyl.seeds.SeedLot("stock", germination=tested)]
+    )
     seeds = found.successions[0].seeds
     assert stats.betabinom.sf(99, seeds, 41, 11) >= 0.95 > stats.betabinom.sf(99, seeds - 1, 41, 11)
-    double = epicotyl.quantities(
-        farm, lots=[epicotyl.SeedLot("stock", seeds_a_cell=2)], compactions={"plug 104": 0.0}
+    double = epicotyl.seeds.quantities(
+        farm, lots=[epicotyl.seeds.SeedLot("stock", seeds_a_cell=2)], compactions={"plug 104": 0.0}
     )
-    cells = epicotyl.cells_needed([100, 320], seeds_a_cell=2, germination=0.8)
+    cells = epicotyl.seeds.cells_needed([100, 320], seeds_a_cell=2, germination=0.8)
     assert [one.cells for one in double.successions] == cells.tolist()
     assert [one.seeds for one in double.successions] == (2 * cells).tolist()
     assert double.medium == pytest.approx(1.6 * double.trays[0].filled)
 
 
 def test_results_are_values(farm):
-    found = epicotyl.quantities(farm)
+    found = epicotyl.seeds.quantities(farm)
     assert pickle.loads(pickle.dumps(found)) == found
     assert copy.deepcopy(found) == found
-    landed = epicotyl.landed_cost(130, epicotyl.PlantOffer(125, [(1, 38.0)]))
+    landed = epicotyl.cost.landed_cost(130, epicotyl.cost.PlantOffer(125, [(1, 38.0)]))
     assert pickle.loads(pickle.dumps(landed)) == landed
 
 
@@ -98,38 +102,38 @@ def test_results_are_values(farm):
         ({"confidence": 1.0}, epicotyl.InvalidInput),
         ({"compaction": -1.0}, epicotyl.InvalidInput),
         ({"compactions": {"plug": 0.1}}, epicotyl.InvalidInput),
-        ({"lots": [epicotyl.SeedLot("leek")]}, epicotyl.InvalidInput),
-        ({"lots": [epicotyl.SeedLot("stock", germination=1.2)]}, epicotyl.InvalidInput),
-        ({"lots": [epicotyl.SeedLot("stock", choice="best")]}, epicotyl.InvalidInput),
+        ({"lots": [epicotyl.seeds.SeedLot("leek")]}, epicotyl.InvalidInput),
+        ({"lots": [epicotyl.seeds.SeedLot("stock", germination=1.2)]}, epicotyl.InvalidInput),
+        ({"lots": [epicotyl.seeds.SeedLot("stock", choice="best")]}, epicotyl.InvalidInput),
         ({"lots": ["stock"]}, TypeError),
         ({"compaction": "0.2"}, TypeError),
     ],
 )
 def test_options_are_refused(farm, options, refusal):
     with pytest.raises(refusal):
-        epicotyl.quantities(farm, **options)
+        epicotyl.seeds.quantities(farm, **options)
 
 
 def test_plants_are_bought_in_whole_trays_and_boxes():
-    offer = epicotyl.PlantOffer(125, [(1, 38.0), (6, 34.0)], trays_a_box=3, freight_a_box=22.0)
+    offer = epicotyl.cost.PlantOffer(125, [(1, 38.0), (6, 34.0)], trays_a_box=3, freight_a_box=22.0)
     plants = np.arange(1, 1200)
     for count in plants.tolist():
-        landed = epicotyl.landed_cost(count, offer)
+        landed = epicotyl.cost.landed_cost(count, offer)
         trays = -(-count // 125)
         assert landed.trays == trays
         assert landed.boxes == -(-trays // 3)
         assert landed.total == trays * (38.0 if trays < 6 else 34.0) + 22.0 * landed.boxes
-    assert "trays at 34.00" in str(epicotyl.landed_cost(800, offer))
+    assert "trays at 34.00" in str(epicotyl.cost.landed_cost(800, offer))
     with pytest.raises(epicotyl.InvalidInput, match="whole number of plants"):
-        epicotyl.landed_cost(-1, offer)
+        epicotyl.cost.landed_cost(-1, offer)
     with pytest.raises(TypeError, match="PlantOffer"):
-        epicotyl.landed_cost(1, (125, 38.0))
+        epicotyl.cost.landed_cost(1, (125, 38.0))
 
 
 def test_raising_costs_the_same_as_buying_at_the_break_even_share():
-    cost = epicotyl.cost_of_raising(160, usable=0.75, seed=12.0, heat=31.0, currency="EUR")
-    share = epicotyl.break_even_usable(cost.total, 160, 0.5)
-    at = epicotyl.cost_of_raising(160, usable=share, seed=12.0, heat=31.0)
+    cost = epicotyl.cost.cost_of_raising(160, usable=0.75, seed=12.0, heat=31.0, currency="EUR")
+    share = epicotyl.cost.break_even_usable(cost.total, 160, 0.5)
+    at = epicotyl.cost.cost_of_raising(160, usable=share, seed=12.0, heat=31.0)
     assert at.per_usable_plant == pytest.approx(0.5)
-    assert epicotyl.break_even_usable(cost.total, 160, 0.2) is None
+    assert epicotyl.cost.break_even_usable(cost.total, 160, 0.2) is None
     assert "EUR" in str(cost)

@@ -46,7 +46,7 @@ def test_day_of_the_year_is_that_of_datetime_for_every_day():
 
 def test_iso_week_is_that_of_datetime_for_every_day():
     days = every_day()
-    years, weeks = epicotyl.iso_weeks(days)
+    years, weeks = epicotyl.clock.iso_weeks(days)
     wanted = [day.isocalendar() for day in days]
     assert years.tolist() == [one.year for one in wanted]
     assert weeks.tolist() == [one.week for one in wanted]
@@ -54,12 +54,12 @@ def test_iso_week_is_that_of_datetime_for_every_day():
 
 def test_iso_weeks_keep_the_shape_of_what_they_are_asked_about():
     days = np.array([["2027-01-03", "2027-01-04"], ["NaT", "2026-12-28"]], dtype="datetime64[D]")
-    years, weeks = epicotyl.iso_weeks(days)
+    years, weeks = epicotyl.clock.iso_weeks(days)
     assert years.tolist() == [[2026, 2027], [0, 2026]]
     assert weeks.tolist() == [[53, 1], [0, 53]]
-    assert epicotyl.iso_weeks(np.datetime64("2027-01-04")) == (2027, 1)
+    assert epicotyl.clock.iso_weeks(np.datetime64("2027-01-04")) == (2027, 1)
     with pytest.raises(TypeError, match="without a time of day"):
-        epicotyl.iso_weeks(datetime.datetime(2027, 1, 4, tzinfo=datetime.UTC))
+        epicotyl.clock.iso_weeks(datetime.datetime(2027, 1, 4, tzinfo=datetime.UTC))
 
 
 def test_dates_of_every_kind_are_the_same_day():

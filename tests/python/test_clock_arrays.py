@@ -91,8 +91,8 @@ def test_first_and_last_day_are_those_of_the_array(model, latitude, hours):
     dates = np.arange("2027-01-15", "2028-02-01", dtype="datetime64[D]")
     long = np.flatnonzero(epicotyl.day_length(latitude, dates, model=model) >= hours)
     run = {"start": dates[0], "until": dates[-1], "model": model}
-    first = epicotyl.first_day_with(latitude, hours, **run)
-    last = epicotyl.last_day_with(latitude, hours, **run)
+    first = epicotyl.clock.first_day_with(latitude, hours, **run)
+    last = epicotyl.clock.last_day_with(latitude, hours, **run)
     if long.size:
         assert (first, last) == (dates[long[0]].item(), dates[long[-1]].item())
     else:
@@ -101,8 +101,8 @@ def test_first_and_last_day_are_those_of_the_array(model, latitude, hours):
 
 def test_twilight_makes_days_longer_and_the_first_of_them_earlier():
     run = {"start": date(2027, 1, 1), "until": date(2027, 6, 30)}
-    civil = epicotyl.first_day_with(51.9, 12.0, sun_angle=6.0, **run)
-    assert civil < epicotyl.first_day_with(51.9, 12.0, **run)
+    civil = epicotyl.clock.first_day_with(51.9, 12.0, sun_angle=6.0, **run)
+    assert civil < epicotyl.clock.first_day_with(51.9, 12.0, **run)
 
 
 @pytest.mark.parametrize("of", ["first_day_with", "last_day_with"])
@@ -128,4 +128,4 @@ def test_questions_about_days_of_a_length_are_checked(of, change, error, match):
         "until": date(2027, 6, 30),
     } | change
     with pytest.raises(error, match=match):
-        getattr(epicotyl, of)(given.pop("latitude"), given.pop("hours"), **given)
+        getattr(epicotyl.clock, of)(given.pop("latitude"), given.pop("hours"), **given)

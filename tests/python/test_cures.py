@@ -87,7 +87,7 @@ def test_cures_of_a_proof_cure_when_they_are_typed_and_a_day_less_does_not():
         if typed >= CURES:
             break
         for name in dict.fromkeys(one.succession for one in calendar.unresolved):
-            why = epicotyl.why_unresolved(calendar, name)
+            why = epicotyl.season.why_unresolved(calendar, name)
             if why is None or why.succession != name:
                 continue
             steps = why.proof.steps
@@ -134,7 +134,7 @@ def test_cures_of_a_year_without_windows_cure_it_when_they_are_typed_and_a_day_l
 
 
 def less_by_a_day(cure):
-    return epicotyl.Cure(cure.what, cure.days - 1, cure.sentence)
+    return epicotyl.windows.Cure(cure.what, cure.days - 1, cure.sentence)
 
 
 def has_year(made, climate, before, year, name):
@@ -166,7 +166,7 @@ def test_another_season_is_no_cure_where_it_takes_the_days_of_a_batch_of_its_own
     )
     lost = {one.succession for one in epicotyl.schedule(longer, climate).unresolved}
     assert lost == {"onion 1", "sunflower 1", "sunflower 2"}
-    why = epicotyl.why_unresolved(before, "broccoli 2")
+    why = epicotyl.season.why_unresolved(before, "broccoli 2")
     windows = epicotyl.planting_windows(hasty, farm.climate, 2012)
     assert why.cures
     for cures in (why.cures, windows.cures(windows.conflict)):

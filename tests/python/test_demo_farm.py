@@ -90,7 +90,7 @@ def test_no_printed_line_has_more_than_100_columns(season):
         season.calendar,
         season.prospect,
         epicotyl.fit_to_space(season.plan, season.climate),
-        epicotyl.window_years(season.calendar),
+        epicotyl.windows.window_years(season.calendar),
         epicotyl.planting_windows(season.plan, season.climate, 2012),
     ]
     for sheet in printed:

@@ -10,18 +10,21 @@ import pytest
 epicotyl = pytest.importorskip("epicotyl")
 import numpy as np  # noqa: E402 - the package says what is missing
 
+from public_names import homes  # noqa: E402
+
 
 def documented_things():
     """Public functions, classes and methods, by the name a user calls them."""
-    for name in epicotyl.__all__:
-        thing = getattr(epicotyl, name)
-        if not callable(thing):
-            continue
-        yield name, thing
-        if inspect.isclass(thing):
-            for member, value in inspect.getmembers(thing, inspect.isfunction):
-                if not member.startswith("_"):
-                    yield f"{name}.{member}", value
+    for home in homes():
+        for name in home.__all__:
+            thing = getattr(home, name)
+            if not callable(thing):
+                continue
+            yield name, thing
+            if inspect.isclass(thing):
+                for member, value in inspect.getmembers(thing, inspect.isfunction):
+                    if not member.startswith("_"):
+                        yield f"{name}.{member}", value
 
 
 THINGS = dict(documented_things())
@@ -42,7 +45,7 @@ def test_example_does_what_it_says(name, documented):
         "windows": epicotyl.planting_windows(
             documented.plan, documented.climate, documented.climate.years[0]
         ),
-        "room": epicotyl.window_years(documented.calendar),
+        "room": epicotyl.windows.window_years(documented.calendar),
         "staggered": epicotyl.stagger(
             documented.plan,
             documented.climate,
@@ -51,7 +54,7 @@ def test_example_does_what_it_says(name, documented):
             datetime.date(2027, 7, 4),
             every=7,
         ),
-        "covering": epicotyl.fewest_sowings(
+        "covering": epicotyl.harvest.fewest_sowings(
             documented.plan,
             documented.climate,
             "lettuce",

@@ -249,7 +249,7 @@ def test_the_long_form_says_where_the_word_comes_from(tmp_path):
     def long_form(plan):
         file = tmp_path / "farm.toml"
         file.write_text(epicotyl.plan(plan).to_toml(), encoding="utf-8")
-        lines = epicotyl.expand(file).splitlines()
+        lines = epicotyl.files.expand(file).splitlines()
         (line,) = (one for one in lines if one.startswith("prefer ="))
         return " ".join(line.split())
 
@@ -272,7 +272,7 @@ def test_another_word_is_refused():
 
 def test_a_calendar_in_json_has_the_days_of_its_plan():
     calendar = planned(document(JULY))
-    assert sown(epicotyl.from_json(epicotyl.to_json(calendar))) == sown(calendar)
+    assert sown(epicotyl.files.from_json(epicotyl.files.to_json(calendar))) == sown(calendar)
 
 
 @pytest.mark.parametrize("seed", range(60))

@@ -64,15 +64,15 @@ def test_names_and_kinds_are_checked(known):
     with pytest.raises(TypeError):
         epicotyl.explain(known.prospect, "chard 1", "sow")
     with pytest.raises(TypeError):
-        epicotyl.why_unresolved(windows, "chard 1")
+        epicotyl.season.why_unresolved(windows, "chard 1")
 
 
 def test_why_a_succession_has_no_days_is_a_proof_with_cures(known):
     hasty = known.plan.with_not_before("chard 2", transplant=DAY(2027, 6, 5))
     calendar = epicotyl.schedule(hasty, known.climate)
     assert [one.succession for one in calendar.unresolved] == ["chard 2"]
-    assert epicotyl.why_unresolved(calendar, "chard 1") is None
-    why = epicotyl.why_unresolved(calendar, "chard 2")
+    assert epicotyl.season.why_unresolved(calendar, "chard 1") is None
+    why = epicotyl.season.why_unresolved(calendar, "chard 2")
     # Planted on 5 June it is ready on 15 June, in the warm year on 10 June: one of ten.
     assert (why.succession, why.years, why.needed, why.possible) == ("chard 2", 10, 8, 1)
     assert [one.years for one in why.failures] == [[y for y in range(2001, 2011) if y != 2005]]
@@ -87,7 +87,7 @@ def test_why_a_succession_has_no_days_is_a_proof_with_cures(known):
     ]
     assert str(why.cures[2]) == 'ask for first harvest of "chard 2" 5 days later: on 15 Jun'
     assert str(why).startswith('"chard 2" can be good in 1 of 10 years, and 8 are wanted; in 2001:')
-    assert hash(why) == hash(epicotyl.why_unresolved(calendar, "chard 2"))
+    assert hash(why) == hash(epicotyl.season.why_unresolved(calendar, "chard 2"))
     later = hasty.with_target_moved("chard 2", days=5)
     assert epicotyl.schedule(later, known.climate).unresolved == []
     sooner = hasty.with_not_before("chard 2", transplant=DAY(2027, 6, 1))
@@ -100,7 +100,7 @@ def test_a_season_that_begins_too_late_is_cured_by_an_earlier_start(known):
     early = known.plan.with_season(start=DAY(2027, 3, 15), days=292)
     climate = epicotyl.Climate(known.record, latitude=51.9, season_start=(3, 15), season_days=292)
     calendar = epicotyl.schedule(early, climate)
-    why = epicotyl.why_unresolved(calendar, "chard 1")
+    why = epicotyl.season.why_unresolved(calendar, "chard 1")
     # Out on 1 April: sown on 12 March, 3 days before the season.
     (cure,) = [one for one in why.cures if one.what.kind == "season_start"]
     assert cure.days == 3

@@ -54,7 +54,7 @@ def bench(room, **batch):
 
 
 def fitted(plan, **options):
-    return epicotyl.fit_to_space(plan, epicotyl.climate_from_normals(plan), **options)
+    return epicotyl.fit_to_space(plan, epicotyl.weather.climate_from_normals(plan), **options)
 
 
 def test_a_plan_that_fits_has_no_moves():
@@ -324,7 +324,7 @@ def test_a_fit_is_a_value():
     assert pickle.loads(pickle.dumps(fit)) == fit
     assert repr(fit) == "<SpaceFit 'Bench': 1 move, all fits>"
     with pytest.raises(epicotyl.InvalidInput, match="place"):
-        fitted(bench(8.0), weights=epicotyl.FitWeights(place=-1.0))
+        fitted(bench(8.0), weights=epicotyl.space.FitWeights(place=-1.0))
     with pytest.raises(epicotyl.InvalidInput, match="most_shift"):
         fitted(bench(8.0), most_shift=-1)
 

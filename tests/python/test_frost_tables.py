@@ -89,7 +89,7 @@ def test_options_are_checked(options, error, four):
         assert raised.value.code
         assert raised.value.remedy
     with pytest.raises(error):
-        epicotyl.FreezeTable(four, **options)
+        epicotyl.frost.FreezeTable(four, **options)
 
 
 # ---- Answers -----------------------------------------------------------------------------
@@ -167,11 +167,11 @@ def test_fitted_days_are_those_of_the_normal_distribution(four):
 def test_counted_years_come_with_their_band(four):
     risk = epicotyl.FreezeRisk(four, 0.0)
     later = risk.counted_later(date(2027, 4, 21))  # offset 110
-    assert later == epicotyl.chance_band(2, 4)
-    assert risk.counted_later(date(2027, 4, 22)) == epicotyl.chance_band(1, 4)
-    assert risk.counted_earlier(np.datetime64("2027-10-10"), level=0.8) == epicotyl.chance_band(
-        2, 4, level=0.8
-    )
+    assert later == epicotyl.frost.chance_band(2, 4)
+    assert risk.counted_later(date(2027, 4, 22)) == epicotyl.frost.chance_band(1, 4)
+    assert risk.counted_earlier(
+        np.datetime64("2027-10-10"), level=0.8
+    ) == epicotyl.frost.chance_band(2, 4, level=0.8)
     with pytest.raises(epicotyl.InvalidInput):
         risk.counted_later(date(2027, 9, 1))
     with pytest.raises(epicotyl.InvalidInput, match="level"):
@@ -194,7 +194,7 @@ def test_bands_are_those_of_scipy(level):
     stats = pytest.importorskip("scipy.stats")
     for years in (1, 7, 30, 93):
         for counted in range(0, years + 1, max(1, years // 7)):
-            band = epicotyl.chance_band(counted, years, level=level)
+            band = epicotyl.frost.chance_band(counted, years, level=level)
             wanted = stats.binomtest(counted, years).proportion_ci(level, "exact")
             assert band.low == pytest.approx(wanted.low, abs=1e-9)
             assert band.high == pytest.approx(wanted.high, abs=1e-9)
@@ -202,7 +202,7 @@ def test_bands_are_those_of_scipy(level):
 
 
 def test_a_band_says_itself_in_words_and_is_a_plain_value():
-    band = epicotyl.chance_band(3, 30)
+    band = epicotyl.frost.chance_band(3, 30)
     assert str(band) == "3 of 30 years: 10 %, 2 to 27 % (95 % band)"
     assert (band.counted, band.years, band.level) == (3, 30, 0.95)
     assert pickle.loads(pickle.dumps(band)) == band
@@ -222,7 +222,7 @@ def test_a_band_says_itself_in_words_and_is_a_plain_value():
 )
 def test_counts_that_are_none_are_refused(counted, years, level, error):
     with pytest.raises(error):
-        epicotyl.chance_band(counted, years, level=level)
+        epicotyl.frost.chance_band(counted, years, level=level)
 
 
 # ---- Tables ------------------------------------------------------------------------------
@@ -255,7 +255,7 @@ all year: in as many years fewer than 30 days lie between the two
 @pytest.fixture(scope="module")
 def table(four):
     chances = (0.1, 0.25, 0.4, 0.8, 0.9)
-    return epicotyl.FreezeTable(
+    return epicotyl.frost.FreezeTable(
         four, thresholds=[2.2, -6.7], chances=chances, estimator="empirical"
     )
 
@@ -292,7 +292,7 @@ def test_rows_of_a_table_are_the_answers_of_a_risk(table, four):
 
 
 def test_a_table_without_options_has_the_customary_ones(four):
-    table = epicotyl.FreezeTable(four)
+    table = epicotyl.frost.FreezeTable(four)
     assert table.thresholds == [2.2, 0.0, -2.2, -4.4, -6.7, -8.9]
     assert table.chances == pytest.approx(np.arange(1, 10) / 10)
     assert table.estimator == "fitted"
@@ -310,7 +310,7 @@ def test_a_table_becomes_a_frame(table):
     lengths = frame[(frame.answer == "frost_free") & (frame.threshold == 2.2)]
     assert lengths.days.tolist()[2:4] == [201.0, 20.0]
     assert frame.date.isna().sum() == 30 - 3
-    cold = epicotyl.FreezeTable(table.record, thresholds=[-30.0]).to_frame()
+    cold = epicotyl.frost.FreezeTable(table.record, thresholds=[-30.0]).to_frame()
     assert cold.date.dtype.kind == "M"
     assert cold.date.isna().all()
 
@@ -327,17 +327,17 @@ def test_a_frame_without_pandas_says_what_to_install(table):
 
 def test_a_table_of_nothing_is_refused(four):
     with pytest.raises(epicotyl.InvalidInput, match="thresholds"):
-        epicotyl.FreezeTable(four, thresholds=[])
+        epicotyl.frost.FreezeTable(four, thresholds=[])
     with pytest.raises(epicotyl.InvalidInput, match="chances"):
-        epicotyl.FreezeTable(four, chances=[])
+        epicotyl.frost.FreezeTable(four, chances=[])
     with pytest.raises(epicotyl.InvalidInput, match=r"chances: 1\.5"):
-        epicotyl.FreezeTable(four, chances=[0.5, 1.5])
+        epicotyl.frost.FreezeTable(four, chances=[0.5, 1.5])
     with pytest.raises(epicotyl.InvalidInput, match="thresholds: nan"):
-        epicotyl.FreezeTable(four, thresholds=[float("nan")])
+        epicotyl.frost.FreezeTable(four, thresholds=[float("nan")])
     with pytest.raises(TypeError, match="thresholds"):
-        epicotyl.FreezeTable(four, thresholds=["0"])
+        epicotyl.frost.FreezeTable(four, thresholds=["0"])
     with pytest.raises(TypeError, match="DailyRecord"):
-        epicotyl.FreezeTable("Marlpit")
+        epicotyl.frost.FreezeTable("Marlpit")
 
 
 # ---- Values ------------------------------------------------------------------------------
@@ -363,7 +363,7 @@ def test_risks_and_tables_are_pickled_with_their_options(table, four):
     assert again == table
     assert hash(again) == hash(table)
     assert str(again) == str(table)
-    assert table != epicotyl.FreezeTable(four)
+    assert table != epicotyl.frost.FreezeTable(four)
     answer = risk.last_freeze_answer(0.5)
     assert pickle.loads(pickle.dumps(answer)) == answer
 

@@ -13,32 +13,34 @@ epicotyl = pytest.importorskip("epicotyl")
 
 def course(level, *cosine, sine=(0.0, 0.0, 0.0)):
     waves = (*cosine, 0.0, 0.0, 0.0)[:3]
-    return epicotyl.YearlyCourse(level, cosine=waves, sine=sine)
+    return epicotyl.weather.YearlyCourse(level, cosine=waves, sine=sine)
 
 
 def northern(**changes):
     parts = {
-        "minimum": epicotyl.ElementCourse(course(5.0, -10.0), course(3.0)),
-        "maximum": epicotyl.ElementCourse(course(18.0, -12.0, sine=(0.0, 2.0, 0.0)), course(4.0)),
+        "minimum": epicotyl.weather.ElementCourse(course(5.0, -10.0), course(3.0)),
+        "maximum": epicotyl.weather.ElementCourse(
+            course(18.0, -12.0, sine=(0.0, 2.0, 0.0)), course(4.0)
+        ),
         "same_day": 0.6,
         "next_day": [[0.6, 0.5], [0.4, 0.6]],
         "origin": "made from a test's model",
     }
-    return epicotyl.WeatherModel(**(parts | changes))
+    return epicotyl.weather.WeatherModel(**(parts | changes))
 
 
 def test_the_phase_runs_once_round_each_year_leap_or_not():
-    assert epicotyl.phase_of(date(2028, 1, 1)) == 0.0
+    assert epicotyl.weather.phase_of(date(2028, 1, 1)) == 0.0
     days = np.array(["2027-07-01", "2028-07-01", "2028-12-31", "NaT"], dtype="datetime64[D]")
     wanted = 2 * np.pi * np.array([181 / 365, 182 / 366, 365 / 366, np.nan])
-    np.testing.assert_allclose(epicotyl.phase_of(days), wanted)
-    assert epicotyl.phase_of(days.reshape(2, 2)).shape == (2, 2)
+    np.testing.assert_allclose(epicotyl.weather.phase_of(days), wanted)
+    assert epicotyl.weather.phase_of(days.reshape(2, 2)).shape == (2, 2)
     with pytest.raises(TypeError):
-        epicotyl.phase_of("2027-01-01")
+        epicotyl.weather.phase_of("2027-01-01")
 
 
 def test_a_yearly_course_is_the_sum_of_its_waves():
-    one = epicotyl.YearlyCourse(1.0, cosine=(2.0, 3.0, 4.0), sine=(5.0, 6.0, 7.0))
+    one = epicotyl.weather.YearlyCourse(1.0, cosine=(2.0, 3.0, 4.0), sine=(5.0, 6.0, 7.0))
     phases = np.linspace(0.0, 2 * np.pi, 12).reshape(3, 4)
     wanted = 1.0 + sum(
         one.cosine[k] * np.cos((k + 1) * phases) + one.sine[k] * np.sin((k + 1) * phases)
@@ -47,9 +49,9 @@ def test_a_yearly_course_is_the_sum_of_its_waves():
     np.testing.assert_allclose(one.at(phases), wanted)
     assert one.at(0.0) == 10.0
     with pytest.raises(TypeError, match="three numbers"):
-        epicotyl.YearlyCourse(1.0, cosine=(2.0,))
+        epicotyl.weather.YearlyCourse(1.0, cosine=(2.0,))
     with pytest.raises(TypeError, match="level"):
-        epicotyl.YearlyCourse("1")
+        epicotyl.weather.YearlyCourse("1")
 
 
 def test_matrices_of_a_model_are_those_of_its_correlations():
@@ -69,8 +71,8 @@ def test_matrices_of_a_model_are_those_of_its_correlations():
 def test_share_of_days_that_meet_is_that_of_the_normal_distribution():
     stats = pytest.importorskip("scipy.stats")
     model = northern(
-        minimum=epicotyl.ElementCourse(course(10.0), course(3.0)),
-        maximum=epicotyl.ElementCourse(course(12.0), course(4.0)),
+        minimum=epicotyl.weather.ElementCourse(course(10.0), course(3.0)),
+        maximum=epicotyl.weather.ElementCourse(course(12.0), course(4.0)),
     )
     # The range: mean 2, variance 9 + 16 - 2 · 0.6 · 12.
     assert model.met_share == pytest.approx(stats.norm(2.0, np.sqrt(10.6)).cdf(0.0))
@@ -78,7 +80,7 @@ def test_share_of_days_that_meet_is_that_of_the_normal_distribution():
 
 def test_weather_is_the_same_on_every_machine():
     # From the same formulas written a second time, see tests/unit/generator_test.cpp.
-    made = epicotyl.generate(northern(), date(2028, 2, 28), 4, seed=2027)
+    made = epicotyl.weather.generate(northern(), date(2028, 2, 28), 4, seed=2027)
     assert made.tmin.tolist() == [-2.24, -1.52, 0.56, -0.18]
     assert made.tmax.tolist() == [16.33, 12.84, 14.82, 14.58]
     assert made.origin == "made from a test's model"
@@ -87,18 +89,20 @@ def test_weather_is_the_same_on_every_machine():
 
 def test_a_longer_record_begins_with_the_shorter_and_another_seed_is_other_weather():
     model = northern()
-    longer = epicotyl.generate(model, np.datetime64("2001-01-01"), 900, seed=7)
-    shorter = epicotyl.generate(model, date(2001, 1, 1), 300, seed=7)
+    longer = epicotyl.weather.generate(model, np.datetime64("2001-01-01"), 900, seed=7)
+    shorter = epicotyl.weather.generate(model, date(2001, 1, 1), 300, seed=7)
     np.testing.assert_array_equal(shorter.tmin, longer.tmin[:300])
-    assert epicotyl.generate(model, date(2001, 1, 1), 300, seed=8) != shorter
-    largest = epicotyl.generate(model, date(2001, 1, 1), 1, seed=2**64 - 1)
-    assert largest == epicotyl.generate(model, date(2001, 1, 1), 1, seed=np.uint64(2**64 - 1))
+    assert epicotyl.weather.generate(model, date(2001, 1, 1), 300, seed=8) != shorter
+    largest = epicotyl.weather.generate(model, date(2001, 1, 1), 1, seed=2**64 - 1)
+    assert largest == epicotyl.weather.generate(
+        model, date(2001, 1, 1), 1, seed=np.uint64(2**64 - 1)
+    )
 
 
 def test_a_fit_gives_back_what_was_drawn_from():
     model = northern()
-    drawn = epicotyl.generate(model, date(1801, 1, 1), 36524, seed=11)
-    fitted = epicotyl.fit_weather_model(drawn, years="all")
+    drawn = epicotyl.weather.generate(model, date(1801, 1, 1), 36524, seed=11)
+    fitted = epicotyl.weather.fit_weather_model(drawn, years="all")
     assert fitted.origin == "made from a model of a record, 1801 – 1900"
     phases = np.linspace(0.0, 2 * np.pi, 50)
     np.testing.assert_allclose(
@@ -112,23 +116,23 @@ def test_a_fit_gives_back_what_was_drawn_from():
 
 
 def test_a_fit_to_a_mean_is_the_least_squares_of_numpy():
-    drawn = epicotyl.generate(northern(), date(2001, 1, 1), 7304, seed=3)
-    phases = epicotyl.phase_of(drawn.dates)
+    drawn = epicotyl.weather.generate(northern(), date(2001, 1, 1), 7304, seed=3)
+    phases = epicotyl.weather.phase_of(drawn.dates)
     waves = [f((k + 1) * phases) for f in (np.cos, np.sin) for k in range(3)]
     wanted, *_ = np.linalg.lstsq(np.column_stack([np.ones_like(phases), *waves]), drawn.tmin)
-    mean = epicotyl.fit_weather_model(drawn, years="all").minimum.mean
+    mean = epicotyl.weather.fit_weather_model(drawn, years="all").minimum.mean
     np.testing.assert_allclose([mean.level, *mean.cosine, *mean.sine], wanted, atol=1e-8)
 
 
 def test_a_fit_looks_at_the_years_asked_for():
-    ten = epicotyl.generate(northern(), date(2001, 1, 1), 3652, seed=1)
-    some = epicotyl.fit_weather_model(ten, years=(2003, 2005))
+    ten = epicotyl.weather.generate(northern(), date(2001, 1, 1), 3652, seed=1)
+    some = epicotyl.weather.fit_weather_model(ten, years=(2003, 2005))
     assert some.origin == "made from a model of a record, 2003 – 2005"
-    assert epicotyl.fit_weather_model(ten, years=3).origin.endswith("2008 – 2010")
+    assert epicotyl.weather.fit_weather_model(ten, years=3).origin.endswith("2008 – 2010")
     with pytest.raises(epicotyl.InvalidInput, match="20 or more days"):
-        epicotyl.fit_weather_model(ten, years=(2003, 2003))
+        epicotyl.weather.fit_weather_model(ten, years=(2003, 2003))
     with pytest.raises(epicotyl.InvalidInput, match="years"):
-        epicotyl.fit_weather_model(ten, years="every")
+        epicotyl.weather.fit_weather_model(ten, years="every")
 
 
 LOWS = [-3.0, -2.2, 1.4, 7.2, 12.3, 17.7, 20.8, 20.2, 16.4, 10.2, 5.0, 0.2]
@@ -136,18 +140,18 @@ HIGHS = [4.3, 5.8, 10.1, 16.7, 22.0, 26.7, 29.6, 28.6, 24.7, 18.2, 12.3, 7.0]
 
 
 def test_monthly_means_of_a_model_are_the_normals_it_was_made_from():
-    model = epicotyl.model_from_normals(LOWS, HIGHS)
+    model = epicotyl.weather.model_from_normals(LOWS, HIGHS)
     days = np.arange("2027-01-01", "2028-01-01", dtype="datetime64[D]")
     months = days.astype("datetime64[M]").astype(int) % 12
     for element, normals in ((model.minimum, LOWS), (model.maximum, HIGHS)):
-        values = element.mean.at(epicotyl.phase_of(days))
+        values = element.mean.at(epicotyl.weather.phase_of(days))
         means = [values[months == month].mean() for month in range(12)]
         np.testing.assert_allclose(means, normals, atol=0.6)
     assert model.origin == "made from normals"
 
 
 def test_what_normals_do_not_say_is_new_york_unless_given():
-    told = epicotyl.model_from_normals(
+    told = epicotyl.weather.model_from_normals(
         np.array(LOWS),
         HIGHS,
         minimum_spread_coldest=5.1,
@@ -157,8 +161,8 @@ def test_what_normals_do_not_say_is_new_york_unless_given():
         same_day=0.78,
         next_day=[[0.69, 0.63], [0.54, 0.60]],
     )
-    assert epicotyl.model_from_normals(LOWS, HIGHS) == told
-    mild = epicotyl.model_from_normals(LOWS, HIGHS, minimum_spread_coldest=3.0)
+    assert epicotyl.weather.model_from_normals(LOWS, HIGHS) == told
+    mild = epicotyl.weather.model_from_normals(LOWS, HIGHS, minimum_spread_coldest=3.0)
     phases = np.linspace(0.0, 2 * np.pi, 400)
     assert mild.minimum.spread.at(phases).max() == pytest.approx(3.0, abs=0.01)
     assert mild.minimum.spread.at(phases).min() == pytest.approx(2.5, abs=0.01)
@@ -178,47 +182,61 @@ NAN = float("nan")
         (lambda: northern(origin=""), epicotyl.InvalidInput, "origin"),
         (lambda: northern(minimum=3.0), TypeError, "minimum"),
         (
-            lambda: northern(minimum=epicotyl.ElementCourse(course(NAN), course(3.0))),
+            lambda: northern(minimum=epicotyl.weather.ElementCourse(course(NAN), course(3.0))),
             epicotyl.InvalidInput,
             "minimum.mean",
         ),
         (
-            lambda: northern(maximum=epicotyl.ElementCourse(course(9.0), course(2.0, -2.5))),
+            lambda: northern(
+                maximum=epicotyl.weather.ElementCourse(course(9.0), course(2.0, -2.5))
+            ),
             epicotyl.InvalidInput,
             "maximum.spread",
         ),
-        (lambda: epicotyl.ElementCourse(3.0, course(3.0)), TypeError, "mean"),
-        (lambda: epicotyl.model_from_normals(HIGHS, LOWS), epicotyl.InvalidInput, "mean low"),
-        (lambda: epicotyl.model_from_normals(LOWS[:11], HIGHS), epicotyl.InvalidInput, "lows"),
+        (lambda: epicotyl.weather.ElementCourse(3.0, course(3.0)), TypeError, "mean"),
         (
-            lambda: epicotyl.model_from_normals(LOWS, [*HIGHS[:11], 30.0]),
+            lambda: epicotyl.weather.model_from_normals(HIGHS, LOWS),
+            epicotyl.InvalidInput,
+            "mean low",
+        ),
+        (
+            lambda: epicotyl.weather.model_from_normals(LOWS[:11], HIGHS),
+            epicotyl.InvalidInput,
+            "lows",
+        ),
+        (
+            lambda: epicotyl.weather.model_from_normals(LOWS, [*HIGHS[:11], 30.0]),
             epicotyl.InvalidInput,
             "December",
         ),
         (
-            lambda: epicotyl.generate(northern(), date(2001, 1, 1), 0, seed=1),
+            lambda: epicotyl.weather.generate(northern(), date(2001, 1, 1), 0, seed=1),
             epicotyl.InvalidInput,
             "length",
         ),
         (
-            lambda: epicotyl.generate(northern(), date(2001, 1, 1), 10**12, seed=1),
+            lambda: epicotyl.weather.generate(northern(), date(2001, 1, 1), 10**12, seed=1),
             epicotyl.InvalidInput,
             "length",
         ),
         (
-            lambda: epicotyl.generate(northern(), date(2001, 1, 1), 9, seed=-1),
+            lambda: epicotyl.weather.generate(northern(), date(2001, 1, 1), 9, seed=-1),
             epicotyl.InvalidInput,
             "seed",
         ),
         (
-            lambda: epicotyl.generate(northern(), date(2001, 1, 1), 9, seed=2**64),
+            lambda: epicotyl.weather.generate(northern(), date(2001, 1, 1), 9, seed=2**64),
             epicotyl.InvalidInput,
             "seed",
         ),
-        (lambda: epicotyl.generate(northern(), date(2001, 1, 1), 9, seed=1.0), TypeError, "seed"),
-        (lambda: epicotyl.generate(northern(), "2001-01-01", 9, seed=1), TypeError, "date"),
-        (lambda: epicotyl.generate(None, date(2001, 1, 1), 9, seed=1), TypeError, "model"),
-        (lambda: epicotyl.fit_weather_model(northern()), TypeError, "record"),
+        (
+            lambda: epicotyl.weather.generate(northern(), date(2001, 1, 1), 9, seed=1.0),
+            TypeError,
+            "seed",
+        ),
+        (lambda: epicotyl.weather.generate(northern(), "2001-01-01", 9, seed=1), TypeError, "date"),
+        (lambda: epicotyl.weather.generate(None, date(2001, 1, 1), 9, seed=1), TypeError, "model"),
+        (lambda: epicotyl.weather.fit_weather_model(northern()), TypeError, "record"),
     ],
 )
 def test_what_is_no_model_is_refused(call, error, match):
@@ -243,7 +261,7 @@ def test_models_and_courses_are_values(protocol):
 
 
 def test_generated_weather_carries_its_origin_through_a_pickle():
-    made = epicotyl.generate(northern(), date(2001, 1, 1), 730, seed=7)
+    made = epicotyl.weather.generate(northern(), date(2001, 1, 1), 730, seed=7)
     again = pickle.loads(pickle.dumps(made))
     assert again == made
     assert again.origin == made.origin
@@ -256,9 +274,11 @@ def test_the_lock_is_free_while_weather_is_drawn():
     # Four million days take a good part of a second; another thread goes on meanwhile.
     code = """
 import datetime, threading, epicotyl
-model = epicotyl.model_from_normals([5.0] * 12, [15.0] * 12)
+model = epicotyl.weather.model_from_normals([5.0] * 12, [15.0] * 12)
 work = threading.Thread(
-    target=epicotyl.generate, args=(model, datetime.date(1, 1, 1), 3_000_000), kwargs={"seed": 1}
+    target=epicotyl.weather.generate,
+    args=(model, datetime.date(1, 1, 1), 3_000_000),
+    kwargs={"seed": 1},
 )
 work.start()
 turns = 0

@@ -19,9 +19,9 @@ epicotyl = pytest.importorskip("epicotyl")
 scipy_stats = pytest.importorskip("scipy.stats")
 
 SHAPES = [
-    epicotyl.YieldShape.box(20),
-    epicotyl.YieldShape.trapezoid(7, 14, 10.5),
-    epicotyl.YieldShape.weibull(2.2, 18.0),
+    epicotyl.harvest.YieldShape.box(20),
+    epicotyl.harvest.YieldShape.trapezoid(7, 14, 10.5),
+    epicotyl.harvest.YieldShape.weibull(2.2, 18.0),
 ]
 DAY = datetime.timedelta(days=1)
 
@@ -71,7 +71,7 @@ def picked(pair, name, heat_stops=True):
 @pytest.mark.parametrize(("shape", "scale"), [(0.8, 12.0), (1.0, 5.0), (2.5, 20.0), (6.0, 300.0)])
 def test_weibull_is_that_of_scipy(shape, scale):
     x = np.linspace(0.01, 4.0 * scale, 500)
-    mine = epicotyl.YieldShape.weibull(shape, scale)
+    mine = epicotyl.harvest.YieldShape.weibull(shape, scale)
     theirs = scipy_stats.weibull_min(c=shape, scale=scale)
     np.testing.assert_allclose(mine.cumulative(x), theirs.cdf(x), rtol=1e-12, atol=1e-15)
     np.testing.assert_allclose(mine.density(x), theirs.pdf(x), rtol=1e-11, atol=1e-300)
@@ -101,7 +101,7 @@ def test_harvests_of_random_farms_are_those_counted_day_by_day(farms):
     for pair in farms:
         for name in harvested(pair):
             for heat_stops in (True, False):
-                mine = epicotyl.harvest_spans(pair.prospect, name, heat_stops=heat_stops)
+                mine = epicotyl.harvest.harvest_spans(pair.prospect, name, heat_stops=heat_stops)
                 theirs = picked(pair, name, heat_stops)
                 assert mine.ended_by == [one and one[2] for one in theirs]
                 starts = pair.dates([one[0] if one else NEVER for one in theirs])
@@ -119,11 +119,11 @@ def test_harvests_of_random_farms_are_those_counted_day_by_day(farms):
 
 @pytest.mark.parametrize("shape", SHAPES, ids=str)
 def test_weeks_of_random_farms_add_up_to_the_share_of_the_window_realised(farms, shape):
-    gives = epicotyl.HarvestYield(shape, 3.0)
+    gives = epicotyl.harvest.HarvestYield(shape, 3.0)
     count = 0
     for pair in farms:
         for name in harvested(pair):
-            found = epicotyl.expected_yield(pair.prospect, name, gives)
+            found = epicotyl.harvest.expected_yield(pair.prospect, name, gives)
             lengths = [one[1] - one[0] if one else 0 for one in picked(pair, name)]
             expected = found.possible * np.array([shape.cumulative(float(n)) for n in lengths])
             np.testing.assert_allclose(found.totals, expected, rtol=1e-12, atol=1e-12)
@@ -136,13 +136,13 @@ def test_weeks_of_random_farms_add_up_to_the_share_of_the_window_realised(farms,
 
 
 def test_yield_over_heat_follows_the_degree_days_of_the_place(farms):
-    shape = epicotyl.YieldShape.weibull(1.7, 150.0)
-    gives = epicotyl.HarvestYield(shape, 1.0, base=6.0, upper=28.0)
+    shape = epicotyl.harvest.YieldShape.weibull(1.7, 150.0)
+    gives = epicotyl.harvest.HarvestYield(shape, 1.0, base=6.0, upper=28.0)
     for pair in farms[:12]:
         for name in harvested(pair):
             batch = pair.plan.successions[name]
             at = batch.events.index("first_harvest")
-            found = epicotyl.expected_yield(pair.prospect, name, gives)
+            found = epicotyl.harvest.expected_yield(pair.prospect, name, gives)
             for year, one in enumerate(picked(pair, name)):
                 heat = 0.0
                 if one:
@@ -155,8 +155,8 @@ def test_yield_over_heat_follows_the_degree_days_of_the_place(farms):
 
 
 def test_quantile_of_a_week_is_one_of_its_years_and_the_kth(known):
-    gives = epicotyl.HarvestYield(epicotyl.YieldShape.box(7), 1.0)
-    found = epicotyl.expected_yield(known.prospect, "chard 1", gives)
+    gives = epicotyl.harvest.HarvestYield(epicotyl.harvest.YieldShape.box(7), 1.0)
+    found = epicotyl.harvest.expected_yield(known.prospect, "chard 1", gives)
     table = np.sort(found.values, axis=0)
     for q, k in ((0.0, 1), (0.1, 1), (0.11, 2), (0.5, 5), (1.0, 10)):
         np.testing.assert_array_equal(found.quantile(q), table[k - 1])
@@ -166,8 +166,8 @@ def test_quantile_of_a_week_is_one_of_its_years_and_the_kth(known):
 
 def test_picture_shows_the_usual_year_within_its_band(known):
     figure = pytest.importorskip("matplotlib.figure").Figure()
-    gives = epicotyl.HarvestYield(epicotyl.YieldShape.box(7), 2.0, unit="heads")
-    found = epicotyl.expected_yield(known.prospect, "chard 1", gives)
+    gives = epicotyl.harvest.HarvestYield(epicotyl.harvest.YieldShape.box(7), 2.0, unit="heads")
+    found = epicotyl.harvest.expected_yield(known.prospect, "chard 1", gives)
     axes = found.plot(per_week=30, ax=figure.add_subplot())
     assert (axes.get_title(), axes.get_ylabel()) == ("chard 1", "heads a week")
     usual, wanted = axes.get_lines()
@@ -183,7 +183,7 @@ def test_picture_shows_the_usual_year_within_its_band(known):
 def weeks_by_hand(pair, names, gives, wanted):
     """Per ISO week: years in harvest on some day, and years that give so much, by counting days."""
     years = {}
-    alive = {n: epicotyl.expected_yield(pair.prospect, n, gives).plants for n in names}
+    alive = {n: epicotyl.harvest.expected_yield(pair.prospect, n, gives).plants for n in names}
     for year in range(pair.season.n):
         for name in names:
             one = picked(pair, name)[year]
@@ -202,7 +202,9 @@ def weeks_by_hand(pair, names, gives, wanted):
 
 
 def test_coverage_of_random_farms_is_the_one_counted_day_by_day(farms):
-    gives = epicotyl.HarvestYield(epicotyl.YieldShape.trapezoid(3, 10, 6), 2.0, unit="stems")
+    gives = epicotyl.harvest.HarvestYield(
+        epicotyl.harvest.YieldShape.trapezoid(3, 10, 6), 2.0, unit="stems"
+    )
     weeks_seen = gaps_seen = 0
     for number, pair in enumerate(farms):
         names = harvested(pair)
@@ -259,12 +261,12 @@ def test_gaps_are_named(known):
 
 
 def test_what_is_lost_is_not_picked_and_yields_nothing(known):
-    gives = epicotyl.HarvestYield(epicotyl.YieldShape.box(7), 1.0)
+    gives = epicotyl.harvest.HarvestYield(epicotyl.harvest.YieldShape.box(7), 1.0)
     lost = [year == 2003 for year in known.prospect.years]
-    spans = epicotyl.harvest_spans(known.prospect, "chard 1")
+    spans = epicotyl.harvest.harvest_spans(known.prospect, "chard 1")
     assert [end is None for end in spans.ended_by] == lost
     assert (spans.days == np.where(lost, 0, 7)).all()
-    found = epicotyl.expected_yield(known.prospect, "chard 1", gives)
+    found = epicotyl.harvest.expected_yield(known.prospect, "chard 1", gives)
     np.testing.assert_allclose(found.totals, np.where(lost, 0.0, 40.0))
 
 
@@ -285,31 +287,37 @@ def test_a_question_that_is_not_one_is_refused(known, arguments):
 def test_shapes_and_yields_are_values():
     for shape in SHAPES:
         assert pickle.loads(pickle.dumps(shape)) == shape
-        assert eval(repr(shape), {"YieldShape": epicotyl.YieldShape}) == shape  # noqa: S307
+        assert eval(repr(shape), {"YieldShape": epicotyl.harvest.YieldShape}) == shape  # noqa: S307
         for gives in (
-            epicotyl.HarvestYield(shape, 4, unit="kg"),
-            epicotyl.HarvestYield(shape, 4, base=5.0, upper=30.0, method="double_sine"),
+            epicotyl.harvest.HarvestYield(shape, 4, unit="kg"),
+            epicotyl.harvest.HarvestYield(shape, 4, base=5.0, upper=30.0, method="double_sine"),
         ):
             again = pickle.loads(pickle.dumps(gives))
             assert again == gives
             assert hash(again) == hash(gives)
             assert str(again) == str(gives)
-    assert epicotyl.YieldShape.box(3) != epicotyl.YieldShape.box(4)
-    assert str(epicotyl.HarvestYield(SHAPES[0], 4, unit="kg")) == "4 kg a plant, box(20) over days"
+    assert epicotyl.harvest.YieldShape.box(3) != epicotyl.harvest.YieldShape.box(4)
+    assert (
+        str(epicotyl.harvest.HarvestYield(SHAPES[0], 4, unit="kg"))
+        == "4 kg a plant, box(20) over days"
+    )
 
 
 @pytest.mark.parametrize(
     ("make", "error"),
     [
-        (lambda: epicotyl.YieldShape.box(0), epicotyl.InvalidInput),
-        (lambda: epicotyl.YieldShape.box("3"), TypeError),
-        (lambda: epicotyl.YieldShape.trapezoid(0, 0, 0), epicotyl.InvalidInput),
-        (lambda: epicotyl.YieldShape.weibull(float("nan"), 1), epicotyl.InvalidInput),
-        (lambda: epicotyl.YieldShape(), TypeError),
-        (lambda: epicotyl.HarvestYield(SHAPES[0], -1), epicotyl.InvalidInput),
-        (lambda: epicotyl.HarvestYield(SHAPES[0], 1, upper=3.0), epicotyl.InvalidInput),
-        (lambda: epicotyl.HarvestYield(SHAPES[0], 1, base=4, method="sine"), epicotyl.InvalidInput),
-        (lambda: epicotyl.HarvestYield("box", 1), TypeError),
+        (lambda: epicotyl.harvest.YieldShape.box(0), epicotyl.InvalidInput),
+        (lambda: epicotyl.harvest.YieldShape.box("3"), TypeError),
+        (lambda: epicotyl.harvest.YieldShape.trapezoid(0, 0, 0), epicotyl.InvalidInput),
+        (lambda: epicotyl.harvest.YieldShape.weibull(float("nan"), 1), epicotyl.InvalidInput),
+        (lambda: epicotyl.harvest.YieldShape(), TypeError),
+        (lambda: epicotyl.harvest.HarvestYield(SHAPES[0], -1), epicotyl.InvalidInput),
+        (lambda: epicotyl.harvest.HarvestYield(SHAPES[0], 1, upper=3.0), epicotyl.InvalidInput),
+        (
+            lambda: epicotyl.harvest.HarvestYield(SHAPES[0], 1, base=4, method="sine"),
+            epicotyl.InvalidInput,
+        ),
+        (lambda: epicotyl.harvest.HarvestYield("box", 1), TypeError),
     ],
 )
 def test_what_is_no_yield_is_refused(make, error):

@@ -14,7 +14,9 @@ import numpy as np  # noqa: E402 - the package says what is missing
 
 SQUARE_FOOT = 0.3048**2
 BTU_AN_HOUR = 1055.05585262 / 3600.0
-TUNNEL = epicotyl.Structure([epicotyl.Surface("film", 90.0, 4.0)], volume=80.0, air_changes=0.75)
+TUNNEL = epicotyl.heat.Structure(
+    [epicotyl.heat.Surface("film", 90.0, 4.0)], volume=80.0, air_changes=0.75
+)
 FIRST, LAST = datetime.date(2027, 1, 10), datetime.date(2027, 4, 30)
 
 
@@ -83,37 +85,39 @@ def house():
 
 def test_the_worked_case_of_a_general_calculator():
     u = 0.70 * BTU_AN_HOUR / SQUARE_FOOT * 1.8
-    assert epicotyl.u_of("double_polyethylene") == pytest.approx(u, rel=1e-12)
-    film = epicotyl.Surface("film", 2688.0 * SQUARE_FOOT, u)
+    assert epicotyl.heat.u_of("double_polyethylene") == pytest.approx(u, rel=1e-12)
+    film = epicotyl.heat.Surface("film", 2688.0 * SQUARE_FOOT, u)
     warmer = 50.0 / 1.8
-    lost = epicotyl.heat_loss(epicotyl.Structure([film]), warmer, 0.0)
+    lost = epicotyl.heat.heat_loss(epicotyl.heat.Structure([film]), warmer, 0.0)
     assert lost / BTU_AN_HOUR == pytest.approx(94_080.0, rel=1e-12)
-    leaky = epicotyl.heat_loss(epicotyl.Structure([film], allowance=0.15), warmer, 0.0)
+    leaky = epicotyl.heat.heat_loss(epicotyl.heat.Structure([film], allowance=0.15), warmer, 0.0)
     assert leaky / BTU_AN_HOUR == pytest.approx(108_192.0, rel=1e-12)
 
 
 def test_arrays_are_broadcast_and_gaps_stay_gaps():
-    lost = epicotyl.heat_loss(TUNNEL, [[5.0], [8.0]], [-10.0, np.nan, 20.0])
-    loss = epicotyl.loss_per_kelvin(TUNNEL)
+    lost = epicotyl.heat.heat_loss(TUNNEL, [[5.0], [8.0]], [-10.0, np.nan, 20.0])
+    loss = epicotyl.heat.loss_per_kelvin(TUNNEL)
     assert loss == pytest.approx(90.0 * 4.0 + 0.33 * 0.75 * 80.0)
     np.testing.assert_allclose(lost, [[15 * loss, np.nan, 0.0], [18 * loss, np.nan, 0.0]])
-    assert epicotyl.coldest_outdoors(TUNNEL, 5.0, 15 * loss) == pytest.approx(-10.0)
+    assert epicotyl.heat.coldest_outdoors(TUNNEL, 5.0, 15 * loss) == pytest.approx(-10.0)
 
 
 def test_wrong_structures_and_words_are_refused():
     with pytest.raises(epicotyl.InvalidInput) as refused:
-        epicotyl.loss_per_kelvin(epicotyl.Structure([epicotyl.Surface("film", -1.0, 4.0)]))
+        epicotyl.heat.loss_per_kelvin(
+            epicotyl.heat.Structure([epicotyl.heat.Surface("film", -1.0, 4.0)])
+        )
     assert refused.value.field == "surfaces[1].area"
     with pytest.raises(epicotyl.InvalidInput, match="single_glass"):
-        epicotyl.u_of("single glass")
+        epicotyl.heat.u_of("single glass")
     with pytest.raises(TypeError, match="Structure"):
-        epicotyl.loss_per_kelvin([("film", 1.0, 4.0)])
+        epicotyl.heat.loss_per_kelvin([("film", 1.0, 4.0)])
     with pytest.raises(TypeError, match="Surface"):
-        epicotyl.loss_per_kelvin(epicotyl.Structure([("film", 1.0, 4.0)]))
+        epicotyl.heat.loss_per_kelvin(epicotyl.heat.Structure([("film", 1.0, 4.0)]))
 
 
 def test_winters_of_the_record_and_their_ranks(park):
-    cold = epicotyl.coldest_night(park, latitude=40.78, in_years=10.0)
+    cold = epicotyl.heat.coldest_night(park, latitude=40.78, in_years=10.0)
     dates, low = park.dates, park.tmin
     expected = []
     for year in range(1869, 2020):
@@ -132,7 +136,7 @@ def test_winters_of_the_record_and_their_ranks(park):
     assert below[0] > 0.025
     upper = next(u for u in range(1, 31) if 1.0 - below[u - 1] <= 0.025)
     assert cold.high == lows[upper - 1]
-    every = epicotyl.coldest_night(park, latitude=40.78, in_years=10.0, years=0)
+    every = epicotyl.heat.coldest_night(park, latitude=40.78, in_years=10.0, years=0)
     assert every.low is not None
     assert every.low <= every.night <= every.high
 
@@ -150,7 +154,7 @@ def test_intervals_hold_the_true_quantile_as_often_as_they_say():
         low = np.full(dates.size, 30.0)
         low[january] = rng.normal(-15.0, 4.0, len(january))
         record = epicotyl.DailyRecord(start, low, np.full(dates.size, 40.0))
-        cold = epicotyl.coldest_night(record, latitude=50.0, in_years=5.0, level=0.9)
+        cold = epicotyl.heat.coldest_night(record, latitude=50.0, in_years=5.0, level=0.9)
         held += (cold.low is None or cold.low <= true) and (cold.high is None or true <= cold.high)
     assert held >= 300 * 0.9 - 3 * np.sqrt(300 * 0.09)
 
@@ -163,10 +167,10 @@ def kelvin_days(low, high, at):
 
 
 def test_heat_is_what_the_sine_of_each_day_lacks(house, climate, park):
-    found = epicotyl.heat_of_season(
+    found = epicotyl.heat.heat_of_season(
         TUNNEL, house, climate, "house", FIRST, LAST, per_kwh=0.3, efficiency=0.9, currency="EUR"
     )
-    loss = epicotyl.loss_per_kelvin(TUNNEL)
+    loss = epicotyl.heat.loss_per_kelvin(TUNNEL)
     assert found.years.tolist() == climate.years
     for i in (0, 13, 29):
         year = climate.years[i]
@@ -178,14 +182,14 @@ def test_heat_is_what_the_sine_of_each_day_lacks(house, climate, park):
     np.testing.assert_allclose(found.cost, found.kwh / 0.9 * 0.3)
     assert found.usual[0] == np.sort(found.kwh)[14]
     assert "EUR" in str(found)
-    for caution in epicotyl.heat_cautions():
+    for caution in epicotyl.heat.heat_cautions():
         assert caution in str(found)
     assert pickle.loads(pickle.dumps(found)).kwh.tolist() == found.kwh.tolist()
 
 
 def test_lower_set_points_cost_less_and_less_and_plants_are_never_ready_sooner(house, climate):
     points = np.arange(0.0, 13.0, 2.0)
-    curve = epicotyl.heat_curve(
+    curve = epicotyl.heat.heat_curve(
         house, climate, "house", TUNNEL, points, FIRST, LAST, per_kwh=0.3, currency="EUR"
     )
     print("\n" + str(curve))
@@ -211,13 +215,13 @@ def test_lower_set_points_cost_less_and_less_and_plants_are_never_ready_sooner(h
     # A house held at 2 °C is never below the limit of 0 °C; with the heater off it is.
     assert curve.points[1].batches[0].damaged_heater_off > curve.points[1].batches[0].damaged
     assert "heater off" in str(curve)
-    assert epicotyl.heat_cautions()[0] in str(curve)
+    assert epicotyl.heat.heat_cautions()[0] in str(curve)
 
 
 def test_the_set_point_of_the_plan_is_the_plan(house, climate):
-    curve = epicotyl.heat_curve(house, climate, "house", TUNNEL, [8.0], FIRST, LAST)
+    curve = epicotyl.heat.heat_curve(house, climate, "house", TUNNEL, [8.0], FIRST, LAST)
     calendar = epicotyl.schedule(house, climate)
-    heat = epicotyl.heat_of_season(TUNNEL, house, climate, "house", FIRST, LAST)
+    heat = epicotyl.heat.heat_of_season(TUNNEL, house, climate, "house", FIRST, LAST)
     assert curve.points[0].heat.kwh.tolist() == heat.kwh.tolist()
     for batch in curve.points[0].batches:
         assert batch.sow == calendar.date(batch.succession, "sow")
@@ -225,11 +229,11 @@ def test_the_set_point_of_the_plan_is_the_plan(house, climate):
         asked = calendar.date(batch.succession, "transplant")
         assert np.mean(batch.ready <= np.datetime64(asked)) >= calendar.reliability
     with pytest.raises(epicotyl.InvalidInput, match="set point"):
-        epicotyl.heat_curve(house, climate, "house", TUNNEL, [], FIRST, LAST)
+        epicotyl.heat.heat_curve(house, climate, "house", TUNNEL, [], FIRST, LAST)
     with pytest.raises(epicotyl.InvalidInput, match="set point"):
-        epicotyl.heat_of_season(TUNNEL, house, climate, "beds", FIRST, LAST)
+        epicotyl.heat.heat_of_season(TUNNEL, house, climate, "beds", FIRST, LAST)
     with pytest.raises(epicotyl.InvalidInput, match="no place"):
-        epicotyl.heat_curve(house, climate, "hous", TUNNEL, [1.0], FIRST, LAST)
+        epicotyl.heat.heat_curve(house, climate, "hous", TUNNEL, [1.0], FIRST, LAST)
 
 
 def test_a_measured_gain_agrees_with_general_statistics():
@@ -238,7 +242,7 @@ def test_a_measured_gain_agrees_with_general_statistics():
     inside = outside + 2.78 + rng.normal(0.0, 0.8, 60) - 0.1 * outside
     inside[[3, 9]] = np.nan
     outside[[9, 20, 21]] = np.nan
-    fit = epicotyl.fit_air(inside, outside)
+    fit = epicotyl.heat.fit_air(inside, outside)
     both = np.isfinite(inside) & np.isfinite(outside)
     gain = (inside - outside)[both]
     assert fit.nights == both.sum() == 56
@@ -256,22 +260,22 @@ def test_the_median_moves_little_by_a_few_wild_nights():
     rng = np.random.default_rng(13)
     outside = rng.normal(0.0, 4.0, 50)
     inside = outside + 3.0 + rng.normal(0.0, 0.5, 50)
-    clean = epicotyl.fit_air(inside, outside)
+    clean = epicotyl.heat.fit_air(inside, outside)
     inside[:4] = outside[:4] + 25.0
-    wild = epicotyl.fit_air(inside, outside)
+    wild = epicotyl.heat.fit_air(inside, outside)
     assert abs(wild.middle - clean.middle) < 0.2 < 1.0 < wild.gain - clean.gain
 
 
 def test_gains_that_cannot_be_measured_are_refused():
     with pytest.raises(epicotyl.InvalidInput, match="no night"):
-        epicotyl.fit_air([np.nan], [1.0])
+        epicotyl.heat.fit_air([np.nan], [1.0])
     with pytest.raises(epicotyl.InvalidInput, match="same nights"):
-        epicotyl.fit_air([1.0, 2.0], [1.0])
+        epicotyl.heat.fit_air([1.0, 2.0], [1.0])
     with pytest.raises(TypeError, match="numbers"):
-        epicotyl.fit_air(["1"], [1.0])
+        epicotyl.heat.fit_air(["1"], [1.0])
     with pytest.raises(epicotyl.InvalidInput, match="double_film"):
-        epicotyl.guess_night_gain(["doublefilm"])
+        epicotyl.heat.guess_night_gain(["doublefilm"])
     with pytest.raises(TypeError, match="sequence"):
-        epicotyl.guess_night_gain("double_film")
-    both = epicotyl.guess_night_gain(["double_film", "light_fabric"])
+        epicotyl.heat.guess_night_gain("double_film")
+    both = epicotyl.heat.guess_night_gain(["double_film", "light_fabric"])
     assert (both.low, both.high) == (2.0, 7.0)

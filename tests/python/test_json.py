@@ -42,8 +42,8 @@ def same_answers(a, b):
 
 def test_calendar_and_prospect_of_random_farms_come_back_equal():
     for calendar, prospect in seasons():
-        same_answers(epicotyl.from_json(epicotyl.to_json(calendar)), calendar)
-        again = epicotyl.from_json(epicotyl.to_json(prospect, indent=1))
+        same_answers(epicotyl.files.from_json(epicotyl.files.to_json(calendar)), calendar)
+        again = epicotyl.files.from_json(epicotyl.files.to_json(prospect, indent=1))
         assert again == prospect
         np.testing.assert_array_equal(again.days_all, prospect.days_all)
         same_answers(again.calendar, calendar)
@@ -51,14 +51,14 @@ def test_calendar_and_prospect_of_random_farms_come_back_equal():
 
 def test_demo_farm_comes_back_equal():
     season = epicotyl.open_season(FARM)
-    again = epicotyl.from_json(epicotyl.to_json(season.prospect))
+    again = epicotyl.files.from_json(epicotyl.files.to_json(season.prospect))
     np.testing.assert_array_equal(again.days_all, season.prospect.days_all)
     same_answers(again.calendar, season.calendar)
-    assert epicotyl.to_json(again) == epicotyl.to_json(season.prospect)
+    assert epicotyl.files.to_json(again) == epicotyl.files.to_json(season.prospect)
 
 
 def test_results_are_there_for_other_programs(known):
-    document = json.loads(epicotyl.to_json(known.prospect))
+    document = json.loads(epicotyl.files.to_json(known.prospect))
     assert (document["format"], document["version"]) == ("epicotyl.prospect", 2)
     assert document["season_years"] == known.prospect.years
     (row,) = (
@@ -81,7 +81,7 @@ def test_changed_climates_come_back_equal(known):
     climate = known.climate.shifted(np.linspace(0.0, 2.2, 12)).only([2003, 2005, 2008])
     for other in (climate, climate.given(so_far), climate.given(so_far, later)):
         prospect = epicotyl.simulate(known.calendar, other)
-        again = epicotyl.from_json(epicotyl.to_json(prospect))
+        again = epicotyl.files.from_json(epicotyl.files.to_json(prospect))
         assert again == prospect
         assert again.climate == other
         assert again.climate.origin == other.origin
@@ -96,7 +96,7 @@ def test_gaps_and_both_ways_to_choose_years_come_back(known):
     for years in (5, (1999, 2004), "all"):
         climate = epicotyl.Climate(record, latitude=51.9, season_days=365, years=years)
         calendar = epicotyl.schedule(known.plan, climate)
-        same_answers(epicotyl.from_json(epicotyl.to_json(calendar)), calendar)
+        same_answers(epicotyl.files.from_json(epicotyl.files.to_json(calendar)), calendar)
 
 
 # ---- Documents of earlier releases --------------------------------------------------------------
@@ -105,7 +105,7 @@ def test_gaps_and_both_ways_to_choose_years_come_back(known):
 @pytest.mark.parametrize("path", sorted(DOCUMENTS.glob("*.gz")), ids=lambda path: path.name)
 def test_documents_of_earlier_versions_are_read(path, known):
     """Each was written once from the `known` values of conftest, and is never written again."""
-    read = epicotyl.from_json(gzip.decompress(path.read_bytes()).decode("utf-8"))
+    read = epicotyl.files.from_json(gzip.decompress(path.read_bytes()).decode("utf-8"))
     calendar = read.calendar if isinstance(read, epicotyl.Prospect) else read
     same_answers(calendar, known.calendar)
     if isinstance(read, epicotyl.Prospect):
@@ -126,7 +126,7 @@ def test_there_is_a_document_of_each_kind_and_version():
 
 def broken(known, *way, to=None, of=None):
     """The document of a calendar with one value changed, or left out."""
-    document = json.loads(epicotyl.to_json(of or known.calendar))
+    document = json.loads(epicotyl.files.to_json(of or known.calendar))
     table = document
     for step in way[:-1]:
         table = table[step]
@@ -171,34 +171,36 @@ def broken(known, *way, to=None, of=None):
 )
 def test_a_document_that_is_none_is_refused_by_field(known, way, to, code, field):
     with pytest.raises(epicotyl.InvalidInput) as raised:
-        epicotyl.from_json(broken(known, *way, to=to))
+        epicotyl.files.from_json(broken(known, *way, to=to))
     assert (raised.value.code, raised.value.field) == (code, field)
 
 
 def test_days_that_differ_are_read_when_nobody_is_to_compare(known):
     text = broken(known, "successions", 0, "planned", "sow", to="2027-03-13")
-    assert epicotyl.from_json(text, check=False) == known.calendar
+    assert epicotyl.files.from_json(text, check=False) == known.calendar
     text = broken(known, "events", 1, "days", 0, to="2027-03-13", of=known.prospect)
     with pytest.raises(epicotyl.InvalidInput, match=r"events\[chard 1\]\.days\[0\]"):
-        epicotyl.from_json(text)
-    assert epicotyl.from_json(text, check=False) == known.prospect
+        epicotyl.files.from_json(text)
+    assert epicotyl.files.from_json(text, check=False) == known.prospect
 
 
 def test_wording_and_keys_of_another_release_do_not_matter(known):
-    assert epicotyl.from_json(broken(known, "warnings", to=["Mind the step."])) == known.calendar
-    assert epicotyl.from_json(broken(known, "made_on", to="2027-01-01")) == known.calendar
+    assert (
+        epicotyl.files.from_json(broken(known, "warnings", to=["Mind the step."])) == known.calendar
+    )
+    assert epicotyl.files.from_json(broken(known, "made_on", to="2027-01-01")) == known.calendar
     without = broken(known, "successions", 0, "claim", "broken_claim")
-    assert epicotyl.from_json(without) == known.calendar
+    assert epicotyl.files.from_json(without) == known.calendar
 
 
 @pytest.mark.parametrize("text", ["", "{", "[1, 2]", "null", '{"format": 1}', '{"a": NaN}'])
 def test_what_is_no_document_is_refused(text):
     with pytest.raises(epicotyl.InvalidInput):
-        epicotyl.from_json(text)
+        epicotyl.files.from_json(text)
 
 
 def test_other_things_are_neither_written_nor_read(known):
     with pytest.raises(TypeError):
-        epicotyl.to_json(known.plan)
+        epicotyl.files.to_json(known.plan)
     with pytest.raises(TypeError):
-        epicotyl.from_json(b"{}")
+        epicotyl.files.from_json(b"{}")

@@ -53,10 +53,10 @@ def test_a_dahlia_that_has_frozen_does_not_flower(dubois):
     assert prospect.chance_by("dahlia 2", "first_harvest", LATE) == 6 / 27
     assert prospect.quantile("dahlia 2", "first_harvest", 0.2) == datetime.date(2027, 10, 2)
     assert prospect.quantile("dahlia 2", "first_harvest", 0.5) is None
-    spans = epicotyl.harvest_spans(prospect, "dahlia 2")
+    spans = epicotyl.harvest.harvest_spans(prospect, "dahlia 2")
     assert [end is None for end in spans.ended_by] == dead
-    stems = epicotyl.HarvestYield(epicotyl.YieldShape.box(14), 5.0)
-    totals = epicotyl.expected_yield(prospect, "dahlia 2", stems).totals
+    stems = epicotyl.harvest.HarvestYield(epicotyl.harvest.YieldShape.box(14), 5.0)
+    totals = epicotyl.harvest.expected_yield(prospect, "dahlia 2", stems).totals
     assert (totals == 0.0).tolist() == dead
 
 
@@ -120,7 +120,9 @@ def test_in_harvest_counts_living_years_and_sows_behind_the_cold_night(tables):
     plan, climate = cold_spring(tables, wanted(0.6))
     (obstacle,) = epicotyl.schedule(plan, climate).unresolved
     assert "in only 5 of 10 years; 6 are wanted" in obstacle.sentence
-    found = epicotyl.fewest_sowings(plan, climate, "chard", datetime.date(2027, 4, 13), chance=0.6)
+    found = epicotyl.harvest.fewest_sowings(
+        plan, climate, "chard", datetime.date(2027, 4, 13), chance=0.6
+    )
     assert (found.good, found.needed, len(found.sowings)) == (5, 6, 0)
 
 

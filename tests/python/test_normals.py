@@ -96,7 +96,7 @@ def test_calendar_and_prospect_say_made_from_normals(made, tmp_path):
     season = epicotyl.open_season(file)
 
     assert season.plan == plan
-    assert season.climate == epicotyl.climate_from_normals(plan)
+    assert season.climate == epicotyl.weather.climate_from_normals(plan)
     assert season.climate.years == list(range(1, 31))
     assert season.calendar.origin == season.prospect.origin == "made from normals"
     for sheet in (str(season.calendar), str(season.prospect)):
@@ -109,10 +109,10 @@ def test_calendar_and_prospect_say_made_from_normals(made, tmp_path):
 
 def test_years_from_normals_are_the_same_on_every_call_and_others_by_seed(made):
     plan = epicotyl.plan(made)
-    climate = epicotyl.climate_from_normals(plan)
-    assert epicotyl.climate_from_normals(plan) == climate
+    climate = epicotyl.weather.climate_from_normals(plan)
+    assert epicotyl.weather.climate_from_normals(plan) == climate
     made["site"]["normal_seed"] = 2
-    other = epicotyl.climate_from_normals(epicotyl.plan(made))
+    other = epicotyl.weather.climate_from_normals(epicotyl.plan(made))
     assert not np.array_equal(other.tmin, climate.tmin)
     # Means over all days of the year: 30 years stray by some tenths of a kelvin.
     for one in (climate, other):
@@ -135,9 +135,9 @@ def test_plan_with_neither_weather_nor_normals_is_refused(tables, tmp_path):
     with pytest.raises(epicotyl.InvalidInput, match="neither a weather file nor normals"):
         epicotyl.open_season(file)
     with pytest.raises(epicotyl.InvalidInput, match="no normals"):
-        epicotyl.climate_from_normals(epicotyl.plan(tables))
+        epicotyl.weather.climate_from_normals(epicotyl.plan(tables))
     with pytest.raises(TypeError, match="plan: a Plan is wanted, not dict"):
-        epicotyl.climate_from_normals(tables)
+        epicotyl.weather.climate_from_normals(tables)
 
 
 @pytest.mark.parametrize("packed", [False, True], ids=["plain", "gzip"])
@@ -213,7 +213,7 @@ def test_whole_fahrenheit_is_asked_by_caller_or_plan(tables, tmp_path):
 
 def test_season_from_normals_is_pickled_whole(made):
     plan = epicotyl.plan(made)
-    calendar = epicotyl.schedule(plan, epicotyl.climate_from_normals(plan))
+    calendar = epicotyl.schedule(plan, epicotyl.weather.climate_from_normals(plan))
     again = pickle.loads(pickle.dumps(calendar))
     assert again == calendar
     assert again.origin == "made from normals"

@@ -337,7 +337,7 @@ def two_batches():
              "target": {"event": "transplant", "on": datetime.date(2027, 5, 6)}},
         ],
     )  # fmt: skip
-    calendar = epicotyl.schedule(plan, epicotyl.climate_from_normals(plan))
+    calendar = epicotyl.schedule(plan, epicotyl.weather.climate_from_normals(plan))
     return calendar, epicotyl.simulate(calendar, calendar.climate)
 
 

@@ -62,7 +62,7 @@ def examples():
     forecast = epicotyl.DailyRecord(date(2027, 1, 3), [3.0], [7.0])
     changed = climate.shifted(1.5).only([2001, 2002]).given(so_far, forecast)
     calendar = epicotyl.schedule(plan, climate, reliability=0.6)
-    shape = epicotyl.YieldShape.weibull(2.0, 9.5)
+    shape = epicotyl.harvest.YieldShape.weibull(2.0, 9.5)
     return {
         "record": record,
         "plan": plan,
@@ -71,9 +71,11 @@ def examples():
         "prospect": epicotyl.simulate(calendar, climate.shifted(0.5)),
         "risk": epicotyl.FreezeRisk(record, 0.0, estimator="empirical", latitude=51.9, years="all"),
         "yield_shape": shape,
-        "harvest_yield": epicotyl.HarvestYield(shape, 3.0, unit="heads", base=4.0, upper=30.0),
-        "germination_curve": epicotyl.GerminationCurve(52.9, 6.0),
-        "maximum_germination": epicotyl.MaximumGermination([(25.0, 0.99), (30.0, 0.12)]),
+        "harvest_yield": epicotyl.harvest.HarvestYield(
+            shape, 3.0, unit="heads", base=4.0, upper=30.0
+        ),
+        "germination_curve": epicotyl.seeds.GerminationCurve(52.9, 6.0),
+        "maximum_germination": epicotyl.seeds.MaximumGermination([(25.0, 0.99), (30.0, 0.12)]),
     }
 
 
@@ -100,6 +102,13 @@ def test_pickle_of_any_version_is_read_as_the_value_of_today(path, today):
         assert read.claims == value.claims
     if isinstance(read, epicotyl.Prospect):
         np.testing.assert_array_equal(read.days_all, value.days_all)
+
+
+def test_values_are_read_from_pickles_that_name_the_package_as_their_home():
+    shape = epicotyl.harvest.YieldShape.weibull(2.0, 9.5)
+    written = pickle.dumps(shape, 0)
+    assert b"epicotyl.harvest" in written
+    assert pickle.loads(written.replace(b"epicotyl.harvest", b"epicotyl")) == shape
 
 
 def test_there_is_a_pickle_of_every_value_in_its_present_version(today):

@@ -147,7 +147,7 @@ def test_fault_in_a_file_has_file_line_field_value_and_bound(known, tmp_path):
 
 
 def test_missing_file_is_refused_by_its_path(tmp_path):
-    for read in (epicotyl.read_plan, epicotyl.expand, epicotyl.open_season):
+    for read in (epicotyl.read_plan, epicotyl.files.expand, epicotyl.open_season):
         with pytest.raises(epicotyl.InvalidInput, match=r"nowhere\.toml") as raised:
             read(tmp_path / "nowhere.toml")
         assert raised.value.code == "file.missing"
@@ -156,7 +156,7 @@ def test_missing_file_is_refused_by_its_path(tmp_path):
 def test_long_form_says_every_value_and_reads_back(known, tmp_path):
     path = tmp_path / "plan.toml"
     path.write_text(known.plan.to_toml(), encoding="utf-8")
-    long = epicotyl.expand(path)
+    long = epicotyl.files.expand(path)
     assert "season_days = 365" in long
     assert "#" in long
     again = tmp_path / "long.toml"

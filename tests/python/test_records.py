@@ -98,7 +98,7 @@ def ten():
 
 
 def test_quality_counts_what_a_record_lacks(ten):
-    found = epicotyl.quality(ten)
+    found = epicotyl.weather.quality(ten)
     low, high = np.isnan(ten.tmin), np.isnan(ten.tmax)
     assert (found.first, found.last, found.size) == (date(2024, 2, 25), date(2024, 3, 5), 10)
     assert found.missing_minima == low.sum() == 4
@@ -112,7 +112,7 @@ def test_quality_counts_what_a_record_lacks(ten):
     # Filled: minima of days 1, 2, 4, 6, 7; maxima of days 2, 4, 5, 6; day 9 is at the edge.
     assert (found.filled_minima, found.unfilled_minima) == (5, 0)
     assert (found.filled_maxima, found.unfilled_maxima) == (4, 1)
-    assert epicotyl.quality(ten, max_gap=1).unfilled_minima == 4
+    assert epicotyl.weather.quality(ten, max_gap=1).unfilled_minima == 4
     assert str(found).startswith("Marlpit, 25 Feb 2024 – 5 Mar 2024: 10 days, 0 whole years\n")
     assert repr(found) == (
         "<RecordQuality Marlpit, 25 Feb 2024 – 5 Mar 2024: 10 days, 0 whole years>"
@@ -120,19 +120,19 @@ def test_quality_counts_what_a_record_lacks(ten):
 
 
 def test_quality_is_a_plain_value_and_checks_what_it_is_asked(ten):
-    found = epicotyl.quality(ten)
+    found = epicotyl.weather.quality(ten)
     assert pickle.loads(pickle.dumps(found)) == found
-    assert found != epicotyl.quality(ten, max_gap=0)
+    assert found != epicotyl.weather.quality(ten, max_gap=0)
     with pytest.raises(AttributeError):
         found.runs = 0
     with pytest.raises(epicotyl.InvalidInput, match="max_gap"):
-        epicotyl.quality(ten, max_gap=32)
+        epicotyl.weather.quality(ten, max_gap=32)
     with pytest.raises(TypeError, match="max_gap"):
-        epicotyl.quality(ten, max_gap=3.0)
+        epicotyl.weather.quality(ten, max_gap=3.0)
     with pytest.raises(TypeError, match="record"):
-        epicotyl.quality([1.0])
+        epicotyl.weather.quality([1.0])
     whole = epicotyl.DailyRecord(date(2026, 5, 1), [1.0], [3.0])
-    assert epicotyl.quality(whole).longest_run is None
+    assert epicotyl.weather.quality(whole).longest_run is None
 
 
 # ---- Splice ------------------------------------------------------------------------------
@@ -151,7 +151,7 @@ def pair():
 
 
 def test_a_splice_has_the_firsts_values_and_the_seconds_where_the_first_has_none(pair):
-    joined = epicotyl.splice(*pair)
+    joined = epicotyl.weather.splice(*pair)
     assert joined.record == epicotyl.DailyRecord(
         date(2026, 5, 1),
         [3.0, 2.5, 4.0, 5.0, 4.5, GONE],
@@ -176,19 +176,19 @@ def test_the_second_station_is_brought_to_the_level_of_the_first_when_asked():
         return epicotyl.DailyRecord(date(2024, 1, 1), [low] * count, [high] * count, name)
 
     first, second = steady(365, 2.0, 9.0, "Marlpit"), steady(367, 3.5, 8.75, "Pond Lane")
-    joined, report = epicotyl.splice(first, second, match_means=True)
+    joined, report = epicotyl.weather.splice(first, second, match_means=True)
     assert (report.minimum.added, report.maximum.added) == (-1.5, 0.25)
     assert (joined.tmin[366], joined.tmax[366]) == (2.0, 9.0)
-    assert epicotyl.splice(first, second).record.tmin[366] == 3.5
+    assert epicotyl.weather.splice(first, second).record.tmin[366] == 3.5
     with pytest.raises(epicotyl.InvalidInput) as raised:
-        epicotyl.splice(steady(364, 2.0, 9.0, ""), second, match_means=True)
+        epicotyl.weather.splice(steady(364, 2.0, 9.0, ""), second, match_means=True)
     assert raised.value.code == "splice.overlap"
     apart = epicotyl.DailyRecord(date(2023, 1, 1), [1.0], [2.0])
-    assert epicotyl.splice(first, apart).report.minimum.mean_difference is None
+    assert epicotyl.weather.splice(first, apart).report.minimum.mean_difference is None
     with pytest.raises(TypeError, match="second"):
-        epicotyl.splice(first, None)
+        epicotyl.weather.splice(first, None)
     with pytest.raises(TypeError, match="match_means"):
-        epicotyl.splice(first, second, match_means="yes")
+        epicotyl.weather.splice(first, second, match_means="yes")
 
 
 # ---- Moved -------------------------------------------------------------------------------
@@ -200,24 +200,24 @@ def three():
 
 
 def test_a_higher_place_is_colder_by_the_lapse_rate(three):
-    up = epicotyl.with_elevation_difference(three, 300.0)
+    up = epicotyl.weather.with_elevation_difference(three, 300.0)
     np.testing.assert_allclose(up.tmin, np.array(three.tmin) - 0.3 * 6.5)
     np.testing.assert_allclose(up.tmax, np.array(three.tmax) - 0.3 * 6.5)
     assert up.origin == "moved 300 m up at 6.5 K/km"
     assert up.name == "Marlpit"
-    down = epicotyl.with_elevation_difference(three, -200, lapse_rate=10)
+    down = epicotyl.weather.with_elevation_difference(three, -200, lapse_rate=10)
     assert down.tmin[0] == pytest.approx(3.0)
     for metres in (5001.0, GONE):
         with pytest.raises(epicotyl.InvalidInput, match="metres"):
-            epicotyl.with_elevation_difference(three, metres)
+            epicotyl.weather.with_elevation_difference(three, metres)
     with pytest.raises(epicotyl.InvalidInput, match="lapse_rate"):
-        epicotyl.with_elevation_difference(three, 100.0, lapse_rate=21.0)
+        epicotyl.weather.with_elevation_difference(three, 100.0, lapse_rate=21.0)
     with pytest.raises(TypeError, match="metres"):
-        epicotyl.with_elevation_difference(three, "300")
+        epicotyl.weather.with_elevation_difference(three, "300")
 
 
 def test_a_morning_readers_maximum_belongs_to_the_day_before(three):
-    read = epicotyl.morning_reader(three)
+    read = epicotyl.weather.morning_reader(three)
     assert read == epicotyl.DailyRecord(
         date(2026, 4, 30),
         [GONE, 1.0, GONE, 3.0],
@@ -226,7 +226,7 @@ def test_a_morning_readers_maximum_belongs_to_the_day_before(three):
         origin="maxima moved to the day before",
     )
     with pytest.raises(TypeError, match="record"):
-        epicotyl.morning_reader(3)
+        epicotyl.weather.morning_reader(3)
 
 
 # ---- Values ------------------------------------------------------------------------------

@@ -33,7 +33,7 @@ def test_seeds_are_the_fewest_by_the_binomial_distribution():
     fewer = stats.binom.sf(plants - 1, seeds - 1, share)
     assert np.all(np.where(seeds > plants, fewer < confidence, True))
     assert np.all(seeds >= plants)
-    chances = epicotyl.chance_of_plants(plants, seeds, germination=germination, usable=usable)
+    chances = epicotyl.seeds.chance_of_plants(plants, seeds, germination=germination, usable=usable)
     np.testing.assert_allclose(chances, stats.binom.sf(plants - 1, seeds, share), rtol=1e-9)
 
 
@@ -43,12 +43,12 @@ def test_seeds_of_an_uncertain_lot_are_the_fewest_by_the_beta_binomial_distribut
         plants = int(np.exp(rng.uniform(0.0, np.log(500.0))))
         a, b = rng.uniform(2.0, 120.0), rng.uniform(0.3, 40.0)
         confidence = rng.uniform(0.05, 0.99)
-        lot = epicotyl.GerminationSpread(a, b)
+        lot = epicotyl.seeds.GerminationSpread(a, b)
         seeds = epicotyl.seeds_needed(plants, germination=lot, confidence=confidence)
         assert stats.betabinom.sf(plants - 1, seeds, a, b) >= confidence - 1e-9
         if seeds > plants:
             assert stats.betabinom.sf(plants - 1, seeds - 1, a, b) < confidence + 1e-9
-        chance = epicotyl.chance_of_plants(plants, seeds, germination=lot)
+        chance = epicotyl.seeds.chance_of_plants(plants, seeds, germination=lot)
         assert chance == pytest.approx(stats.betabinom.sf(plants - 1, seeds, a, b), abs=1e-9)
 
 
@@ -59,13 +59,13 @@ def test_usable_ones_of_an_uncertain_lot_are_a_mixture_of_binomials():
         a, b, usable = rng.uniform(0.5, 60.0), rng.uniform(0.5, 60.0), rng.uniform(0.1, 1.0)
         up = np.arange(seeds + 1)
         mixture = stats.betabinom.pmf(up, seeds, a, b) @ stats.binom.sf(plants - 1, up, usable)
-        lot = epicotyl.GerminationSpread(a, b)
-        chance = epicotyl.chance_of_plants(plants, seeds, germination=lot, usable=usable)
+        lot = epicotyl.seeds.GerminationSpread(a, b)
+        chance = epicotyl.seeds.chance_of_plants(plants, seeds, germination=lot, usable=usable)
         assert chance == pytest.approx(mixture, abs=1e-9)
 
 
 def test_two_seeds_a_cell_fill_it_unless_both_fail():
-    cells = epicotyl.cells_needed([10, 100], seeds_a_cell=2, germination=0.7, usable=0.9)
+    cells = epicotyl.seeds.cells_needed([10, 100], seeds_a_cell=2, germination=0.7, usable=0.9)
     filled = (1.0 - 0.3**2) * 0.9
     assert cells.tolist() == epicotyl.seeds_needed([10, 100], germination=filled).tolist()
 
@@ -76,8 +76,8 @@ def test_arrays_are_broadcast_and_one_number_gives_one():
     assert table[1, 0] == 417
     assert table[0, 2] == 100
     assert type(epicotyl.seeds_needed(100, germination=0.8)) is int
-    assert type(epicotyl.chance_of_plants(100, 135, germination=0.8)) is float
-    assert type(epicotyl.cells_needed(np.int32(9), seeds_a_cell=2, germination=0.8)) is int
+    assert type(epicotyl.seeds.chance_of_plants(100, 135, germination=0.8)) is float
+    assert type(epicotyl.seeds.cells_needed(np.int32(9), seeds_a_cell=2, germination=0.8)) is int
     assert epicotyl.seeds_needed([], germination=0.8).shape == (0,)
     with pytest.raises(ValueError, match="broadcast"):
         epicotyl.seeds_needed([1, 2, 3], germination=[0.1, 0.2])
@@ -114,36 +114,36 @@ def test_plants_are_whole_numbers(plants):
 
 
 def test_a_spread_is_a_value():
-    lot = epicotyl.GerminationSpread.from_test(40, 50)
-    assert lot == epicotyl.GerminationSpread(41.0, 11.0)
-    assert lot != epicotyl.GerminationSpread(41.0, 12.0)
+    lot = epicotyl.seeds.GerminationSpread.from_test(40, 50)
+    assert lot == epicotyl.seeds.GerminationSpread(41.0, 11.0)
+    assert lot != epicotyl.seeds.GerminationSpread(41.0, 12.0)
     assert lot != "Beta"
-    assert hash(lot) == hash(epicotyl.GerminationSpread(41.0, 11.0))
+    assert hash(lot) == hash(epicotyl.seeds.GerminationSpread(41.0, 11.0))
     assert pickle.loads(pickle.dumps(lot)) == lot
     assert copy.deepcopy(lot) is lot
-    assert eval(repr(lot), {"GerminationSpread": epicotyl.GerminationSpread}) == lot  # noqa: S307
+    assert eval(repr(lot), {"GerminationSpread": epicotyl.seeds.GerminationSpread}) == lot  # noqa: S307
     assert lot.concentration == 52.0
     assert lot.mean == stats.beta(41, 11).mean()
 
 
 def test_packets_are_told_by_their_kinds():
-    small = epicotyl.SeedPacket("small", 100, 2.5)
-    large = epicotyl.SeedPacket("large", 500, 9.0)
-    bought = epicotyl.buy_seed(817, [small, large])
+    small = epicotyl.seeds.SeedPacket("small", 100, 2.5)
+    large = epicotyl.seeds.SeedPacket("large", 500, 9.0)
+    bought = epicotyl.seeds.buy_seed(817, [small, large])
     assert bought.packets == [(2, large)]
     assert (bought.count, bought.seeds, bought.price) == (2, 1000, 18.0)
-    assert str(epicotyl.buy_seed(0, [small])) == "none"
+    assert str(epicotyl.seeds.buy_seed(0, [small])) == "none"
     assert pickle.loads(pickle.dumps(bought)) == bought
     with pytest.raises(epicotyl.InvalidInput, match="cheapest"):
-        epicotyl.buy_seed(1, [small], choice="cheap")
+        epicotyl.seeds.buy_seed(1, [small], choice="cheap")
     with pytest.raises(TypeError, match="SeedPacket"):
-        epicotyl.buy_seed(1, [("small", 100, 2.5)])
+        epicotyl.seeds.buy_seed(1, [("small", 100, 2.5)])
     with pytest.raises(epicotyl.InvalidInput, match=r"packets\[1\]"):
-        epicotyl.buy_seed(1, [epicotyl.SeedPacket("none", 0, 1.0)])
+        epicotyl.seeds.buy_seed(1, [epicotyl.seeds.SeedPacket("none", 0, 1.0)])
 
 
 def test_seed_by_weight():
-    a_gram = epicotyl.seeds_per_gram_of_ounce(4000.0)
+    a_gram = epicotyl.seeds.seeds_per_gram_of_ounce(4000.0)
     assert a_gram == pytest.approx(4000.0 / 28.349523125)
-    assert epicotyl.seeds_in(28.349523125, seeds_per_gram=a_gram) == 4000
-    assert epicotyl.grams_of(4000, seeds_per_gram=a_gram) == pytest.approx(28.349523125)
+    assert epicotyl.seeds.seeds_in(28.349523125, seeds_per_gram=a_gram) == 4000
+    assert epicotyl.seeds.grams_of(4000, seeds_per_gram=a_gram) == pytest.approx(28.349523125)

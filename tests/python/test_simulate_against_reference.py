@@ -199,7 +199,7 @@ def come_to_pass(pair):
 
         found |= {what for what, some in happened.items() if some}
         if "first_harvest" in succession.events:
-            spans = epicotyl.harvest_spans(pair.prospect, name)
+            spans = epicotyl.harvest.harvest_spans(pair.prospect, name)
             found |= {f"harvest ended by {end}" for end in spans.ended_by if end}
     if pair.prospect.nights_to_act().any():
         found.add("nights to act")

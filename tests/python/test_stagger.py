@@ -102,12 +102,14 @@ def test_weeks_and_gaps_are_those_counted_with_numpy(documented):
 def test_fewest_sowings_share_the_years(known):
     # On the bench 20 days, in the beds 10, and 5 in 2005, then 7 of harvest: picked on or before
     # 12 May and cleared after it when sown from 6 to 12 April, and from 11 to 17 April in 2005.
-    found = epicotyl.fewest_sowings(known.plan, known.climate, "chard", day(5, 12), chance=1.0)
+    found = epicotyl.harvest.fewest_sowings(
+        known.plan, known.climate, "chard", day(5, 12), chance=1.0
+    )
     np.testing.assert_array_equal(found.sowings, [np.datetime64("2027-04-12")])
     assert found.most_good == [10]
     assert found.served == [known.climate.years]
     # A whole week leaves each year one day: 12 April, and 17 April in 2005.
-    week = epicotyl.fewest_sowings(
+    week = epicotyl.harvest.fewest_sowings(
         known.plan, known.climate, "chard", np.datetime64("2027-05-12"), day(5, 18), chance=1.0
     )
     np.testing.assert_array_equal(
@@ -122,7 +124,7 @@ def test_fewest_sowings_share_the_years(known):
 
 
 def test_no_number_of_sowings_is_a_result(known):
-    found = epicotyl.fewest_sowings(
+    found = epicotyl.harvest.fewest_sowings(
         known.plan, known.climate, "chard", day(5, 12), day(5, 19), chance=0.5
     )
     assert len(found.sowings) == 0
@@ -134,7 +136,9 @@ def test_no_number_of_sowings_is_a_result(known):
 def test_results_are_values(known, protocol):
     dates = np.datetime64("2027-05-03"), np.datetime64("2027-05-30")
     same = epicotyl.stagger(known.plan, known.climate, "chard", *dates, every=7)
-    fewest = epicotyl.fewest_sowings(known.plan, known.climate, "chard", day(5, 12), chance=0.5)
+    fewest = epicotyl.harvest.fewest_sowings(
+        known.plan, known.climate, "chard", day(5, 12), chance=0.5
+    )
     for value in (staggered_chard(known, count=3, every=None), staggered_chard(known), fewest):
         again = pickle.loads(pickle.dumps(value, protocol))
         assert again == value
@@ -173,8 +177,10 @@ def test_arguments_are_refused_by_kind_and_by_value(known):
         epicotyl.stagger(plan, climate, "chard", day(5, 1), until_first_frost=1.5, every=7)
     assert told.value.field == "until_first_frost"
     with pytest.raises(epicotyl.InvalidInput) as told:
-        epicotyl.fewest_sowings(plan, climate, "chard", datetime.date(2020, 1, 1), chance=0.5)
+        epicotyl.harvest.fewest_sowings(
+            plan, climate, "chard", datetime.date(2020, 1, 1), chance=0.5
+        )
     assert told.value.field == "start"
     with pytest.raises(epicotyl.InvalidInput) as told:
-        epicotyl.fewest_sowings(plan, climate, "chard", day(5, 1), chance=-0.5)
+        epicotyl.harvest.fewest_sowings(plan, climate, "chard", day(5, 1), chance=-0.5)
     assert told.value.field == "chance"

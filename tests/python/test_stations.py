@@ -30,7 +30,9 @@ def example():
 @pytest.fixture(scope="module")
 def question(example):
     farm = epicotyl.open_season(example.FARM)
-    return example.Question(farm.plan, epicotyl.fit_weather_model(farm.climate.record), BATCH)
+    return example.Question(
+        farm.plan, epicotyl.weather.fit_weather_model(farm.climate.record), BATCH
+    )
 
 
 @pytest.fixture(scope="module")

@@ -142,7 +142,7 @@ def test_errors_survive_a_pickle_with_all_their_parts():
     assert (fault.bound, fault.unit) == ("-90 to 90", "degrees north")
     assert fault.problem in str(fault)
     assert fault.remedy in str(fault)
-    obstacle = epicotyl.Obstacle("chard 1", "sow.never", "there is no such day", "sow later")
+    obstacle = epicotyl.season.Obstacle("chard 1", "sow.never", "there is no such day", "sow later")
     trouble = epicotyl.Unresolved("no answer", [obstacle])
     copied = pickle.loads(pickle.dumps(trouble))
     assert copied.obstacles == [obstacle]

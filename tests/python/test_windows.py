@@ -124,7 +124,7 @@ def test_two_ties_across_links_come_before_a_chain_with_less_room():
     # Of A none of the 14 days is its own, which are those of B and C; of D all five are.
     assert [chain.free_slack for chain in chains] == [0, 0, 5]
     # Over years the same, each tight in the only one.
-    room = epicotyl.window_years(epicotyl.schedule(plan, one_year(60)))
+    room = epicotyl.windows.window_years(epicotyl.schedule(plan, one_year(60)))
     assert [one.usual_slack for one in room.tightest_chains()] == [14, 14, 5]
     text = str(room)
     assert text[text.index("Tightest chains") :] == (
@@ -261,13 +261,13 @@ def test_windows_are_pickled_and_equal(windows, documented):
         documented.plan, documented.climate, documented.climate.years[1]
     )
     assert other != windows
-    room = epicotyl.window_years(documented.calendar)
+    room = epicotyl.windows.window_years(documented.calendar)
     assert pickle.loads(pickle.dumps(room)) == room
     assert repr(windows).startswith("<PlantingWindows 'Marlpit 2027': season year ")
 
 
 def test_all_years_are_those_of_each_year(documented):
-    room = epicotyl.window_years(documented.calendar)
+    room = epicotyl.windows.window_years(documented.calendar)
     for k, year in enumerate(room.years):
         windows = epicotyl.planting_windows(documented.plan, documented.climate, year)
         for event in documented.calendar.events:
@@ -279,7 +279,7 @@ def test_all_years_are_those_of_each_year(documented):
 
 
 def test_tightest_chains_of_all_years_are_those_of_each_year(documented):
-    room = epicotyl.window_years(documented.calendar)
+    room = epicotyl.windows.window_years(documented.calendar)
     all_years = room.tightest_chains()
     for year in room.years:
         windows = epicotyl.planting_windows(documented.plan, documented.climate, year)
@@ -295,7 +295,7 @@ def test_tightest_chains_of_all_years_are_those_of_each_year(documented):
 
 def test_the_planned_sowing_lies_within_the_windows_of_the_good_years(documented):
     calendar = documented.calendar
-    room = epicotyl.window_years(calendar)
+    room = epicotyl.windows.window_years(calendar)
     for name in documented.plan.successions:
         sown = np.datetime64(calendar.date(name, "sow"), "D")
         inside = (room.earliest(name, "sow") <= sown) & (sown <= room.latest(name, "sow"))
@@ -311,11 +311,11 @@ def test_what_is_wrong_is_refused(documented):
     with pytest.raises(TypeError, match="year: a whole number is wanted"):
         epicotyl.planting_windows(plan, climate, "2012")
     with pytest.raises(TypeError, match="calendar: a Calendar is wanted"):
-        epicotyl.window_years(plan)
+        epicotyl.windows.window_years(plan)
     with pytest.raises(epicotyl.InvalidInput, match="-1 threads cannot be started"):
-        epicotyl.window_years(documented.calendar, threads=-1)
+        epicotyl.windows.window_years(documented.calendar, threads=-1)
     with pytest.raises(TypeError, match="made by planting_windows"):
-        epicotyl.PlantingWindows()
+        epicotyl.windows.PlantingWindows()
     windows = epicotyl.planting_windows(plan, climate, climate.years[0])
     with pytest.raises(TypeError, match="conflict: a SeasonConflict is wanted"):
         windows.cures("all")
@@ -366,7 +366,7 @@ def test_a_year_in_which_everything_asked_came_to_pass_has_windows():
     for seed in range(1, FARMS + 1):
         farm = random_farm(seed, small=seed % 4 < 2)
         pair = reckoned_twice(farm.document, farm.record, farm.years, own_calendar=False)
-        room = epicotyl.window_years(pair.calendar)
+        room = epicotyl.windows.window_years(pair.calendar)
         for name in pair.resolved:
             names = linked_with(pair.plan, name)
             if not names <= set(pair.resolved):

@@ -1,0 +1,33 @@
+"""Harvest: when there is something to pick, how much, and in which weeks.
+
+`epicotyl.stagger` spaces harvests evenly, `epicotyl.coverage` says which weeks are supplied. Here
+are their results, the spans of a batch's harvest, what it yields over its weeks, and the fewest
+sowings for the days that matter.
+"""
+
+from epicotyl._coverage import CoverageGap, CoverageWeek, HarvestCoverage
+from epicotyl._fewest import CoveringSowings, fewest_sowings
+from epicotyl._harvest import HarvestSpans, harvest_spans
+from epicotyl._sown import EqualGapSowing, HarvestGap, HarvestWeek, LastSowing, StaggeredSowing
+from epicotyl._stagger import Staggered
+from epicotyl._yield import HarvestYield, YieldByWeek, YieldShape, expected_yield
+
+__all__ = [
+    "CoverageGap",
+    "CoverageWeek",
+    "CoveringSowings",
+    "EqualGapSowing",
+    "HarvestCoverage",
+    "HarvestGap",
+    "HarvestSpans",
+    "HarvestWeek",
+    "HarvestYield",
+    "LastSowing",
+    "Staggered",
+    "StaggeredSowing",
+    "YieldByWeek",
+    "YieldShape",
+    "expected_yield",
+    "fewest_sowings",
+    "harvest_spans",
+]

@@ -1,0 +1,52 @@
+"""Heat: what a covered place loses, what keeping it warm takes, and how warm it is by itself.
+
+A structure is its surfaces, its air and what leaks out; in steady state it loses so many watts a
+kelvin. From that come the power for the coldest night, the heat of a season for the batches that
+stand there, and a curve over set points. The other way round, a thermometer's nights say how much
+warmer a place is than the open, and its layers let one guess.
+"""
+
+from epicotyl._fit_air import AirFit, GuessedGain, fit_air, guess_night_gain
+from epicotyl._heat import (
+    ColdExtreme,
+    Structure,
+    Surface,
+    coldest_night,
+    coldest_outdoors,
+    heat_cautions,
+    heat_loss,
+    lift_of,
+    loss_per_kelvin,
+    u_of,
+)
+from epicotyl._heat_season import (
+    HeatCurve,
+    HeatedBatch,
+    HeatPoint,
+    SeasonHeat,
+    heat_curve,
+    heat_of_season,
+)
+
+__all__ = [
+    "AirFit",
+    "ColdExtreme",
+    "GuessedGain",
+    "HeatCurve",
+    "HeatPoint",
+    "HeatedBatch",
+    "SeasonHeat",
+    "Structure",
+    "Surface",
+    "coldest_night",
+    "coldest_outdoors",
+    "fit_air",
+    "guess_night_gain",
+    "heat_cautions",
+    "heat_curve",
+    "heat_loss",
+    "heat_of_season",
+    "lift_of",
+    "loss_per_kelvin",
+    "u_of",
+]

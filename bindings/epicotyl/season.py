@@ -1,0 +1,26 @@
+"""What calendars and prospects say: claims, reasons, obstacles, damage.
+
+`epicotyl.open_season`, `epicotyl.schedule`, `epicotyl.simulate` and `epicotyl.explain` make
+calendars, prospects and reasons. Here are the parts of what they give back, and `why_unresolved`,
+which proves from a season year why a succession has no days.
+"""
+
+from epicotyl._errors import Obstacle
+from epicotyl._explain import UnresolvedConflict, why_unresolved
+from epicotyl._prospect import DamageReport, OverheldReport
+from epicotyl._reason import LinkCount, LinkedGroup, Reason, SowingClaim, TypedCure
+from epicotyl._season import Season
+
+__all__ = [
+    "DamageReport",
+    "LinkCount",
+    "LinkedGroup",
+    "Obstacle",
+    "OverheldReport",
+    "Reason",
+    "Season",
+    "SowingClaim",
+    "TypedCure",
+    "UnresolvedConflict",
+    "why_unresolved",
+]

@@ -1,0 +1,17 @@
+"""What if: plans and climates beside each other.
+
+`epicotyl.sweep` plans every choice of every `epicotyl.Change` and `epicotyl.compare` sets two
+calendars side by side. Here are the tables that they give back.
+"""
+
+from epicotyl._compare import CalendarComparison, ChangedInput, MovedEvent
+from epicotyl._sweep import Sweep, SweepRow, SweptSuccession
+
+__all__ = [
+    "CalendarComparison",
+    "ChangedInput",
+    "MovedEvent",
+    "Sweep",
+    "SweepRow",
+    "SweptSuccession",
+]
