@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import datetime
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from epicotyl import _check, _core
 from epicotyl._errors import Obstacle
-from epicotyl._plan import Plan, season_dates
+from epicotyl._plan import Plan
 from epicotyl._reason import LinkCount, LinkedGroup, SowingClaim, TypedCure
 from epicotyl._value import Value
 from epicotyl._weather import Climate
@@ -190,40 +190,6 @@ class Calendar(Value[_core.Calendar]):
         count.
         """
         return self._held.warnings
-
-    def space(
-        self, place: str, kind: Literal["trays", "bed", "area"] = "trays"
-    ) -> tuple[_check.DayArray, _check.FloatArray]:
-        """How much stands in a place by the planned days; see `occupancy` for more.
-
-        Parameters
-        ----------
-        place : str
-            Name or id; what stands in its parts counts.
-        kind : str, optional
-            "trays", "bed" in metres, or "area" in square metres.
-
-        Returns
-        -------
-        dates : numpy.ndarray of datetime64[D], shape (days,)
-            The days of the season.
-        filled : numpy.ndarray of float64, shape (days,)
-            Trays, metres or square metres.
-
-        Raises
-        ------
-        InvalidInput
-            For a place that the plan does not have, and an unknown kind.
-
-        Examples
-        --------
-        >>> dates, trays = calendar.space("bench")
-        >>> float(trays.max())
-        0.0
-        """
-        _check.text(kind, "kind")
-        filled = _core.occupancy_planned(self._held).space(_check.text(place, "place"), kind)
-        return season_dates(self.plan), filled
 
     def to_frame(self) -> pd.DataFrame:
         """Make a table of the planned days (needs pandas).

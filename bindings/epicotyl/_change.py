@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any, TypeAlias
+from typing import TypeAlias
 
 import numpy as np
 
@@ -18,12 +18,15 @@ Case: TypeAlias = tuple[Plan, Climate, float | None]
 class Change:
     """One change of a plan or a climate, with the name that it has on its axis of a `sweep`.
 
-    Made by its methods; `plan` and `climate` take any function of yours.
+    Made by its methods; `plan` and `climate` take any function of yours, such as an edit of the
+    plan (`Plan.with_place`, `Plan.without_heater`).
 
     Examples
     --------
     >>> epicotyl.Change.warmer(2.0)
     Change('+2 K')
+    >>> epicotyl.Change.plan("bench unheated", lambda plan: plan.without_heater("bench"))
+    Change('bench unheated')
     """
 
     __slots__ = ("_apply", "_label")
@@ -189,136 +192,8 @@ class Change:
             label = "/".join(f"{one:+g}" for one in np.atleast_1d(spans).tolist()) + " K"
         return Change.climate(label, lambda climate: climate.shifted(spans))
 
-    @staticmethod
-    def target_moved(succession: str, days: int) -> Change:
-        """The target of a succession so many days later, or sooner.
-
-        Parameters
-        ----------
-        succession : str
-            Its name, as the plan was written with it.
-        days : int
-            Below 0 for sooner.
-
-        Returns
-        -------
-        Change
-            Named by the days; as `Plan.with_target_moved` does.
-
-        Examples
-        --------
-        >>> epicotyl.Change.target_moved("lettuce 1", 7).label
-        'lettuce 1 +7 days'
-        """
-        name, later = _check.text(succession, "succession"), _check.whole(days, "days")
-        return Change.plan(
-            f"{name} {later:+} days", lambda plan: plan.with_target_moved(name, days=later)
-        )
-
-    @staticmethod
-    def heater_off(place: str) -> Change:
-        """The heater of a place off.
-
-        Parameters
-        ----------
-        place : str
-            Its name.
-
-        Returns
-        -------
-        Change
-            As `Plan.without_heater` does.
-
-        Examples
-        --------
-        >>> epicotyl.Change.heater_off("bench").label
-        'bench unheated'
-        """
-        name = _check.text(place, "place")
-        return Change.plan(f"{name} unheated", lambda plan: plan.without_heater(name))
-
-    @staticmethod
-    def cover_off(place: str) -> Change:
-        """A place left uncovered on cold nights.
-
-        Parameters
-        ----------
-        place : str
-            Its name.
-
-        Returns
-        -------
-        Change
-            As `Plan.without_cover` does.
-
-        Examples
-        --------
-        >>> epicotyl.Change.cover_off("bench").label
-        'bench uncovered'
-        """
-        name = _check.text(place, "place")
-        return Change.plan(f"{name} uncovered", lambda plan: plan.without_cover(name))
-
-    @staticmethod
-    def place(name: str, label: str | None = None, /, **keys: Any) -> Change:
-        """Keys of a place changed, such as its air.
-
-        Parameters
-        ----------
-        name : str
-            Of the place.
-        label : str, optional
-            Name of the change. None: the keys.
-        **keys
-            As `Plan.with_place` takes them.
-
-        Returns
-        -------
-        Change
-            The change.
-
-        Examples
-        --------
-        >>> epicotyl.Change.place("bench", day=20.0, night=16.0)
-        Change('bench day=20.0, night=16.0')
-        """
-        _check.text(name, "name")
-        return Change.plan(_said(name, label, keys), lambda plan: plan.with_place(name, **keys))
-
-    @staticmethod
-    def crop(name: str, label: str | None = None, /, **keys: Any) -> Change:
-        """Keys of a crop changed, such as its limits.
-
-        Parameters
-        ----------
-        name : str
-            Of the crop.
-        label : str, optional
-            Name of the change. None: the keys.
-        **keys
-            As `Plan.with_crop` takes them.
-
-        Returns
-        -------
-        Change
-            The change.
-
-        Examples
-        --------
-        >>> epicotyl.Change.crop("lettuce", limit_hardened=-5.0)
-        Change('lettuce limit_hardened=-5.0')
-        """
-        _check.text(name, "name")
-        return Change.plan(_said(name, label, keys), lambda plan: plan.with_crop(name, **keys))
-
     def __repr__(self) -> str:
         return f"Change({self.label!r})"
-
-
-def _said(name: str, label: str | None, keys: dict[str, Any]) -> str:
-    if label is not None:
-        return _check.text(label, "label")
-    return f"{name} " + ", ".join(f"{key}={value!r}" for key, value in keys.items())
 
 
 def _need_function(value: object, name: str) -> None:

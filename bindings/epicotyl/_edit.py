@@ -225,51 +225,6 @@ class PlanEdits(Value[_core.Plan]):
         name = _check.text(succession, "succession")
         return self._of(_core.without_succession(self._held, name))
 
-    def with_amount(
-        self,
-        succession: str,
-        *,
-        plants: float | None = None,
-        trays: float | None = None,
-        bed: float | None = None,
-    ) -> Self:
-        """The plan with another amount of one succession; one of the three measures is given.
-
-        Parameters
-        ----------
-        succession : str
-            Its name or id.
-        plants : int, optional
-            Plants alive at the target; sown, if the sowing is the target.
-        trays : float, optional
-            Containers that are sown.
-        bed : float, optional
-            Length of bed [m, feet in US units].
-
-        Returns
-        -------
-        Plan
-            A new plan; this one stays as it is.
-
-        Raises
-        ------
-        InvalidInput
-            For a name that is not known, for nothing to grow, and for a measure that the crop
-            cannot be counted in.
-        TypeError
-            For none of the measures, and for two.
-
-        Examples
-        --------
-        >>> plan.with_amount("lettuce 1", plants=60).to_dict()["succession"][0]["plants"]
-        60
-        """
-        given = {"plants": plants, "trays": trays, "bed": bed}
-        amount = {key: value for key, value in given.items() if value is not None}
-        if len(amount) != 1:
-            raise TypeError("with_amount() takes one of plants, trays and bed")
-        return self._by_keys(_core.with_succession_keys, succession, "succession", amount)
-
     def with_target(self, succession: str, /, **target: Written) -> Self:
         """The plan with another target of one succession.
 

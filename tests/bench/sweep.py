@@ -16,6 +16,11 @@ from epicotyl import Change
 FARM = Path(__file__).resolve().parents[2] / "examples" / "quillet_hollow" / "farm.toml"
 
 
+def moved(days: int) -> Change:
+    """The target of one succession so many days later."""
+    return Change.plan(f"{days:+} days", lambda plan: plan.with_target_moved("tomato 1", days=days))
+
+
 def main() -> None:
     """Run it."""
     options = argparse.ArgumentParser(description=__doc__)
@@ -27,7 +32,7 @@ def main() -> None:
     steps = range(asked.steps)
     axes = {
         "reliability": [Change.reliability(0.5 + k / 20) for k in steps],
-        "target": [Change.target_moved("tomato 1", 2 * k) for k in steps],
+        "target": [moved(2 * k) for k in steps],
         "weather": [Change.warmer(0.25 * k) for k in steps],
     }
     begun = time.perf_counter()

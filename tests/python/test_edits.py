@@ -37,8 +37,8 @@ EDITS = {
         "plants = 50\nnot_after = { sow = 2027-03-20, transplant = 2027-04-20 }",
         'trays = 2\nwave = "cool"',
     ),
-    "amount": (lambda p: p.with_amount("kale 1", plants=60), "plants = 50", "plants = 60"),
-    "measure": (lambda p: p.with_amount("kale 1", trays=1.5), "plants = 50", "trays = 1.5"),
+    "amount": (lambda p: p.with_succession("kale 1", plants=60), "plants = 50", "plants = 60"),
+    "measure": (lambda p: p.with_succession("kale 1", trays=1.5), "plants = 50", "trays = 1.5"),
     "target": (
         lambda p: p.with_target("kale 2", event="sow", from_=APRIL),
         'target = { event = "transplant", risk = 0.2 }',
@@ -177,7 +177,7 @@ def test_an_edit_gives_the_plan_that_one_gets_by_typing_the_change(name, read):
 
 REFUSED = {
     "no such succession: the nearest": (
-        lambda p: p.with_amount("kale1", plants=3),
+        lambda p: p.with_succession("kale1", plants=3),
         'there is no succession "kale1"; the nearest is "kale 1"',
     ),
     "no such place": (
@@ -234,8 +234,12 @@ REFUSED = {
         lambda p: p.with_season(start=datetime.date(2027, 5, 1)),
         "succession[1].target.on: 2027-04-08 is outside the season",
     ),
+    "two measures": (
+        lambda p: p.with_succession("kale 1", plants=3, trays=2),
+        'both "plants" and "trays" say how much there is to be; keep one of them',
+    ),
     "nothing to grow": (
-        lambda p: p.with_amount("kale 1", plants=0),
+        lambda p: p.with_succession("kale 1", plants=0),
         "succession[1].plants: 0 is nothing to grow",
     ),
     "no bed": (
@@ -263,8 +267,6 @@ def test_an_edit_that_cannot_be_made_says_what_is_wrong(name, read):
 @pytest.mark.parametrize(
     "edit",
     [
-        lambda p: p.with_amount("kale 1"),
-        lambda p: p.with_amount("kale 1", plants=3, trays=2),
         lambda p: p.with_target_moved("kale 1", days=1.5),
         lambda p: p.with_target("kale 1", on="2027-04-08", from_=3, **{"from": 3}),
         lambda p: p.with_succession("kale 1", plants=object()),

@@ -14,6 +14,12 @@ from epicotyl import Change, _progress  # noqa: E402 - the package says what is 
 
 FARM = Path(__file__).resolve().parents[2] / "examples" / "quillet_hollow" / "farm.toml"
 SPRINGS = [0.0, 0.0, 1.5, 1.5, 1.5, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0]
+UNHEATED = Change.plan("bench unheated", lambda plan: plan.without_heater("bench"))
+
+
+def moved(succession, days):
+    """The target of a succession so many days later."""
+    return Change.plan(f"{days:+} days", lambda plan: plan.with_target_moved(succession, days=days))
 
 
 @pytest.fixture(scope="module")
@@ -57,8 +63,8 @@ def test_every_cell_of_the_demo_farm_is_what_single_calls_give(farm):
     place = "frame"
     axes = {
         "reliability": [Change.none(), Change.reliability(0.9)],
-        "target": [Change.none(), Change.target_moved("tomato 1", -10)],
-        "frame": [Change.none(), Change.cover_off(place)],
+        "target": [Change.none(), moved("tomato 1", -10)],
+        "frame": [Change.none(), Change.plan("uncovered", lambda p: p.without_cover(place))],
         "weather": [Change.none(), Change.warmer(1.5), Change.warmer(SPRINGS, "warm springs")],
     }
     found = epicotyl.sweep(farm.plan, farm.climate, axes, threads=2, progress=False)
@@ -78,16 +84,16 @@ def test_every_cell_of_the_demo_farm_is_what_single_calls_give(farm):
 def test_changes_of_places_and_crops_are_what_single_calls_give(documented):
     plan, climate = documented.plan, documented.climate
     axes = {
-        "bench": [Change.none(), Change.place("bench", day=22.0, night=18.0)],
+        "bench": [Change.none(), Change.plan("warm", lambda p: p.with_place(
+            "bench", day=22.0, night=18.0))],
         "limit": [Change.none(),
-                  Change.crop("lettuce", "tender", limit_tender=2.0, limit_hardened=2.0)],
+                  Change.plan("tender", lambda p: p.with_crop(
+                      "lettuce", limit_tender=2.0, limit_hardened=2.0))],
         "any": [Change.plan("not before May", lambda p: p.with_not_before(
             "lettuce 1", transplant=date(2027, 5, 1)))],
     }  # fmt: skip
     found = epicotyl.sweep(plan, climate, axes)
-    assert [row.choice[0] for row in found.rows] == ["as it is"] * 2 + [
-        "bench day=22.0, night=18.0"
-    ] * 2
+    assert [row.choice[0] for row in found.rows] == ["as it is"] * 2 + ["warm"] * 2
     later = plan.with_not_before("lettuce 1", transplant=date(2027, 5, 1))
     warm = later.with_place("bench", day=22.0, night=18.0)
     for row, one in zip(
@@ -128,7 +134,7 @@ def test_quantiles_of_another_event_are_of_that_event_or_the_target(documented):
 
 def test_what_cannot_be_made_is_a_row_that_says_so(documented):
     axes = {
-        "heater": [Change.none(), Change.heater_off("bench")],
+        "heater": [Change.none(), UNHEATED],
         "season": [
             Change.none(),
             Change.climate("short", lambda c: epicotyl.Climate(
@@ -170,7 +176,7 @@ def test_grids_hold_what_the_rows_hold(documented):
 
 def test_frame_has_a_line_for_every_cell_and_succession(documented):
     pytest.importorskip("pandas")
-    axes = {"bench": [Change.none(), Change.heater_off("bench")], "years": [Change.warmer(1.0)]}
+    axes = {"bench": [Change.none(), UNHEATED], "years": [Change.warmer(1.0)]}
     frame = epicotyl.sweep(documented.plan, documented.climate, axes).to_frame()
     assert frame.shape[0] == 3
     assert {"bench", "years", "refused", "succession", "damaged"} <= set(frame.columns)
@@ -200,7 +206,7 @@ def test_progress_is_told_in_order_and_to_the_end(documented):
     epicotyl.sweep(
         documented.plan,
         documented.climate,
-        {"heater": [Change.heater_off("bench")]},
+        {"heater": [UNHEATED]},
         progress=lambda done, cells: told.append((done, cells)),
     )
     assert told == [(1, 1)]
@@ -330,7 +336,7 @@ def test_a_change_gives_a_plan_or_a_climate(documented):
 def test_later_targets_give_later_sowings(documented):
     """Asked for from 14 March on, held to 19 March by frost, and 28 days on the bench before."""
     days = range(0, 30, 3)
-    axes = {"target": [Change.target_moved("lettuce 1", k) for k in days]}
+    axes = {"target": [moved("lettuce 1", k) for k in days]}
     sown = epicotyl.sweep(documented.plan, documented.climate, axes).grid("lettuce 1", "sowing")
     planted = [max(date(2027, 3, 14) + timedelta(days=k), date(2027, 3, 19)) for k in days]
     assert sown.tolist() == [one - timedelta(days=28) for one in planted]
