@@ -194,7 +194,7 @@ if not TYPE_CHECKING:  # for which there is no other name than those above
             if name in floor.__all__:
                 found = getattr(floor, name)
                 # Older pickles name every value by the package alone, and must be read.
-                if isinstance(found, type) and issubclass(found, Value):
+                if isinstance(found, type) and issubclass(found, (Value, season.Season)):
                     return found
                 raise AttributeError(
                     f"module {__name__!r} has no attribute {name!r}; it is {floor.__name__}.{name}"

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from epicotyl import _check, _core
+from epicotyl._by_succession import BySuccession
 from epicotyl._errors import Obstacle
 from epicotyl._plan import Plan
 from epicotyl._reason import LinkCount, LinkedGroup, SowingClaim, TypedCure
@@ -18,13 +19,14 @@ if TYPE_CHECKING:
     import pandas as pd
 
 
-class Calendar(Value[_core.Calendar]):
+class Calendar(Value[_core.Calendar], BySuccession[datetime.date | None]):
     """A plan with planned days, made by `schedule`.
 
     The planned sowing is the latest day from which the target was met in at least the wanted number
     of season years. That is a count on the very record that chose the day, not a forecast.
     Decisions have the day by which they are ready in the wanted share of years, outcomes their
-    usual (middle) day. ``str(calendar)`` is a sheet week by week.
+    usual (middle) day. ``str(calendar)`` is a sheet week by week, ``calendar[succession]`` the day
+    of every event, and going through it gives the names of the successions.
 
     Examples
     --------
@@ -32,6 +34,10 @@ class Calendar(Value[_core.Calendar]):
     <Calendar 'Marlpit 2027': 2 successions, reliability 0.8>
     >>> calendar.date("lettuce 1", "sow")
     datetime.date(2027, 2, 19)
+    >>> list(calendar)
+    ['lettuce 1', 'lettuce 2']
+    >>> calendar["lettuce 1"]["transplant"]
+    datetime.date(2027, 3, 19)
     """
 
     __slots__ = ()
@@ -231,6 +237,12 @@ class Calendar(Value[_core.Calendar]):
             f"<Calendar {plan.title!r}: {count} succession{'' if count == 1 else 's'}"
             f"{f' ({missing} unresolved)' if missing else ''}, reliability {self.reliability:g}>"
         )
+
+    def _planned(self) -> Plan:
+        return self.plan
+
+    def _each(self, succession: str, event: str) -> datetime.date | None:
+        return self.date(succession, event)
 
     def _parts(self) -> tuple[Any, ...]:
         return (self.plan, self.climate, self.reliability)

@@ -10,8 +10,9 @@ import numpy as np
 import numpy.typing as npt
 
 from epicotyl import _check, _core
+from epicotyl._by_succession import BySuccession
 from epicotyl._calendar import Calendar
-from epicotyl._plan import season_dates
+from epicotyl._plan import Plan, season_dates
 from epicotyl._value import Value
 from epicotyl._weather import Climate
 
@@ -88,16 +89,20 @@ class OverheldReport:
         return f"<OverheldReport {_years(self.overheld, self.years)}>"
 
 
-class Prospect(Value[_core.Prospect]):
+class Prospect(Value[_core.Prospect], BySuccession[_check.DayArray]):
     """What becomes of a calendar in every season year, made by `simulate`.
 
     ``str(prospect)`` gives a few lines a succession: its days, in how many years it is lost to
     cold, early, usual and late harvest of the others, damage, nights to act, and why.
+    ``prospect[succession]`` holds the days of every event, and going through it gives the names of
+    the successions.
 
     Examples
     --------
     >>> prospect
     <Prospect 'Marlpit 2027': 8 events in 12 season years>
+    >>> prospect["lettuce 1"]["transplant"].size
+    12
     """
 
     __slots__ = ()
@@ -420,6 +425,12 @@ class Prospect(Value[_core.Prospect]):
             f"<Prospect {self.calendar.plan.title!r}: {len(self.events)} events in "
             f"{len(self.years)} season years>"
         )
+
+    def _planned(self) -> Plan:
+        return self.calendar.plan
+
+    def _each(self, succession: str, event: str) -> _check.DayArray:
+        return self.days(succession, event)
 
     def _parts(self) -> tuple[Any, ...]:
         calendar, climate = self.calendar, self.climate

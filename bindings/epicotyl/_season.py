@@ -6,13 +6,25 @@ from typing import NamedTuple
 
 from epicotyl import _check, _core
 from epicotyl._calendar import Calendar
+from epicotyl._explain import explain
 from epicotyl._plan import Plan
 from epicotyl._prospect import Prospect
+from epicotyl._reason import Reason
 from epicotyl._weather import Climate
+from epicotyl._windows import PlantingWindows, windows_of
 
 
 class Season(NamedTuple):
-    """A plan with everything that follows from it, made by `open_season`."""
+    """A plan with everything that follows from it, made by `open_season`.
+
+    A named tuple of plan, climate, calendar and prospect, and the questions one asks of them.
+
+    Examples
+    --------
+    >>> farm = epicotyl.open_season("marlpit.toml")
+    >>> farm.prospect.chance_by("lettuce 1", "transplant", datetime.date(2027, 3, 19))
+    1.0
+    """
 
     plan: Plan
     """The plan."""
@@ -22,6 +34,62 @@ class Season(NamedTuple):
     """Its planned days."""
     prospect: Prospect
     """What becomes of them in every season year."""
+
+    def explain(self, succession: str, event: str | None = None) -> list[Reason]:
+        """Say why an event is planned for its day; see `explain`.
+
+        Parameters
+        ----------
+        succession : str
+            Name or id.
+        event : str, optional
+            One of its events. None: the first, with which work on it begins.
+
+        Returns
+        -------
+        list of Reason
+            The first binds the day, those that follow lead back from it; or why there is no day.
+
+        Raises
+        ------
+        InvalidInput
+            For a succession or event that the plan does not have.
+
+        Examples
+        --------
+        >>> farm = epicotyl.open_season("marlpit.toml")
+        >>> farm.explain("lettuce 2") == epicotyl.explain(farm.calendar, "lettuce 2", "sow")
+        True
+        """
+        name = _check.text(succession, "succession")
+        asked = self.plan.events(name)[0] if event is None else event
+        return explain(self.calendar, name, asked)
+
+    def windows(self, year: int) -> PlantingWindows:
+        """Find the earliest and the latest day of every event in one season year.
+
+        Parameters
+        ----------
+        year : int
+            One of ``climate.years``.
+
+        Returns
+        -------
+        PlantingWindows
+            Around the target days of the calendar, with the reliability that it was made with.
+
+        Raises
+        ------
+        InvalidInput
+            For a year that the climate does not have.
+
+        Examples
+        --------
+        >>> farm = epicotyl.open_season("marlpit.toml")
+        >>> farm.windows(2015) == epicotyl.planting_windows(farm.plan, farm.climate, 2015)
+        True
+        """
+        return windows_of(self.calendar, year)
 
 
 def open_season(

@@ -98,6 +98,9 @@ class SweepRow:
                 return one
         raise KeyError(name)
 
+    def _ipython_key_completions_(self) -> list[str]:
+        return [one.name for one in self.successions]
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Sweep:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import datetime
-from typing import Any
+from typing import Any, TypeAlias
 
 from epicotyl import _check, _core
+from epicotyl._by_succession import BySuccession
 from epicotyl._calendar import Calendar, schedule
 from epicotyl._errors import Obstacle
 from epicotyl._plan import Plan
@@ -23,18 +24,24 @@ from epicotyl._requirement import (
 from epicotyl._value import Value
 from epicotyl._weather import Climate
 
+#: First and last day on which an event can fall.
+Window: TypeAlias = tuple[datetime.date | None, datetime.date | None]
 
-class PlantingWindows(Value[_core.PlantingWindows]):
+
+class PlantingWindows(Value[_core.PlantingWindows], BySuccession[Window]):
     """The earliest and the latest day of every event in one season year.
 
     Made by `planting_windows`. The year's weather is known: windows say what was tight and what
     pushed what. They are no plan. All solutions lie between the earliest and the latest, but not
-    every choice between them is one. ``str(windows)`` lists them all.
+    every choice between them is one. ``str(windows)`` lists them all, ``windows[succession]`` has
+    the first and last day of every event, and going through them gives the names of the
+    successions.
 
     Examples
     --------
     >>> windows = epicotyl.planting_windows(plan, climate, climate.years[0])
-    >>> windows.earliest("lettuce 1", "sow") <= windows.latest("lettuce 1", "sow")
+    >>> earliest, latest = windows["lettuce 1"]["sow"]
+    >>> earliest == windows.earliest("lettuce 1", "sow") <= latest
     True
     """
 
@@ -329,6 +336,12 @@ class PlantingWindows(Value[_core.PlantingWindows]):
         state = "feasible" if self.feasible else f"{count} in conflict"
         return f"<PlantingWindows {self.calendar.plan.title!r}: season year {self.year}, {state}>"
 
+    def _planned(self) -> Plan:
+        return self.calendar.plan
+
+    def _each(self, succession: str, event: str) -> Window:
+        return self.earliest(succession, event), self.latest(succession, event)
+
     def _parts(self) -> tuple[Any, ...]:
         return (self.calendar, self.year)
 
@@ -588,7 +601,11 @@ def planting_windows(
     >>> epicotyl.planting_windows(plan, climate, climate.years[0]).feasible
     True
     """
-    calendar = schedule(plan, climate, reliability=reliability)
+    return windows_of(schedule(plan, climate, reliability=reliability), year)
+
+
+def windows_of(calendar: Calendar, year: int) -> PlantingWindows:
+    """The windows of one season year around the target days of a calendar."""
     return PlantingWindows._of(_core.planting_windows(calendar._held, _check.whole(year, "year")))
 
 
