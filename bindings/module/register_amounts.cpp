@@ -11,10 +11,10 @@
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
 
+#include <epicotyl/amounts/alive.hpp>
+#include <epicotyl/amounts/cost.hpp>
+#include <epicotyl/amounts/quantities.hpp>
 #include <epicotyl/crop/cell_volume.hpp>
-#include <epicotyl/space/alive.hpp>
-#include <epicotyl/space/cost.hpp>
-#include <epicotyl/space/quantities.hpp>
 
 #include "casters.hpp"
 #include "register.hpp"

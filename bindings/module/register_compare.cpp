@@ -7,7 +7,7 @@
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
 
-#include <epicotyl/season/compare.hpp>
+#include <epicotyl/season/what_if/compare.hpp>
 
 #include "casters.hpp"
 #include "register.hpp"

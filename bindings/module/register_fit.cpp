@@ -10,10 +10,10 @@
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
 
-#include <epicotyl/space/fit.hpp>
+#include <epicotyl/space/fit/fit.hpp>
 
-#include "../../src/space/choice.hpp"
-#include "../../src/space/fit_problem.hpp"
+#include "../../src/choice/choice.hpp"
+#include "../../src/space/fit/fit_problem.hpp"
 #include "casters.hpp"
 #include "register.hpp"
 

@@ -17,9 +17,9 @@
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
 
-#include <epicotyl/season/coverage.hpp>
-#include <epicotyl/season/harvest.hpp>
-#include <epicotyl/season/yield.hpp>
+#include <epicotyl/season/harvest/coverage.hpp>
+#include <epicotyl/season/harvest/harvest.hpp>
+#include <epicotyl/season/harvest/yield.hpp>
 
 #include "casters.hpp"
 #include "options.hpp"

@@ -11,12 +11,12 @@
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
 
+#include <epicotyl/heat/coldest_night.hpp>
+#include <epicotyl/heat/fit_air.hpp>
+#include <epicotyl/heat/heat.hpp>
+#include <epicotyl/heat/heat_curve.hpp>
+#include <epicotyl/heat/heat_season.hpp>
 #include <epicotyl/plan/plan.hpp>
-#include <epicotyl/space/coldest_night.hpp>
-#include <epicotyl/space/fit_air.hpp>
-#include <epicotyl/space/heat.hpp>
-#include <epicotyl/space/heat_curve.hpp>
-#include <epicotyl/space/heat_season.hpp>
 
 #include "casters.hpp"
 #include "options.hpp"

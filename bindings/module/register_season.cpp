@@ -15,13 +15,14 @@
 #include <pybind11/stl/filesystem.h>
 
 #include <epicotyl/plan/plan.hpp>
-#include <epicotyl/season/calendar.hpp>
-#include <epicotyl/season/explain.hpp>
+#include <epicotyl/season/days/calendar.hpp>
+#include <epicotyl/season/days/explain.hpp>
+#include <epicotyl/season/days/prospect.hpp>
+#include <epicotyl/season/days/schedule.hpp>
+#include <epicotyl/season/days/simulate.hpp>
 #include <epicotyl/season/open_season.hpp>
-#include <epicotyl/season/prospect.hpp>
-#include <epicotyl/season/schedule.hpp>
-#include <epicotyl/season/simulate.hpp>
-#include <epicotyl/season/typed_cure.hpp>
+#include <epicotyl/season/windows/explain_windows.hpp>
+#include <epicotyl/season/windows/typed_cure.hpp>
 #include <epicotyl/units.hpp>
 #include <epicotyl/weather/climate.hpp>
 

@@ -11,8 +11,8 @@
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
 
+#include <epicotyl/amounts/seed_packets.hpp>
 #include <epicotyl/crop/seed_count.hpp>
-#include <epicotyl/crop/seed_packets.hpp>
 
 #include "casters.hpp"
 #include "register.hpp"

@@ -11,8 +11,8 @@
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
 
-#include <epicotyl/season/fewest_sowings.hpp>
-#include <epicotyl/season/stagger.hpp>
+#include <epicotyl/season/harvest/fewest_sowings.hpp>
+#include <epicotyl/season/harvest/stagger.hpp>
 
 #include "casters.hpp"
 #include "register.hpp"

@@ -9,7 +9,7 @@
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
 
-#include <epicotyl/season/sweep.hpp>
+#include <epicotyl/season/what_if/sweep.hpp>
 
 #include "casters.hpp"
 #include "options.hpp"

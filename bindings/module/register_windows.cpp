@@ -10,9 +10,9 @@
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
 
-#include <epicotyl/season/planting_windows.hpp>
-#include <epicotyl/season/why_unresolved.hpp>
-#include <epicotyl/season/window_years.hpp>
+#include <epicotyl/season/windows/planting_windows.hpp>
+#include <epicotyl/season/windows/why_unresolved.hpp>
+#include <epicotyl/season/windows/window_years.hpp>
 
 #include "casters.hpp"
 #include "register.hpp"

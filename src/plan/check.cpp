@@ -11,7 +11,7 @@
 #include <epicotyl/detail/nearest.hpp>
 #include <epicotyl/plan/plan_tree.hpp>
 
-#include "../normals.hpp"
+#include "../weather/normals.hpp"
 
 namespace epicotyl::detail {
 

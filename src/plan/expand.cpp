@@ -5,7 +5,7 @@
 
 #include <epicotyl/plan/plan_file.hpp>
 
-#include "../text_file.hpp"
+#include "../weather/text_file.hpp"
 #include "check.hpp"
 #include "writer.hpp"
 

@@ -8,7 +8,7 @@
 
 #include <epicotyl/plan/plan_file.hpp>
 
-#include "../text_file.hpp"
+#include "../weather/text_file.hpp"
 #include "check.hpp"
 #include "readers.hpp"
 

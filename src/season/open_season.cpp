@@ -11,13 +11,13 @@
 
 #include <epicotyl/detail/month_day.hpp>
 #include <epicotyl/plan/plan_file.hpp>
-#include <epicotyl/season/schedule.hpp>
-#include <epicotyl/season/simulate.hpp>
+#include <epicotyl/season/days/schedule.hpp>
+#include <epicotyl/season/days/simulate.hpp>
 #include <epicotyl/weather/daily_csv.hpp>
 #include <epicotyl/weather/generator.hpp>
 
-#include "../ghcn_by_year.hpp"
-#include "../text_file.hpp"
+#include "../weather/ghcn_by_year.hpp"
+#include "../weather/text_file.hpp"
 
 namespace epicotyl {
 

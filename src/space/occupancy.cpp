@@ -2,8 +2,8 @@
 
 #include <algorithm>
 
-#include "../season/engine.hpp"
-#include "../season/say.hpp"
+#include "../season/days/prospect_data.hpp"
+#include "../season/rows/say.hpp"
 #include "stays.hpp"
 
 namespace epicotyl {

@@ -5,10 +5,10 @@
 
 #include <fmt/ranges.h>
 
-#include <epicotyl/space/heat.hpp>
+#include <epicotyl/heat/heat.hpp>
 
-#include "../season/engine.hpp"
-#include "../season/say.hpp"
+#include "../season/rows/say.hpp"
+#include "../season/tables/wait_table.hpp"
 #include "stays.hpp"
 
 namespace epicotyl::detail {

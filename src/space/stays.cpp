@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include <epicotyl/space/alive.hpp>
+#include <epicotyl/amounts/alive.hpp>
 
-#include "../season/engine.hpp"
+#include "../season/days/prospect_data.hpp"
 
 namespace epicotyl::detail {
 

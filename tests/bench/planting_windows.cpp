@@ -16,7 +16,7 @@
 
 #include <epicotyl/epicotyl.hpp>
 
-#include "../../src/season/windows_data.hpp"
+#include "../../src/season/windows/windows_data.hpp"
 
 namespace ep = epicotyl;
 

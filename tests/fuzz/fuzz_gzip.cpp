@@ -12,7 +12,7 @@
 
 #include <epicotyl/error.hpp>
 
-#include "../../src/gzip.hpp"
+#include "../../src/weather/gzip.hpp"
 
 namespace {
 

@@ -8,7 +8,7 @@
 #include <string>
 #include <vector>
 
-#include <epicotyl/season/schedule.hpp>
+#include <epicotyl/season/days/schedule.hpp>
 
 namespace ep = epicotyl;
 

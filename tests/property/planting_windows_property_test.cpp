@@ -13,8 +13,8 @@
 #include <vector>
 
 #include <epicotyl/plan/edit.hpp>
-#include <epicotyl/season/planting_windows.hpp>
-#include <epicotyl/season/schedule.hpp>
+#include <epicotyl/season/days/schedule.hpp>
+#include <epicotyl/season/windows/planting_windows.hpp>
 
 namespace ep = epicotyl;
 

@@ -9,8 +9,8 @@
 #include <tuple>
 #include <vector>
 
+#include <epicotyl/amounts/seed_packets.hpp>
 #include <epicotyl/crop/seed_count.hpp>
-#include <epicotyl/crop/seed_packets.hpp>
 
 using namespace epicotyl;
 

@@ -9,7 +9,7 @@
 #include <span>
 #include <vector>
 
-#include "../../src/season/wait_table.hpp"
+#include "../../src/season/tables/wait_table.hpp"
 
 namespace ep = epicotyl;
 

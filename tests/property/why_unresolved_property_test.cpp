@@ -13,8 +13,8 @@
 #include <vector>
 
 #include <epicotyl/plan/edit.hpp>
-#include <epicotyl/season/schedule.hpp>
-#include <epicotyl/season/why_unresolved.hpp>
+#include <epicotyl/season/days/schedule.hpp>
+#include <epicotyl/season/windows/why_unresolved.hpp>
 
 namespace ep = epicotyl;
 

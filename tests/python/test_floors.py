@@ -12,8 +12,13 @@ import pytest
 TOP = Path(__file__).resolve().parents[2]
 INCLUDE = TOP / "include" / "epicotyl"
 
-# From the ground up. A header includes headers of lower floors and of its own folder.
-FLOORS = ["base", "weather", "clock", "frost", "crop", "network", "plan", "season", "space"]
+# From the ground up. A file includes headers of lower floors and of its own folder; so no two
+# folders include each other. Folders of src/ bear the names of those of include/.
+FLOORS = [
+    "base", "weather", "clock", "frost", "crop", "network", "choice", "plan", "amounts",
+    "season/tables", "season/rows", "season/days", "season/harvest", "season/windows",
+    "season/what_if", "season", "heat", "space", "space/fit",
+]  # fmt: skip
 # Files in include/epicotyl itself and in detail/ are the base. The umbrella stands above all.
 BASE_FOLDERS = {"", "detail"}
 UMBRELLA = "epicotyl/epicotyl.hpp"
@@ -34,8 +39,7 @@ def name_of(header):
 
 def floor_of(name):
     """The index of a header's floor in FLOORS."""
-    folders = name.split("/")[1:-1]
-    folder = folders[0] if folders else ""
+    folder = "/".join(name.split("/")[1:-1])
     return FLOORS.index("base" if folder in BASE_FOLDERS else folder)
 
 
@@ -83,6 +87,37 @@ def test_a_header_includes_only_lower_floors_and_its_own_folder(header):
         assert same_folder or floor_of(other) < floor_of(name) or floor_of(name) == 0, (
             f"{name} ({FLOORS[floor_of(name)]}) includes {other} ({FLOORS[floor_of(other)]})"
         )
+
+
+SOURCES = sorted(path for path in (TOP / "src").rglob("*") if path.suffix in {".cpp", ".hpp"})
+
+
+@pytest.mark.parametrize("source", SOURCES, ids=lambda path: path.relative_to(TOP).as_posix())
+def test_a_source_includes_only_lower_floors_and_its_own_folder(source):
+    name = source.relative_to(TOP).as_posix()
+    for include in includes_of(source):
+        other = include.strip('<>"')
+        if include.startswith('"'):
+            other = (source.parent / other).resolve().relative_to(TOP).as_posix()
+            assert (TOP / other).is_file(), f"{name}: there is no {other}"
+        elif not other.startswith("epicotyl/"):
+            continue
+        assert other != UMBRELLA, f"{name} includes the umbrella"
+        assert floor_of(other) <= floor_of(name), (
+            f"{name} ({FLOORS[floor_of(name)]}) includes {other} ({FLOORS[floor_of(other)]})"
+        )
+
+
+def test_a_source_lies_in_the_folder_of_its_header():
+    public = {header.stem: header.parent.relative_to(INCLUDE) for header in HEADERS}
+    private = {path.stem: path.parent for path in SOURCES if path.suffix == ".hpp"}
+    for path in SOURCES:
+        if path.suffix != ".cpp":
+            continue
+        if path.stem in private:
+            assert path.parent == private[path.stem], path
+        elif path.stem in public:
+            assert path.parent == TOP / "src" / public[path.stem], path
 
 
 @each_header

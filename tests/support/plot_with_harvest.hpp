@@ -8,8 +8,8 @@
 #include <vector>
 
 #include <epicotyl/plan/plan_file.hpp>
-#include <epicotyl/season/schedule.hpp>
-#include <epicotyl/season/simulate.hpp>
+#include <epicotyl/season/days/schedule.hpp>
+#include <epicotyl/season/days/simulate.hpp>
 
 namespace plot {
 

@@ -6,8 +6,8 @@
 #include <string>
 #include <vector>
 
+#include <epicotyl/amounts/alive.hpp>
 #include <epicotyl/plan/plan_file.hpp>
-#include <epicotyl/space/alive.hpp>
 
 using namespace epicotyl;
 

@@ -4,9 +4,9 @@
 #include <limits>
 #include <string>
 
+#include <epicotyl/amounts/alive.hpp>
 #include <epicotyl/plan/edit_keys.hpp>
 #include <epicotyl/plan/plan_file.hpp>
-#include <epicotyl/space/alive.hpp>
 
 using namespace epicotyl;
 

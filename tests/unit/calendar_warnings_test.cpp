@@ -11,8 +11,8 @@
 #include <vector>
 
 #include <epicotyl/plan/plan_file.hpp>
+#include <epicotyl/season/days/schedule.hpp>
 #include <epicotyl/season/open_season.hpp>
-#include <epicotyl/season/schedule.hpp>
 
 using namespace epicotyl;
 

@@ -8,8 +8,8 @@
 #include <utility>
 #include <vector>
 
-#include "../../src/space/choice_guided.hpp"
-#include "../../src/space/choice_piece.hpp"
+#include "../../src/choice/choice_guided.hpp"
+#include "../../src/choice/choice_piece.hpp"
 
 using namespace epicotyl::detail;
 

@@ -8,7 +8,7 @@
 #include <utility>
 #include <vector>
 
-#include "../../src/space/choice.hpp"
+#include "../../src/choice/choice.hpp"
 
 using namespace epicotyl::detail;
 

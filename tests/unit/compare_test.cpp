@@ -5,8 +5,8 @@
 #include <vector>
 
 #include <epicotyl/plan/plan_file.hpp>
-#include <epicotyl/season/compare.hpp>
-#include <epicotyl/season/schedule.hpp>
+#include <epicotyl/season/days/schedule.hpp>
+#include <epicotyl/season/what_if/compare.hpp>
 
 namespace ep = epicotyl;
 

@@ -7,7 +7,7 @@
 #include <random>
 #include <string>
 
-#include <epicotyl/space/cost.hpp>
+#include <epicotyl/amounts/cost.hpp>
 
 using namespace epicotyl;
 

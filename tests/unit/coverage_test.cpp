@@ -3,7 +3,7 @@
 #include "catch.hpp"
 #include "plot_with_harvest.hpp"
 
-#include <epicotyl/season/coverage.hpp>
+#include <epicotyl/season/harvest/coverage.hpp>
 
 namespace ep = epicotyl;
 using plot::in_2027;

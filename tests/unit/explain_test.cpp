@@ -6,8 +6,8 @@
 #include <vector>
 
 #include <epicotyl/plan/plan_file.hpp>
-#include <epicotyl/season/explain.hpp>
-#include <epicotyl/season/schedule.hpp>
+#include <epicotyl/season/days/explain.hpp>
+#include <epicotyl/season/days/schedule.hpp>
 
 namespace ep = epicotyl;
 

@@ -8,7 +8,7 @@
 
 #include <epicotyl/plan/edit.hpp>
 #include <epicotyl/plan/plan_file.hpp>
-#include <epicotyl/season/explain.hpp>
+#include <epicotyl/season/windows/explain_windows.hpp>
 
 namespace ep = epicotyl;
 

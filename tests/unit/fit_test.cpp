@@ -7,7 +7,7 @@
 
 #include <epicotyl/plan/plan_file.hpp>
 #include <epicotyl/season/open_season.hpp>
-#include <epicotyl/space/fit.hpp>
+#include <epicotyl/space/fit/fit.hpp>
 
 using namespace epicotyl;
 

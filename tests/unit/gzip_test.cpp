@@ -15,7 +15,7 @@
 #include <epicotyl/weather/daily_csv.hpp>
 #include <epicotyl/weather/ghcn_daily.hpp>
 
-#include "../../src/gzip.hpp"
+#include "../../src/weather/gzip.hpp"
 
 using namespace epicotyl;
 

@@ -2,7 +2,7 @@
 #include "catch.hpp"
 #include "plot_with_harvest.hpp"
 
-#include <epicotyl/season/harvest.hpp>
+#include <epicotyl/season/harvest/harvest.hpp>
 
 namespace ep = epicotyl;
 using plot::in_2027;

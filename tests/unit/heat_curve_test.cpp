@@ -5,8 +5,8 @@
 #include <string>
 #include <vector>
 
+#include <epicotyl/heat/heat_curve.hpp>
 #include <epicotyl/plan/plan_file.hpp>
-#include <epicotyl/space/heat_curve.hpp>
 
 using namespace epicotyl;
 

@@ -6,10 +6,10 @@
 #include <string>
 #include <vector>
 
-#include <epicotyl/space/coldest_night.hpp>
-#include <epicotyl/space/fit_air.hpp>
-#include <epicotyl/space/heat.hpp>
-#include <epicotyl/space/heat_season.hpp>
+#include <epicotyl/heat/coldest_night.hpp>
+#include <epicotyl/heat/fit_air.hpp>
+#include <epicotyl/heat/heat.hpp>
+#include <epicotyl/heat/heat_season.hpp>
 
 using namespace epicotyl;
 

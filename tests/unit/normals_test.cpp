@@ -11,10 +11,10 @@
 #include <fmt/format.h>
 
 #include <epicotyl/plan/plan_file.hpp>
-#include <epicotyl/season/explain.hpp>
+#include <epicotyl/season/days/explain.hpp>
+#include <epicotyl/season/days/schedule.hpp>
+#include <epicotyl/season/days/simulate.hpp>
 #include <epicotyl/season/open_season.hpp>
-#include <epicotyl/season/schedule.hpp>
-#include <epicotyl/season/simulate.hpp>
 #include <epicotyl/weather/generator.hpp>
 
 using namespace epicotyl;

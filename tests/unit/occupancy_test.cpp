@@ -8,9 +8,9 @@
 #include <vector>
 
 #include <epicotyl/plan/plan_file.hpp>
+#include <epicotyl/season/days/schedule.hpp>
+#include <epicotyl/season/days/simulate.hpp>
 #include <epicotyl/season/open_season.hpp>
-#include <epicotyl/season/schedule.hpp>
-#include <epicotyl/season/simulate.hpp>
 #include <epicotyl/space/occupancy.hpp>
 
 using namespace epicotyl;

@@ -9,8 +9,8 @@
 #include <unistd.h>
 
 #include <epicotyl/plan/plan_file.hpp>
+#include <epicotyl/season/days/schedule.hpp>
 #include <epicotyl/season/open_season.hpp>
-#include <epicotyl/season/schedule.hpp>
 
 using namespace epicotyl;
 

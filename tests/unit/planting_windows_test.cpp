@@ -5,9 +5,9 @@
 #include <vector>
 
 #include <epicotyl/plan/plan_file.hpp>
-#include <epicotyl/season/planting_windows.hpp>
-#include <epicotyl/season/schedule.hpp>
-#include <epicotyl/season/window_years.hpp>
+#include <epicotyl/season/days/schedule.hpp>
+#include <epicotyl/season/windows/planting_windows.hpp>
+#include <epicotyl/season/windows/window_years.hpp>
 
 namespace ep = epicotyl;
 

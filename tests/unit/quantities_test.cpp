@@ -4,9 +4,9 @@
 #include <functional>
 #include <string>
 
+#include <epicotyl/amounts/quantities.hpp>
 #include <epicotyl/crop/cell_volume.hpp>
 #include <epicotyl/plan/plan_file.hpp>
-#include <epicotyl/space/quantities.hpp>
 
 using namespace epicotyl;
 

@@ -6,8 +6,8 @@
 #include <vector>
 
 #include <epicotyl/plan/plan_file.hpp>
-#include <epicotyl/season/planting_windows.hpp>
-#include <epicotyl/season/schedule.hpp>
+#include <epicotyl/season/days/schedule.hpp>
+#include <epicotyl/season/windows/planting_windows.hpp>
 
 namespace ep = epicotyl;
 

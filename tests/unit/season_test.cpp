@@ -4,10 +4,10 @@
 #include <stdexcept>
 #include <vector>
 
-#include <epicotyl/season/event_network.hpp>
-#include <epicotyl/season/explain.hpp>
-#include <epicotyl/season/schedule.hpp>
-#include <epicotyl/season/simulate.hpp>
+#include <epicotyl/season/days/explain.hpp>
+#include <epicotyl/season/days/schedule.hpp>
+#include <epicotyl/season/days/simulate.hpp>
+#include <epicotyl/season/windows/event_network.hpp>
 
 namespace ep = epicotyl;
 

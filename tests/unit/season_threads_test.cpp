@@ -9,9 +9,9 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/season/days/schedule.hpp>
+#include <epicotyl/season/days/simulate.hpp>
 #include <epicotyl/season/open_season.hpp>
-#include <epicotyl/season/schedule.hpp>
-#include <epicotyl/season/simulate.hpp>
 
 #include "catch.hpp"
 

@@ -7,8 +7,8 @@
 #include <string>
 #include <vector>
 
+#include <epicotyl/amounts/seed_packets.hpp>
 #include <epicotyl/crop/seed_count.hpp>
-#include <epicotyl/crop/seed_packets.hpp>
 
 using namespace epicotyl;
 

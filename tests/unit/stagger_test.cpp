@@ -6,9 +6,9 @@
 #include <string>
 #include <vector>
 
-#include <epicotyl/season/fewest_sowings.hpp>
-#include <epicotyl/season/schedule.hpp>
-#include <epicotyl/season/stagger.hpp>
+#include <epicotyl/season/days/schedule.hpp>
+#include <epicotyl/season/harvest/fewest_sowings.hpp>
+#include <epicotyl/season/harvest/stagger.hpp>
 
 namespace ep = epicotyl;
 

@@ -8,7 +8,7 @@
 #include <vector>
 
 #include <epicotyl/plan/edit.hpp>
-#include <epicotyl/season/sweep.hpp>
+#include <epicotyl/season/what_if/sweep.hpp>
 
 namespace ep = epicotyl;
 

@@ -6,8 +6,8 @@
 
 #include <epicotyl/plan/edit.hpp>
 #include <epicotyl/plan/plan_file.hpp>
-#include <epicotyl/season/schedule.hpp>
-#include <epicotyl/season/why_unresolved.hpp>
+#include <epicotyl/season/days/schedule.hpp>
+#include <epicotyl/season/windows/why_unresolved.hpp>
 
 namespace ep = epicotyl;
 

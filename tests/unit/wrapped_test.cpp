@@ -2,7 +2,7 @@
 
 #include "catch.hpp"
 
-#include "../../src/wrapped.hpp"
+#include "../../src/detail/wrapped.hpp"
 
 using epicotyl::detail::wrapped;
 

@@ -7,7 +7,7 @@
 #include <limits>
 #include <numeric>
 
-#include <epicotyl/season/yield.hpp>
+#include <epicotyl/season/harvest/yield.hpp>
 
 namespace ep = epicotyl;
 using Catch::Matchers::WithinAbs;

@@ -28,8 +28,8 @@
 #include <string>
 
 #include <epicotyl/plan/plan.hpp>
-#include <epicotyl/season/calendar.hpp>
-#include <epicotyl/season/prospect.hpp>
+#include <epicotyl/season/days/calendar.hpp>
+#include <epicotyl/season/days/prospect.hpp>
 #include <epicotyl/units.hpp>
 #include <epicotyl/weather/climate.hpp>
 #include <epicotyl/weather/daily_record.hpp>

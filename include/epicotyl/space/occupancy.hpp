@@ -49,8 +49,8 @@
 
 #include <epicotyl/days.hpp>
 #include <epicotyl/plan/plan.hpp>
-#include <epicotyl/season/calendar.hpp>
-#include <epicotyl/season/prospect.hpp>
+#include <epicotyl/season/days/calendar.hpp>
+#include <epicotyl/season/days/prospect.hpp>
 #include <epicotyl/units.hpp>
 
 namespace epicotyl {

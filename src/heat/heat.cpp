@@ -1,0 +1,81 @@
+#include <epicotyl/heat/heat.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+#include <epicotyl/bounds.hpp>
+
+namespace epicotyl {
+
+namespace {
+
+void require_part(double value, double most, std::string const& field, char const* unit) {
+    if (value >= 0.0 && value <= most) { return; }
+    throw invalid_input{{.code = "structure.out_of_range",
+                         .field = field,
+                         .value = fmt::format("{}", value),
+                         .bound = fmt::format("0 to {}", most),
+                         .unit = unit,
+                         .problem = fmt::format("{} is out of range", value),
+                         .remedy = "check the number and its unit"}};
+}
+
+void require_watts(double watts) {
+    if (watts >= 0.0 && watts <= strongest_heater) { return; }
+    throw invalid_input{{.code = "heater.watts",
+                         .field = "watts",
+                         .value = fmt::format("{}", watts),
+                         .bound = fmt::format("0 to {:.0f}", strongest_heater),
+                         .unit = "W",
+                         .problem = fmt::format("{} is no output of a heater", watts),
+                         .remedy = "give its output, 0 for none"}};
+}
+
+}  // namespace
+
+double loss_per_kelvin(structure const& of) {
+    double through = 0.0;
+    for (std::size_t i = 0; i < of.surfaces.size(); ++i) {
+        surface const& one = of.surfaces[i];
+        auto const field = [&](char const* part) {
+            return fmt::format("surfaces[{}].{}", i + 1, part);
+        };
+        require_part(one.area, 1e6, field("area"), "m2");
+        require_part(one.u, 100.0, field("u"), "W/(m2 K)");
+        through += one.area * one.u;
+    }
+    require_part(of.volume, 1e7, "volume", "m3");
+    require_part(of.air_changes, 100.0, "air_changes", "an hour");
+    require_part(of.allowance, 5.0, "allowance", "");
+    double const loss =
+        through * (1.0 + of.allowance) + air_watt_hours * of.air_changes * of.volume;
+    if (loss > 0.0) { return loss; }
+    throw invalid_input{{.code = "structure.loses_nothing",
+                         .field = "surfaces",
+                         .value = "0",
+                         .bound = "more than 0",
+                         .unit = "W/K",
+                         .problem = "a place without surfaces or air loses no heat",
+                         .remedy = "give the surfaces with their areas and U values"}};
+}
+
+double heat_loss(structure const& of, temperature inside, temperature outside) {
+    return loss_per_kelvin(of) * std::max(0.0, (inside - outside).kelvin());
+}
+
+temperature coldest_outdoors(structure const& of, temperature inside, double watts) {
+    return inside - lift_of(of, watts);
+}
+
+temperature_span lift_of(structure const& of, double watts) {
+    require_watts(watts);
+    return temperature_span::from_kelvin(watts / loss_per_kelvin(of));
+}
+
+std::string cautions_text() {
+    std::string text;
+    for (std::string_view const one : heat_cautions) { text += fmt::format("caution: {}\n", one); }
+    return text;
+}
+
+}  // namespace epicotyl

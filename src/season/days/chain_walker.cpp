@@ -1,0 +1,157 @@
+#include "chain_walker.hpp"
+
+#include <algorithm>
+#include <numeric>
+
+#include "lost.hpp"
+
+namespace epicotyl::detail {
+
+int clock_ready(season_model const& model, days_table const& days, int sowing, int succession,
+                int event, int year) {
+    return event == 0
+               ? std::min(sowing, never)
+               : model.ready(succession, event - 1, year, days.at(succession, event - 1, year));
+}
+
+chain_walker::chain_walker(season_model const& model,
+                           std::vector<succession_days> const& successions)
+    : model_{model},
+      successions_{successions},
+      first_incoming_(model.planned.successions().size() + 1, 0) {
+    std::vector<resolved_link> const& links = model.planned.links();
+    // An outcome waits for nobody; a `within` on it is counted.
+    auto const waits = [&](event_of const& then) {
+        return model.chains[at(model.chain_of[at(then.succession)])].is_decision[at(then.event)];
+    };
+    for (resolved_link const& link : links) {
+        if (waits(link.then)) { ++first_incoming_[at(link.then.succession) + 1]; }
+    }
+    std::partial_sum(first_incoming_.begin(), first_incoming_.end(), first_incoming_.begin());
+    incoming_.resize(first_incoming_.back());
+    std::vector<std::size_t> next = first_incoming_;
+    for (int i = 0; i < static_cast<int>(links.size()); ++i) {
+        event_of const& then = links[at(i)].then;
+        if (waits(then)) { incoming_[next[at(then.succession)]++] = {then.event, i}; }
+    }
+}
+
+int chain_walker::deciding_day(days_table const& days, resolved_link const& link, int year) {
+    int decides = link.first_decides ? never : 0;
+    for (event_of const& first : link.firsts) {
+        int const came = days.at(first.succession, first.event, year);
+        decides = link.first_decides ? std::min(decides, came) : std::max(decides, came);
+    }
+    return decides;
+}
+
+int chain_walker::link_day(days_table const& days, int succession, int event, int year) const {
+    int latest = 0;
+    for (incoming_link const& in : incoming(succession)) {
+        if (in.event == event) { latest = std::max(latest, link_day(days, in.link, year)); }
+    }
+    return latest;
+}
+
+int chain_walker::link_day(days_table const& days, int link, int year) const {
+    resolved_link const& one = model_.planned.links()[at(link)];
+    return model_.link_wait(link).ready(deciding_day(days, one, year), year);
+}
+
+void chain_walker::wait_for_links(days_table& days, int succession, int event, int first_year,
+                                  int last_year) const {
+    std::int16_t* const row = days.day.get() + days.cell(succession, event, 0);
+    for (incoming_link const& in : incoming(succession)) {
+        if (in.event != event) { continue; }
+        for (int y = first_year; y < last_year; ++y) {
+            int const allowed = link_day(days, in.link, y);
+            if (allowed > row[y]) { row[y] = static_cast<std::int16_t>(allowed); }
+        }
+    }
+}
+
+batch_walk chain_walker::batch(int succession, int sowing, int wait_for) const {
+    return {.succession = succession,
+            .chain = model_.chain_of[at(succession)],
+            .target = model_.planned.successions()[at(succession)].target_event,
+            .sowing = sowing,
+            .wait_for = wait_for,
+            .is_linked = has_links(succession),
+            .bounds = &successions_[at(succession)].bounds()};
+}
+
+void chain_walker::walk(days_table& days, batch_walk const& what, int first_event, int first_year,
+                        int last_year) const {
+    std::vector<stage_tables> const& stages = model_.chains[at(what.chain)].stages;
+    int const season_days = model_.season_days;
+    auto const day_within = [&](int came) {
+        return static_cast<std::int16_t>(came > season_days ? never : came);
+    };
+    std::int16_t* row = days.day.get() + days.cell(what.succession, first_event, 0);
+    for (int e = first_event; e <= static_cast<int>(stages.size()); ++e, row += days.years) {
+        int const floor =
+            std::max((*what.bounds)[at(e)].not_before, e == what.target ? what.wait_for : 0);
+        if (e == 0) {
+            std::fill(row + first_year, row + last_year, day_within(std::max(what.sowing, floor)));
+        } else {
+            // The years do not wait for one another: their look-ups overlap.
+            wait_table const& wait = model_.waits[at(stages[at(e - 1)].wait)];
+            std::int16_t const* const before = row - days.years;
+            for (int y = first_year; y < last_year; ++y) {
+                row[y] = day_within(std::max(wait.ready(before[y], y), floor));
+            }
+        }
+        if (what.is_linked) { wait_for_links(days, what.succession, e, first_year, last_year); }
+    }
+}
+
+bool chain_walker::is_good(days_table const& days, int succession, int year) const {
+    succession_days const& known = successions_[at(succession)];
+    resolved_succession const& one = model_.planned.successions()[at(succession)];
+    for (int e = 0; e < event_count(*one.grown); ++e) {
+        if (days.at(succession, e, year) > known.bounds()[at(e)].not_after) { return false; }
+    }
+    int const came = days.at(succession, one.target_event, year);
+    if (auto const* harvest = std::get_if<in_harvest_rule>(&one.target_rule)) {
+        season const& window = model_.planned.window();
+        int const clear = event_count(*one.grown) - 1;
+        return came <= window.offset_of(harvest->from) &&
+               days.at(succession, clear, year) > window.offset_of(harvest->until) &&
+               lost_night(model_, days, succession, year) >= never;
+    }
+    return came <= known.target_day;
+}
+
+void chain_walker::strike_bad_years(days_table const& days, int succession,
+                                    std::span<char> good) const {
+    resolved_succession const& one = model_.planned.successions()[at(succession)];
+    if (std::holds_alternative<in_harvest_rule>(one.target_rule)) {
+        for (int y = 0; y < model_.years; ++y) {
+            good[at(y)] &= is_good(days, succession, y) ? 1 : 0;
+        }
+        return;
+    }
+    succession_days const& known = successions_[at(succession)];
+    for (int e = 0; e < event_count(*one.grown); ++e) {
+        int const by = std::min(known.bounds()[at(e)].not_after,
+                                e == one.target_event ? known.target_day : never);
+        if (by >= never) { continue; }
+        std::span<std::int16_t const> const came = days.row_days(succession, e);
+        for (std::size_t y = 0; y < came.size(); ++y) { good[y] &= came[y] <= by ? 1 : 0; }
+    }
+}
+
+int chain_walker::good_years(days_table const& days, int succession) const {
+    std::vector<char> good(at(model_.years), 1);
+    strike_bad_years(days, succession, good);
+    return static_cast<int>(std::count(good.begin(), good.end(), 1));
+}
+
+int chain_walker::wait_day(int succession) const {
+    int const target = model_.planned.successions()[at(succession)].target_event;
+    bool const is_decision =
+        model_.chains[at(model_.chain_of[at(succession)])].is_decision[at(target)];
+    return is_decision ? successions_[at(succession)].target_day : 0;
+}
+
+}  // namespace epicotyl::detail

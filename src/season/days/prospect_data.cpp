@@ -1,0 +1,34 @@
+#include "prospect_data.hpp"
+
+#include <utility>
+
+#include "lost.hpp"
+
+namespace epicotyl::detail {
+
+prospect_data::prospect_data(calendar of_calendar, std::shared_ptr<season_model const> of_model,
+                             days_table walked)
+    : of{std::move(of_calendar)}, model{std::move(of_model)}, days_{std::move(walked)} {}
+
+void prospect_data::strike_lost() const {
+    std::call_once(struck_, [this] {
+        int const count = static_cast<int>(model->planned.successions().size());
+        lost_.reserve(at(count) * at(model->years));
+        for (int i = 0; i < count; ++i) {
+            std::vector<std::int16_t> const nights = lost_nights(*model, days_, i);
+            lost_.insert(lost_.end(), nights.begin(), nights.end());
+            stage_chain const& chain = model->chains[at(model->chain_of[at(i)])];
+            if (!chain.is_harvested) { continue; }
+            int const years = model->years;
+            std::span<std::int16_t> const struck =
+                days_.all_days(i).subspan(at(chain.lost_until) * at(years));
+            for (std::size_t cell = 0; cell < struck.size(); ++cell) {
+                if (nights[cell % at(years)] < never) {
+                    struck[cell] = static_cast<std::int16_t>(never);
+                }
+            }
+        }
+    });
+}
+
+}  // namespace epicotyl::detail

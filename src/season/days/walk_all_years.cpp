@@ -1,0 +1,101 @@
+#include "walk_all_years.hpp"
+
+#include <algorithm>
+#include <numeric>
+#include <utility>
+
+#include "../tables/in_parallel.hpp"
+#include "waiting_order.hpp"
+
+namespace epicotyl::detail {
+
+namespace {
+
+/// Pieces of work for each thread, so that none waits long for another's last one.
+constexpr int pieces_a_thread = 2;
+
+/// A piece of the walks.
+struct walk_span {
+    std::size_t first;
+    std::size_t last;
+};
+
+/// Spans of walks that do not wait for one another: those that stand alone in `pieces` of one size,
+/// each with few chains, so that a core looks into few tables; those that are linked in as many,
+/// cut between groups.
+std::vector<walk_span> share_out(calendar_data const& planned, int pieces) {
+    std::vector<batch_walk> const& walks = planned.walks;
+    auto const group_of = [&](std::size_t k) {
+        return planned.group_of[at(walks[k].succession)];
+    };
+    std::size_t const alone = planned.walks_alone;
+    std::size_t const linked = walks.size() - alone;
+    std::vector<walk_span> spans;
+    for (int piece = 0; piece < pieces; ++piece) {
+        spans.push_back({alone * at(piece) / at(pieces), alone * at(piece + 1) / at(pieces)});
+    }
+    std::size_t first = alone;
+    for (int piece = 0; piece < pieces; ++piece) {
+        std::size_t last = std::max(first, alone + linked * at(piece + 1) / at(pieces));
+        while (last > first && last < walks.size() && group_of(last - 1) == group_of(last)) {
+            ++last;
+        }
+        spans.push_back({first, last});
+        first = last;
+    }
+    return spans;
+}
+
+}  // namespace
+
+void arrange_walks(calendar_data& planned) {
+    // By counting: the places of each kind follow those of the kind before, and within a kind the
+    // order of waiting stays.
+    std::size_t const chains = planned.model->chains.size();
+    auto const kind_of = [&](batch_walk const& one) {
+        int const group = planned.group_of[at(one.succession)];
+        return group == stands_alone ? at(one.chain) : chains + at(group);
+    };
+    std::vector<std::size_t> place(chains + planned.group_of.size() + 1, 0);
+    for (batch_walk const& one : planned.walks) { ++place[kind_of(one) + 1]; }
+    std::partial_sum(place.begin(), place.end(), place.begin());
+    planned.walks_alone = place[chains];
+    std::vector<batch_walk> arranged(planned.walks.size());
+    for (batch_walk const& one : planned.walks) { arranged[place[kind_of(one)]++] = one; }
+    planned.walks = std::move(arranged);
+}
+
+void walk_all_years(season_model const& model, calendar_data const& planned, days_table& days,
+                    int threads) {
+    chain_walker const walker{model, planned.successions};
+    auto const walk = [&](walk_span const& of, int first_year, int last_year) {
+        for (std::size_t k = of.first; k < of.last; ++k) {
+            walker.walk(days, planned.walks[k], 0, first_year, last_year);
+        }
+    };
+    if (planned.walks.size() < planned.successions.size()) {
+        for (int i = 0; i < static_cast<int>(planned.successions.size()); ++i) {
+            if (!planned.successions[at(i)].resolved) { days.forget(i); }
+        }
+    }
+    walk_span const all{0, planned.walks.size()};
+    if (threads == 1) {
+        walk(all, 0, model.years);
+        return;
+    }
+    std::vector<walk_span> const spans = share_out(planned, threads * pieces_a_thread);
+    std::size_t longest = 0;
+    for (walk_span const& span : spans) { longest = std::max(longest, span.last - span.first); }
+    if (longest * at(threads) > planned.walks.size()) {
+        // Successions that wait for one another leave nothing to share out but the years.
+        int const shares = std::min(threads, model.years);
+        in_parallel(shares, threads, [&](int share) {
+            walk(all, share * model.years / shares, (share + 1) * model.years / shares);
+        });
+        return;
+    }
+    in_parallel(static_cast<int>(spans.size()), threads,
+                [&](int piece) { walk(spans[at(piece)], 0, model.years); });
+}
+
+}  // namespace epicotyl::detail

@@ -1,0 +1,46 @@
+// A run of days, and in how many season years such runs cover days and weeks.
+#ifndef EPICOTYL_SRC_SEASON_TABLES_DAY_RUN_HPP
+#define EPICOTYL_SRC_SEASON_TABLES_DAY_RUN_HPP
+
+#include <utility>
+#include <vector>
+
+#include <epicotyl/days.hpp>
+
+namespace epicotyl::detail {
+
+/// Days [from, until) as offsets.
+struct day_run {
+    int from = 0;
+    int until = 0;
+};
+
+/// The ISO weeks of days `first` to `last` of a season, Monday to Sunday, cut to these days: first
+/// and last day of each, as offsets.
+[[nodiscard]] std::vector<std::pair<int, int>> weeks_of(season const& window, int first, int last);
+
+/// Counts, for days `first` to `last` and the weeks of them, the season years in which some run
+/// has the day, or a day of the week.
+class cover_count {
+public:
+    cover_count(season const& window, int first, int last);
+
+    /// One season year: the runs of all successions.
+    void add_year(std::vector<day_run> const& runs);
+
+    [[nodiscard]] std::vector<std::pair<int, int>> const& weeks() const noexcept { return weeks_; }
+    /// Years in which one of the week's days is covered, week by week.
+    [[nodiscard]] std::vector<int> const& years_in() const noexcept { return years_in_; }
+    /// Years in which the day is covered, day by day from the first.
+    [[nodiscard]] std::vector<int> const& years_on() const noexcept { return years_on_; }
+
+private:
+    int first_;
+    std::vector<std::pair<int, int>> weeks_;
+    std::vector<int> years_in_;
+    std::vector<int> years_on_;
+};
+
+}  // namespace epicotyl::detail
+
+#endif

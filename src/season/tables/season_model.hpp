@@ -1,0 +1,214 @@
+// The tables behind a season: for one plan and one climate, the air of every place, the wait of
+// every stage, and what the plan's rules mean as days. Built once, then only read; calendar and
+// prospect share it.
+//
+// Successions of one crop in the same places go through the same chain of stages: what is known of
+// a chain is known once. Waits that count the same in the same place share their sums, and equal
+// waits their tables.
+#ifndef EPICOTYL_SRC_SEASON_TABLES_SEASON_MODEL_HPP
+#define EPICOTYL_SRC_SEASON_TABLES_SEASON_MODEL_HPP
+
+#include <atomic>
+#include <deque>
+#include <limits>
+#include <map>
+#include <memory>
+#include <mutex>
+#include <optional>
+#include <span>
+#include <tuple>
+#include <unordered_map>
+#include <vector>
+
+#include <epicotyl/clock/ready_map.hpp>
+#include <epicotyl/crop/air.hpp>
+#include <epicotyl/plan/plan.hpp>
+#include <epicotyl/weather/climate.hpp>
+
+#include "series_stock.hpp"
+#include "wait_table.hpp"
+
+namespace epicotyl::detail {
+
+/// need = max(1, ceil(share * n)): how many of n years a share asks for.
+[[nodiscard]] int needed_years(double share, int n);
+/// floor(share * n): how many of n years a share allows.
+[[nodiscard]] int allowed_years(double share, int n);
+
+/// Half of a calendar year as offsets in the season, not cut to it.
+struct half_span {
+    int first;
+    int last;
+
+    friend bool operator==(half_span const&, half_span const&) = default;
+};
+
+/// Days of a half's end that are no risk days: cold there means cold in every month.
+inline constexpr int half_tail = 30;
+
+/// By event, the half of the year whose cold nights its default bound keeps off; none: no bound.
+using spring_choice = std::vector<std::optional<half_span>>;
+
+/// A last-frost rule means the first half that leaves at least a season's beginning to work in:
+/// days from the rule's `after` to the end of the half.
+inline constexpr int days_before_half_ends = 90;
+
+/// Place without a name: outdoors.
+inline constexpr int outdoors = -1;
+
+/// The air of one place at one threshold for acting, in every season year.
+struct place_air {
+    int place = outdoors;
+    double act_below = -std::numeric_limits<double>::infinity();
+    std::shared_ptr<air_years const> held = {};
+    std::span<air_series const> years = {};
+    double coldest = 0.0;  ///< mean over season years of the year's lowest minimum, °C
+};
+
+/// What the engine needs to know of a stage.
+struct stage_tables {
+    int air = 0;                                               ///< index into `season_model::airs`
+    int wait = 0;                                              ///< index into `season_model::waits`
+    double limit = -std::numeric_limits<double>::infinity();   ///< °C, -infinity: none
+    double too_hot = std::numeric_limits<double>::infinity();  ///< °C, infinity: none
+    double hold = std::numeric_limits<double>::infinity();     ///< days, infinity: any
+    /// Nights at or below the limit; null without one.
+    std::shared_ptr<cold_nights const> cold = {};
+    /// Nights that lose a batch which stands there; null where no night of any year does.
+    std::shared_ptr<cold_nights const> loss = {};
+};
+
+/// The stages that all successions of one crop in the same places go through.
+struct stage_chain {
+    std::shared_ptr<crop const> grown;
+    std::vector<int> places;
+    std::vector<stage_tables> stages = {};
+    std::vector<char> is_decision = {};  ///< of each event
+    int damage_from = 0;                 ///< the first stage in which cold and heat do damage
+    int lost_until = 0;                  ///< the event before which cold loses a batch
+    bool is_harvested = false;           ///< that event is `first_harvest`
+};
+
+/// Result of looking for the day from which cold nights are rare enough.
+struct risk_day {
+    enum class verdict { found, every_month, season_too_short };
+    verdict what = verdict::found;
+    int day = 0;          ///< offset, when found
+    int allowed = 0;      ///< season years that may still have such a night
+    int have = 0;         ///< season years with such a night in the half
+    int days_wanted = 0;  ///< season length that would show the half, when too short
+};
+
+class season_model {
+public:
+    /// Throws `invalid_input` when plan and climate differ in season start, length or latitude.
+    season_model(plan of, climate under);
+
+    plan const planned;
+    climate const weather;
+    int const years;        ///< n
+    int const season_days;  ///< N
+
+    std::deque<stage_chain> chains;                     ///< in order of first use
+    std::vector<int> chain_of;                          ///< [succession], index into `chains`
+    std::vector<std::span<stage_tables const>> stages;  ///< [succession][stage]
+    std::vector<int> link_waits;                        ///< [link], index into `waits`
+    std::deque<place_air> airs;
+    std::deque<wait_table> waits;
+
+    [[nodiscard]] wait_table const& wait_of(int succession, int stage) const {
+        return waits[at(stages[at(succession)][at(stage)].wait)];
+    }
+    [[nodiscard]] wait_table const& link_wait(int link) const {
+        return waits[at(link_waits[at(link)])];
+    }
+    /// First day on which a stage begun on day `start` is over.
+    [[nodiscard]] int ready(int succession, int stage, int year, int start) const {
+        return wait_of(succession, stage).ready(start, year);
+    }
+    /// A wait as a map of its own, for networks. Made when first asked for.
+    [[nodiscard]] ready_map const& whole(int wait, int year) const;
+    [[nodiscard]] ready_map const& stage_map_of(int succession, int stage, int year) const {
+        return whole(stages[at(succession)][at(stage)].wait, year);
+    }
+
+    /// Says that a chain is to be walked from sowings within a span. `floors[e]` spans the days
+    /// that event e waits for at least, from none to all successions of the chain.
+    void expect_sowings(int chain, day_span sown, std::vector<day_span> const& floors);
+    /// Says that a chain is to be read backwards from events `last` within a span.
+    void expect_targets(int chain, int last, day_span ends);
+    /// Says that any start of a wait may be asked about.
+    void expect_all_starts(int wait);
+    /// Says that the waits that stand in many links are to be asked about.
+    void expect_links();
+    /// Fills the tables for all that is expected.
+    void fill_tables(int threads);
+
+    /// The first cold-to-warm half that ends at least 90 days after `after` (an offset).
+    [[nodiscard]] half_span spring_half(int after) const;
+    /// The first warm-to-cold half that ends at least 90 days after `after`.
+    [[nodiscard]] half_span autumn_half(int after) const;
+    /// The last cold-to-warm half that begins on or before a day.
+    [[nodiscard]] half_span spring_half_before(int day) const;
+
+    /// First day d >= from such that at most a share of the season years have a night >= d, in the
+    /// half, at or below `limit` in an air.
+    [[nodiscard]] risk_day find_risk_day(int air, double limit, half_span half, int from,
+                                         double share) const;
+
+    /// Days of the last (first) frost, by the plan's threshold, of every season year in the half
+    /// that a rule with this `after` means; none for years without one.
+    [[nodiscard]] std::vector<std::optional<int>> frost_dates(bool first_frost,
+                                                              std::optional<day> after) const;
+    /// The day of the plan's last (first) frost in the half that a rule means; none where the
+    /// share falls on a year without one.
+    [[nodiscard]] std::optional<int> frost_day(bool first_frost, std::optional<day> after) const;
+    /// Season years with such a frost in that half.
+    [[nodiscard]] int frost_years(bool first_frost, std::optional<day> after) const;
+
+    /// Offset of a rule's `after`, 0 without.
+    [[nodiscard]] int after_offset(std::optional<day> const& after) const;
+
+    /// An air with heater or cover off, one season year.
+    [[nodiscard]] air_series const& air_with(int air, int year, air_switches on) const;
+
+private:
+    /// A running sum, the amount wanted, and the nights that end it (null: none).
+    using wait_key = std::tuple<running_sums const*, double, cold_nights const*>;
+    using hours_list = std::shared_ptr<std::vector<double> const>;
+    using cold_list = std::shared_ptr<cold_nights const>;
+    /// Air, limit, first and last day of the half, first day asked, share.
+    using risk_key = std::tuple<int, double, int, int, int, double>;
+
+    int chain_for(resolved_succession const& one);
+    int air_of(int place, double act_at_or_below);
+    [[nodiscard]] cold_list cold_in(int air, double limit) const;
+    [[nodiscard]] hours_list hours_at(int place) const;
+    int wait_for(clock const& takes, int place, int air, cold_list const& ends);
+    int wait_for_group(clock const& takes, int place, int air, cold_list const& ends);
+    [[nodiscard]] risk_day count_risk_day(int air, double limit, half_span half, int from,
+                                          double share) const;
+
+    series_stock& stock_;
+    std::map<std::pair<int, double>, int> air_ids_;
+    std::unordered_map<crop const*, std::vector<int>> chain_ids_;
+    std::map<wait_key, int> wait_ids_;
+    std::map<std::vector<ready_map> const*, int> group_ids_;
+    /// What waits look into.
+    std::vector<std::shared_ptr<void const>> kept_;
+    std::vector<half_span> springs_;
+    std::vector<half_span> autumns_;
+
+    /// What was asked before: the same answer, at once.
+    mutable std::mutex asked_lock_;
+    mutable std::map<risk_key, risk_day> risk_days_;
+    mutable std::map<std::pair<bool, int>, std::optional<int>> frost_days_;
+    mutable std::map<std::tuple<int, bool, bool>, std::shared_ptr<std::vector<air_series> const>>
+        switched_;
+    mutable std::deque<ready_map> made_maps_;
+    std::unique_ptr<std::atomic<ready_map const*>[]> maps_;  ///< [wait][year], null: not made
+};
+
+}  // namespace epicotyl::detail
+
+#endif

@@ -1,0 +1,240 @@
+#include <epicotyl/season/windows/planting_windows.hpp>
+
+#include <algorithm>
+#include <numeric>
+
+#include <fmt/format.h>
+
+#include <epicotyl/season/days/schedule.hpp>
+
+#include "../rows/say.hpp"
+#include "told.hpp"
+#include "windows_data.hpp"
+
+namespace epicotyl {
+
+namespace detail {
+
+namespace {
+
+/// Solves a network; keeps it and its days, or returns why there are none.
+std::optional<season_conflict> solve_into(windows_data& data,
+                                          std::unique_ptr<window_network> network) {
+    network_extremes const found = network->net.extremes();
+    if (!found.least.solved()) { return told(*data.frame, *network, found.least.conflict()); }
+    int const number = static_cast<int>(data.solved.size());
+    for (event_of const& one : network->owner) { data.network_of[at(one.succession)] = number; }
+    data.earliest.push_back(found.least.values());
+    data.latest.push_back(found.greatest.values());
+    data.solved.push_back(std::move(network));
+    return std::nullopt;
+}
+
+/// True when a decision may fall on `when` with every other decision on its earliest day.
+bool may_slip_to(windows_data const& data, event_of const& of, int when) {
+    window_frame const& frame = *data.frame;
+    season_model const& model = data.model();
+    resolved_succession const& one = model.planned.successions()[at(of.succession)];
+    window_frame::batch const& batch = frame.batches[at(of.succession)];
+    auto const early = [&](event_of const& other) {
+        return data.earliest_of(other);
+    };
+
+    // Its own upper edges: what came before stays on its day.
+    if (of.event > 0) {
+        stage_tables const& before = model.stages[at(of.succession)][at(of.event - 1)];
+        int const ready = model.ready(of.succession, of.event - 1, data.year_index,
+                                      early({of.succession, of.event - 1}));
+        if (ready < never && when > ready + before.hold) { return false; }
+    }
+    for (int number : frame.incoming[at(of.succession)]) {
+        window_frame::wait const& wait = frame.waits[at(number)];
+        if (!(wait.then == of)) { continue; }
+        for (event_of const& first : wait.within_firsts) {
+            if (early(first) < never && when > early(first) + wait.within) { return false; }
+        }
+    }
+    // What comes after: the plants' own events follow, decisions stay.
+    int day = when;
+    for (int e = of.event;; ++e) {
+        if (e != of.event) {
+            int const ready = model.ready(of.succession, e - 1, data.year_index, day);
+            if (!is_outcome(*one.grown, e)) { return ready <= early({of.succession, e}); }
+            day = ready;
+            if (day > (*batch.bounds)[at(e)].not_after) { return false; }
+            if (e == one.target_event && day > batch.not_later) { return false; }
+        }
+        for (int number : frame.outgoing[at(of.succession)]) {
+            window_frame::wait const& wait = frame.waits[at(number)];
+            for (event_of const& first : wait.firsts) {
+                if (!(first == event_of{of.succession, e})) { continue; }
+                int const ready = model.link_wait(wait.link).ready(day, data.year_index);
+                if (ready > early(wait.then)) { return false; }
+            }
+        }
+        if (e + 1 == event_count(*one.grown)) { return true; }
+    }
+}
+
+}  // namespace
+
+int free_slack_of(windows_data const& data, event_of const& of) {
+    int const early = data.earliest_of(of);
+    int low = 0;
+    int high = data.latest_of(of) - early;
+    while (low < high) {
+        int const middle = low + (high - low + 1) / 2;
+        if (may_slip_to(data, of, early + middle)) {
+            low = middle;
+        } else {
+            high = middle - 1;
+        }
+    }
+    return low;
+}
+
+std::shared_ptr<windows_data const> solve_windows(calendar const& of,
+                                                  std::shared_ptr<window_frame const> frame,
+                                                  int year_index) {
+    auto data = std::make_shared<windows_data>(
+        windows_data{.of = of, .year_index = year_index, .frame = std::move(frame)});
+    std::size_t const count = of.plan().successions().size();
+    data->network_of.assign(count, -1);
+    data->first_vertex.assign(count, -1);
+    std::vector<int> everything;
+    for (int i = 0; i < static_cast<int>(count); ++i) {
+        if (data->frame->batches[at(i)].is_in) { everything.push_back(i); }
+    }
+    std::unique_ptr<window_network> whole =
+        make_window_network(*data->frame, everything, year_index, data->first_vertex);
+    if (!solve_into(*data, std::move(whole))) { return data; }
+    for (int group = 0; group < static_cast<int>(data->frame->groups.size()); ++group) {
+        std::optional<season_conflict> found =
+            solve_into(*data, make_window_network(*data->frame, data->frame->groups[at(group)],
+                                                  year_index, data->first_vertex));
+        if (!found) { continue; }
+        data->conflicts.push_back(std::move(*found));
+        data->conflict_group.push_back(group);
+    }
+    return data;
+}
+
+}  // namespace detail
+
+using detail::at;
+
+planting_windows::planting_windows(epicotyl::calendar const& of, int year) {
+    auto const& years = of.climate().years();
+    auto const found = std::find(years.begin(), years.end(), year);
+    if (found == years.end()) {
+        throw invalid_input{{.code = "windows.year",
+                             .field = "year",
+                             .value = fmt::format("{}", year),
+                             .bound = fmt::format("{} to {}", years.front(), years.back()),
+                             .problem = fmt::format("the climate has no season year {}", year),
+                             .remedy = "give one of the years that climate.years() names"}};
+    }
+    data_ = detail::solve_windows(
+        of, std::make_shared<detail::window_frame const>(detail::make_window_frame(of.data())),
+        static_cast<int>(found - years.begin()));
+}
+
+planting_windows::planting_windows(epicotyl::plan const& of, climate const& under, int year)
+    : planting_windows{schedule(of, under), year} {}
+
+int planting_windows::year() const {
+    return calendar().climate().years()[at(data_->year_index)];
+}
+
+calendar const& planting_windows::calendar() const {
+    return data_->of;
+}
+
+bool planting_windows::feasible(std::string_view succession) const {
+    return data_->network_of[at(plan().succession_index(succession))] >= 0;
+}
+
+int planting_windows::earliest_offset(int succession, int event) const {
+    int const found = data_->earliest_of({succession, event});
+    return found > plan().window().length() ? never : found;
+}
+
+int planting_windows::latest_offset(int succession, int event) const {
+    if (earliest_offset(succession, event) >= never) { return never; }
+    int const found = data_->latest_of({succession, event});
+    return found > plan().window().length() ? never : found;
+}
+
+std::optional<day> planting_windows::earliest(std::string_view succession,
+                                              std::string_view event) const {
+    int const i = plan().succession_index(succession);
+    return plan().window().day_at(earliest_offset(i, plan().event_index(i, event)));
+}
+
+std::optional<day> planting_windows::latest(std::string_view succession,
+                                            std::string_view event) const {
+    int const i = plan().succession_index(succession);
+    return plan().window().day_at(latest_offset(i, plan().event_index(i, event)));
+}
+
+std::optional<int> planting_windows::slack(std::string_view succession,
+                                           std::string_view event) const {
+    int const i = plan().succession_index(succession);
+    int const e = plan().event_index(i, event);
+    int const late = latest_offset(i, e);
+    if (late >= never) { return std::nullopt; }
+    return late - earliest_offset(i, e);
+}
+
+std::optional<int> planting_windows::free_slack(std::string_view succession,
+                                                std::string_view event) const {
+    std::optional<int> const all = slack(succession, event);
+    if (!all) { return std::nullopt; }
+    int const i = plan().succession_index(succession);
+    int const e = plan().event_index(i, event);
+    if (is_outcome(*plan().successions()[at(i)].grown, e)) { return 0; }
+    return detail::free_slack_of(*data_, {i, e});
+}
+
+std::vector<tightest_chain> planting_windows::tightest_chains(int most) const {
+    std::vector<tightest_chain> all;
+    for (detail::found_chain const& one : detail::find_tightest(*data_, most)) {
+        all.push_back(detail::told(*data_, one));
+    }
+    return all;
+}
+
+tightest_chain planting_windows::chain_of(std::string_view succession,
+                                          std::string_view event) const {
+    if (!slack(succession, event)) { return {}; }
+    int const i = plan().succession_index(succession);
+    return detail::chain_through(*data_, {i, plan().event_index(i, event)});
+}
+
+std::vector<season_conflict> const& planting_windows::conflicts() const {
+    return data_->conflicts;
+}
+
+bool planting_windows::feasible() const {
+    return data_->conflicts.empty() && data_->frame->left_out.empty();
+}
+
+std::vector<obstacle> planting_windows::left_out() const {
+    std::vector<obstacle> said;
+    if (data_->frame->left_out.empty()) { return said; }
+    // In the calendar's words, which have their cures.
+    for (obstacle const& one : data_->of.unresolved()) {
+        bool const is_out =
+            std::any_of(data_->frame->left_out.begin(), data_->frame->left_out.end(),
+                        [&](obstacle const& left) { return left.succession == one.succession; });
+        bool const is_said = !said.empty() && said.back().succession == one.succession;
+        if (is_out && !is_said) { said.push_back(one); }
+    }
+    return said;
+}
+
+std::vector<cure> planting_windows::cures(season_conflict const& of) const {
+    return detail::find_cures(*data_, of);
+}
+
+}  // namespace epicotyl

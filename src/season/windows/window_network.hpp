@@ -1,0 +1,153 @@
+// One season year as a network of requirements.
+#ifndef EPICOTYL_SRC_SEASON_WINDOWS_WINDOW_NETWORK_HPP
+#define EPICOTYL_SRC_SEASON_WINDOWS_WINDOW_NETWORK_HPP
+
+#include <algorithm>
+#include <deque>
+#include <memory>
+#include <optional>
+#include <utility>
+#include <vector>
+
+#include <epicotyl/error.hpp>
+#include <epicotyl/network/monotone_network.hpp>
+#include <epicotyl/season/rows/requirement.hpp>
+
+#include "../days/calendar_data.hpp"
+
+namespace epicotyl::detail {
+
+/// A wait: what a table of ready days says, or no wait at all, and some days more. Fewer days than
+/// none are none. What the season does not reach is `never`.
+class window_map {
+public:
+    window_map(ready_map const* table, int season_days, int more)
+        : table_{table}, season_days_{season_days}, more_{more} {}
+
+    [[nodiscard]] int operator()(int start) const noexcept {
+        if (start > season_days_) { return never; }
+        int const ready = table_ == nullptr ? start : (*table_)(start);
+        if (ready >= never) { return never; }
+        int const end = std::max(start, ready + more_);
+        return end > season_days_ ? never : end;
+    }
+    /// Largest start with (*this)(start) <= end; none when there is none.
+    [[nodiscard]] std::optional<int> latest(int end) const noexcept {
+        if (end >= never) { return never; }
+        int const last = std::min(end, season_days_);
+        int const ready_by = std::min(last - more_, season_days_);
+        if (last < 0 || ready_by < 0) { return std::nullopt; }
+        std::optional<int> const start =
+            table_ == nullptr ? std::optional<int>{ready_by} : table_->latest_start(ready_by);
+        if (!start) { return std::nullopt; }
+        return std::min(*start, last);
+    }
+    /// Smallest start with (*this)(start) >= end.
+    [[nodiscard]] std::optional<int> earliest(int end) const noexcept {
+        if (end <= 0) { return 0; }
+        int const first = std::min(end, season_days_ + 1);
+        int const by_itself = first > season_days_ ? never : first;
+        int const ready = first - more_;
+        int by_table = never;
+        if (ready <= 0) {
+            by_table = 0;
+        } else if (table_ != nullptr) {
+            by_table = table_->earliest_start(ready);
+        } else if (ready <= season_days_) {
+            by_table = ready;
+        }
+        return std::min(by_itself, by_table);
+    }
+
+private:
+    ready_map const* table_;
+    int season_days_;
+    int more_;
+};
+
+static_assert(monotone_map<window_map>);
+
+/// A requirement by number; `told` spells it out.
+struct requirement_row {
+    requirement_kind kind;
+    int succession;
+    int event;
+    int from_succession = -1;
+    int from_event = -1;
+    int link = -1;          ///< index into `plan::links`
+    int note = -1;          ///< index of the bound among those of its event
+    bool is_upper = false;  ///< "no later than"
+};
+
+/// A requirement that gives way by some days.
+struct relaxed_row {
+    int row;
+    int days;
+};
+
+/// What `schedule` asks of one succession, where it has no answer: the days of all that it waits
+/// for and its own come as early as they may, as `schedule` counts them, and its own target and
+/// every `not_after` of its must hold. Nothing else is a requirement: no `hold`, no `within`, and
+/// of the others only what makes them late.
+struct claim_asked {
+    int succession = -1;
+    bool with_uppers = true;     ///< else only what makes days late
+    int target_by = never;       ///< last day of the target; `never`: none
+    bool is_season_end = false;  ///< `target_by` is the season's end
+    int free_target = -1;        ///< whose target does not wait for its day, -1: nobody's
+    /// By succession and year: the day that is kept because links (or what passes before a target)
+    /// allow no sooner one in enough years; 0 where the year itself allows no sooner one.
+    std::vector<std::vector<int>> planned_sowing = {};
+    std::vector<std::vector<int>> planned_target = {};
+};
+
+/// What holds in every season year of a calendar: targets, bounds, links.
+struct window_frame {
+    struct batch {
+        bool is_in = false;       ///< else it is left out
+        int group = 0;            ///< of linked successions
+        int not_sooner = 0;       ///< of the target, 0: nothing
+        int not_later = never;    ///< of the target
+        int not_cleared_by = -1;  ///< last day that the harvest must outlast, -1: none
+        std::vector<event_bounds> const* bounds = nullptr;
+    };
+    struct wait {
+        int link;
+        event_of then;
+        std::vector<event_of> firsts;         ///< all that `then` waits for
+        std::vector<event_of> within_firsts;  ///< all that `within` counts from
+        int within = -1;                      ///< days, -1: none
+    };
+
+    std::shared_ptr<calendar_data const> of;
+    std::vector<batch> batches = {};
+    std::vector<wait> waits = {};
+    std::vector<std::vector<int>> outgoing = {};  ///< by succession, waits that count from it
+    std::vector<std::vector<int>> incoming = {};  ///< by succession, waits of its events
+    std::vector<std::vector<int>> groups = {};    ///< successions of each group, in plan order
+    std::vector<obstacle> left_out = {};
+    /// Bounds that the calendar does not hold; a deque keeps them where they are.
+    std::deque<std::vector<event_bounds>> own = {};
+
+    [[nodiscard]] season_model const& model() const { return *of->model; }
+};
+
+[[nodiscard]] window_frame make_window_frame(std::shared_ptr<calendar_data const> of);
+
+/// The network of some successions in one season year. Every group is in it whole or not at all.
+struct window_network {
+    monotone_network<window_map> net{0, never};
+    std::vector<requirement_row> rows = {};
+    std::vector<event_of> owner = {};  ///< of each vertex
+};
+
+/// On the heap, because Boost's graphs can be copied and not moved. `first_vertex[i]` is set to the
+/// vertex of event 0 for every succession i that is in.
+[[nodiscard]] std::unique_ptr<window_network> make_window_network(
+    window_frame const& frame, std::vector<int> const& successions, int year,
+    std::vector<int>& first_vertex, std::optional<relaxed_row> relaxed = {},
+    claim_asked const* claim = nullptr);
+
+}  // namespace epicotyl::detail
+
+#endif
