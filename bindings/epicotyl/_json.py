@@ -11,13 +11,14 @@ import dataclasses
 import datetime
 import json
 import math
-from collections.abc import Mapping, Sequence
-from typing import Any, NoReturn
+from collections.abc import Sequence
+from typing import Any
 
 import numpy as np
 
 from epicotyl import _check, _core
 from epicotyl._calendar import Calendar, schedule
+from epicotyl._json_reader import Reader, refuse_constant
 from epicotyl._plan import Plan
 from epicotyl._prospect import Prospect, simulate
 from epicotyl._record import DailyRecord
@@ -118,7 +119,7 @@ def from_json(text: str, *, check: bool = True) -> Calendar | Prospect:
     _check.text(text, "text")
     strict = _check.flag(check, "check")
     try:
-        document = json.loads(text, parse_constant=_refuse_constant)
+        document = json.loads(text, parse_constant=refuse_constant)
     except json.JSONDecodeError as fault:
         _core.refuse(
             code="json.not_json",
@@ -266,84 +267,7 @@ def _prospect_document(prospect: Prospect) -> _Document:
 # ---- Reading -------------------------------------------------------------------------------------
 
 
-def _refuse_constant(word: str) -> NoReturn:
-    _core.refuse(
-        code="json.not_json",
-        field="text",
-        value=word,
-        problem=f"{word} is no number of JSON",
-        remedy="write null for a gap",
-    )
-
-
-class _Reader:
-    """One object of a document; refuses what is missing or of another kind, by its field."""
-
-    def __init__(self, table: object, field: str):
-        if not isinstance(table, dict):
-            self._refuse(field or "text", table, "an object")
-        self._table: Mapping[str, Any] = table
-        self._field = field
-
-    def get(self, key: str, *kinds: type) -> Any:
-        field = f"{self._field}.{key}" if self._field else key
-        if key not in self._table:
-            _core.refuse(
-                code="json.missing",
-                field=field,
-                value="",
-                problem="it is missing",
-                remedy="give the text that to_json wrote, whole",
-            )
-        value = self._table[key]
-        # A truth value is an int to Python, and no number to us.
-        if isinstance(value, bool) or not isinstance(value, kinds):
-            self._refuse(field, value, " or ".join(_KINDS[kind] for kind in kinds))
-        return value
-
-    def inner(self, key: str) -> _Reader:
-        return _Reader(self.get(key, dict), f"{self._field}.{key}" if self._field else key)
-
-    def inner_or_none(self, key: str) -> _Reader | None:
-        return None if self.get(key, dict, type(None)) is None else self.inner(key)
-
-    def numbers(self, key: str) -> _check.FloatArray:
-        values = self.get(key, list)
-        for one in values:
-            if isinstance(one, bool) or not isinstance(one, int | float | None):
-                self._refuse(f"{self._field}.{key}", one, "a number or null")
-        return np.array([math.nan if one is None else one for one in values], dtype=np.float64)
-
-    def day(self, key: str) -> datetime.date:
-        text = self.get(key, str)
-        try:
-            return datetime.date.fromisoformat(text)
-        except ValueError:
-            self._refuse(f"{self._field}.{key}", text, "a day such as 2027-03-19")
-
-    @staticmethod
-    def _refuse(field: str, value: object, wanted: str) -> NoReturn:
-        _core.refuse(
-            code="json.kind",
-            field=field,
-            value=str(value)[:40],
-            bound=wanted,
-            problem=f"{str(value)[:40]!r} is not {wanted}",
-            remedy="give the text that to_json wrote",
-        )
-
-
-_KINDS: dict[type, str] = {
-    str: "a text",
-    int: "a whole number",
-    float: "a number",
-    list: "a list",
-    dict: "an object",
-    type(None): "null",
-}
-
-
-def _need_version(document: _Reader) -> None:
+def _need_version(document: Reader) -> None:
     version = document.get("version", int)
     if 1 <= version <= VERSION:
         return
@@ -357,7 +281,7 @@ def _need_version(document: _Reader) -> None:
     )
 
 
-def _record_of(table: _Reader) -> DailyRecord:
+def _record_of(table: Reader) -> DailyRecord:
     return DailyRecord(
         table.day("start"),
         table.numbers("tmin"),
@@ -369,11 +293,11 @@ def _record_of(table: _Reader) -> DailyRecord:
 
 def _pair(values: Sequence[Any], field: str) -> tuple[int, int]:
     if len(values) != 2 or not all(type(one) is int for one in values):
-        _Reader._refuse(field, values, "two whole numbers")
+        Reader.refuse(field, values, "two whole numbers")
     return values[0], values[1]
 
 
-def _climate_of(table: _Reader) -> Climate:
+def _climate_of(table: Reader) -> Climate:
     years = table.get("years", int, str, list)
     climate = Climate(
         _record_of(table.inner("record")),
@@ -395,7 +319,7 @@ def _climate_of(table: _Reader) -> Climate:
 
 
 def _calendar_of(document: object, check: bool) -> Calendar:
-    read = _Reader(document, "")
+    read = Reader(document, "")
     _need_version(read)
     plan = Plan._of(_core.parse_plan(read.get("plan", str)))
     reliability = read.get("reliability", int, float)
@@ -406,11 +330,11 @@ def _calendar_of(document: object, check: bool) -> Calendar:
 
 
 def _prospect_of(document: object, check: bool) -> Prospect:
-    read = _Reader(document, "")
+    read = Reader(document, "")
     _need_version(read)
     written = read.get("calendar", dict)
     if written.get("format") != CALENDAR:
-        _Reader._refuse("calendar.format", written.get("format"), CALENDAR)
+        Reader.refuse("calendar.format", written.get("format"), CALENDAR)
     calendar = _calendar_of(written, check)
     other = read.inner_or_none("climate")
     prospect = simulate(calendar, calendar.climate if other is None else _climate_of(other))
@@ -418,12 +342,12 @@ def _prospect_of(document: object, check: bool) -> Prospect:
         results = _prospect_results(prospect)
         if read.get("version", int) == 1:
             del results["lost"]
-            read = _Reader(_without_lost({k: read.get(k, list) for k in results}, prospect), "")
+            read = Reader(_without_lost({k: read.get(k, list) for k in results}, prospect), "")
         _compare(results, read)
     return prospect
 
 
-def _compare(now: _Document, read: _Reader) -> None:
+def _compare(now: _Document, read: Reader) -> None:
     for key, value in now.items():
         if key in WORDS:
             continue

@@ -5,7 +5,7 @@ calendars side by side. Here are the tables that they give back.
 """
 
 from epicotyl._compare import CalendarComparison, ChangedInput, MovedEvent
-from epicotyl._sweep import Sweep, SweepRow, SweptSuccession
+from epicotyl._swept import Sweep, SweepRow, SweptSuccession
 
 __all__ = [
     "CalendarComparison",
