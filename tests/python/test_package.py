@@ -218,6 +218,13 @@ def test_a_name_that_is_not_at_the_top_is_told_with_its_home():
     assert str(told.value) == "module 'epicotyl' has no attribute 'heat_los'"
 
 
+def test_the_readme_names_every_module():
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    listed = re.search(r"by its matter in (.*?), each with a page", text, re.S)[1]
+    names = re.findall(r"`(?:epicotyl\.)?(\w+)`", listed)
+    assert names == [floor.__name__.rpartition(".")[2] for floor in floors()]
+
+
 def test_type_checkers_see_every_name_at_its_home_alone(tmp_path):
     pytest.importorskip("mypy")
     lines = ["import epicotyl"]
