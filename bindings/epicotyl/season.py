@@ -2,7 +2,7 @@
 
 `epicotyl.open_season`, `epicotyl.schedule`, `epicotyl.simulate` and `epicotyl.explain` make
 calendars, prospects and reasons. Here are the parts of what they give back, and `why_unresolved`,
-which proves from a season year why a succession has no days.
+which proves why a succession has no days and says what would give it some.
 """
 
 from epicotyl._errors import Obstacle
