@@ -83,8 +83,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from epicotyl._errors import Error, InvalidInput, Unresolved
-
 try:
     from epicotyl import _core
 except ImportError as missing:
@@ -113,12 +111,14 @@ from epicotyl._change import Change
 from epicotyl._clock import day_length, degree_days
 from epicotyl._compare import compare
 from epicotyl._coverage import coverage
+from epicotyl._errors import Error, InvalidInput, Unresolved
 from epicotyl._explain import explain
 from epicotyl._fit import fit_to_space
 from epicotyl._frost import FreezeRisk
 from epicotyl._plan import Plan, plan, read_plan
 from epicotyl._prospect import Prospect, simulate
 from epicotyl._record import DailyRecord, read_daily_csv, read_ghcn_daily
+from epicotyl._result import Result
 from epicotyl._season import open_season
 from epicotyl._seeds import seeds_needed
 from epicotyl._space import occupancy
@@ -194,7 +194,7 @@ if not TYPE_CHECKING:  # for which there is no other name than those above
             if name in floor.__all__:
                 found = getattr(floor, name)
                 # Older pickles name every value by the package alone, and must be read.
-                if isinstance(found, type) and issubclass(found, (Value, season.Season)):
+                if isinstance(found, type) and issubclass(found, (Value, Result, season.Season)):
                     return found
                 raise AttributeError(
                     f"module {__name__!r} has no attribute {name!r}; it is {floor.__name__}.{name}"

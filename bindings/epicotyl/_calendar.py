@@ -9,9 +9,9 @@ import numpy as np
 
 from epicotyl import _check, _core
 from epicotyl._by_succession import BySuccession
+from epicotyl._core import LinkCount, LinkedGroup, SowingClaim, TypedCure
 from epicotyl._errors import Obstacle
 from epicotyl._plan import Plan
-from epicotyl._reason import LinkCount, LinkedGroup, SowingClaim, TypedCure
 from epicotyl._value import Value
 from epicotyl._weather import Climate
 
@@ -100,7 +100,7 @@ class Calendar(Value[_core.Calendar], BySuccession[datetime.date | None]):
     @property
     def unresolved(self) -> list[Obstacle]:
         """Successions without days, each with the reason and the nearest cure, in plan order."""
-        return [Obstacle(*one) for one in self._held.unresolved]
+        return self._held.unresolved
 
     def cures(self, succession: str) -> list[TypedCure]:
         """Tell what would give a succession its days, as it is typed into the plan.
@@ -128,7 +128,7 @@ class Calendar(Value[_core.Calendar], BySuccession[datetime.date | None]):
         >>> calendar.cures("lettuce 1")  # it has days
         []
         """
-        return [TypedCure(*one) for one in self._held.cures(_check.text(succession, "succession"))]
+        return self._held.cures(_check.text(succession, "succession"))
 
     def require(self) -> None:
         """Raise unless every succession has its days.
@@ -168,8 +168,7 @@ class Calendar(Value[_core.Calendar], BySuccession[datetime.date | None]):
         >>> claim.good >= claim.needed > claim.good_one_day_later
         True
         """
-        found = self._held.claim(_check.text(succession, "succession"))
-        return None if found is None else SowingClaim(*found)
+        return self._held.claim(_check.text(succession, "succession"))
 
     @property
     def claims(self) -> dict[str, SowingClaim | None]:
@@ -179,12 +178,12 @@ class Calendar(Value[_core.Calendar], BySuccession[datetime.date | None]):
     @property
     def groups(self) -> list[LinkedGroup]:
         """Linked successions, and how often all of a group are good in the same year."""
-        return [LinkedGroup(*one) for one in self._held.groups]
+        return self._held.groups
 
     @property
     def within_counts(self) -> list[LinkCount]:
         """Links with a longest wait, and how often it is kept."""
-        return [LinkCount(*one) for one in self._held.within_counts]
+        return self._held.within_counts
 
     @property
     def warnings(self) -> list[str]:

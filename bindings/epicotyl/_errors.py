@@ -8,29 +8,14 @@ version.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from epicotyl import _core
+from epicotyl._result import extends
 
 
-@dataclass(frozen=True, slots=True)
-class Obstacle:
-    """One thing that stands in the way of an answer.
-
-    Attributes
-    ----------
-    succession : str
-        Name of the succession; empty when the whole plan is meant.
-    code : str
-        Stable code, such as ``"sow.no_day_good_enough"``.
-    sentence : str
-        What stands in the way.
-    cure : str
-        The nearest change that would help; may be empty.
-    """
-
-    succession: str
-    code: str
-    sentence: str
-    cure: str = ""
+@extends
+class Obstacle(_core.Obstacle):
+    __slots__ = ()
 
     def __str__(self) -> str:
         who = f"{self.succession}: " if self.succession else ""

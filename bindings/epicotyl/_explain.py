@@ -2,19 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from epicotyl import _check, _core
 from epicotyl._calendar import Calendar
-from epicotyl._reason import Reason
-from epicotyl._requirement import (
-    Cure,
-    SeasonConflict,
-    WindowFailure,
-    conflict_of,
-    cure_of,
-    requirement_of,
-)
+from epicotyl._core import Reason, UnresolvedConflict
 from epicotyl._windows import PlantingWindows
 
 
@@ -57,48 +47,9 @@ def explain(calendar: Calendar | PlantingWindows, succession: str, event: str) -
     name = _check.text(succession, "succession")
     word = _check.text(event, "event")
     if isinstance(calendar, PlantingWindows):
-        found = _core.explain_windows(calendar._held, name, word)
-    else:
-        _check.instance(calendar, Calendar, "calendar")
-        found = _core.explain(calendar._held, name, word)
-    return [Reason(*one) for one in found]
-
-
-@dataclass(frozen=True, slots=True)
-class UnresolvedConflict:
-    """Why too few season years of a succession are good, and what would help.
-
-    Attributes
-    ----------
-    succession : str
-        Whose requirements they are: the succession asked about, or the one without days that it
-        waits for.
-    years, needed, possible : int
-        Season years; how many of them must be good; how many can be.
-    failures : tuple of WindowFailure
-        What the others fail at, most years first.
-    year : int
-        The season year that is told.
-    proof : SeasonConflict
-        Of that year; it names nothing that can be left out.
-    cures : tuple of Cure
-        Each alone gives the succession its days when it is typed; fewest days first.
-    sentence : str
-        All of it in words. `str` gives it.
-    """
-
-    succession: str
-    years: int
-    needed: int
-    possible: int
-    failures: tuple[WindowFailure, ...] = field(hash=False)
-    year: int
-    proof: SeasonConflict
-    cures: tuple[Cure, ...]
-    sentence: str
-
-    def __str__(self) -> str:
-        return self.sentence
+        return _core.explain_windows(calendar._held, name, word)
+    _check.instance(calendar, Calendar, "calendar")
+    return _core.explain(calendar._held, name, word)
 
 
 def why_unresolved(calendar: Calendar, succession: str) -> UnresolvedConflict | None:
@@ -137,18 +88,4 @@ def why_unresolved(calendar: Calendar, succession: str) -> UnresolvedConflict | 
     allow transplant of "lettuce 1" 63 days later
     """
     _check.instance(calendar, Calendar, "calendar")
-    found = _core.why_unresolved(calendar._held, _check.text(succession, "succession"))
-    if found is None:
-        return None
-    name, years, needed, possible, failures, year, proof, cures, sentence = found
-    return UnresolvedConflict(
-        name,
-        years,
-        needed,
-        possible,
-        tuple(WindowFailure(requirement_of(one), of) for one, of in failures),
-        year,
-        conflict_of(proof),
-        tuple(cure_of(one) for one in cures),
-        sentence,
-    )
+    return _core.why_unresolved(calendar._held, _check.text(succession, "succession"))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass
 from typing import Any, Literal
 
 import numpy as np
@@ -13,6 +12,7 @@ from epicotyl import _check, _core
 from epicotyl._by_succession import BySuccession
 from epicotyl._calendar import Calendar
 from epicotyl._plan import Plan, season_dates
+from epicotyl._result import extends
 from epicotyl._value import Value
 from epicotyl._weather import Climate
 
@@ -21,37 +21,9 @@ def _years(count: int, years: int) -> str:
     return f"{count} of {years} years"
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class DamageReport:
-    """Cold (or heat) that hurts, counted over season years.
-
-    Attributes
-    ----------
-    years : int
-        Season years.
-    damaged : int
-        Years with at least one such night (day).
-    first : numpy.ndarray of datetime64[D], shape (years,)
-        First one of each year, on the plan's dates; NaT where there is none.
-    margin : numpy.ndarray of float, shape (years,)
-        Closest approach of each year [K]; 0 or below is damage. NaN where no stage with a limit was
-        reached.
-    damaged_heater_off, first_heater_off, margin_heater_off
-        The same [years, days, K], shapes and days of the plants alike, had the heaters been off.
-    damaged_cover_off, first_cover_off, margin_cover_off
-        The same [years, days, K], had nothing been done on cold nights.
-    """
-
-    years: int
-    damaged: int
-    first: _check.DayArray
-    margin: _check.FloatArray
-    damaged_heater_off: int
-    first_heater_off: _check.DayArray
-    margin_heater_off: _check.FloatArray
-    damaged_cover_off: int
-    first_cover_off: _check.DayArray
-    margin_cover_off: _check.FloatArray
+@extends
+class DamageReport(_core.DamageReport):
+    __slots__ = ()
 
     @property
     def share(self) -> float:
@@ -62,23 +34,9 @@ class DamageReport:
         return f"<DamageReport {_years(self.damaged, self.years)}>"
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class OverheldReport:
-    """Plants that waited longer than their `hold` (root-bound risk).
-
-    Attributes
-    ----------
-    years : int
-        Season years.
-    overheld : int
-        Years in which any stage was held too long.
-    longest : numpy.ndarray of int, shape (years,)
-        Most days over the hold in each year; 0: none.
-    """
-
-    years: int
-    overheld: int
-    longest: npt.NDArray[np.intc]
+@extends
+class OverheldReport(_core.OverheldReport):
+    __slots__ = ()
 
     @property
     def share(self) -> float:
@@ -290,7 +248,7 @@ class Prospect(Value[_core.Prospect], BySuccession[_check.DayArray]):
         >>> prospect.damage("lettuce 1")
         <DamageReport 0 of 12 years>
         """
-        return DamageReport(*self._held.damage(*_stage(succession, event)))
+        return self._held.damage(*_stage(succession, event))
 
     def too_hot(self, succession: str, event: str | None = None) -> DamageReport:
         """Days whose maximum is at or above the ``too_hot`` of the stage that stands there.
@@ -317,7 +275,7 @@ class Prospect(Value[_core.Prospect], BySuccession[_check.DayArray]):
         >>> prospect.too_hot("lettuce 1", "transplant").share
         0.0
         """
-        return DamageReport(*self._held.too_hot(*_stage(succession, event)))
+        return self._held.too_hot(*_stage(succession, event))
 
     def overheld(self, succession: str) -> OverheldReport:
         """Stages held longer than their ``hold``.
@@ -342,7 +300,7 @@ class Prospect(Value[_core.Prospect], BySuccession[_check.DayArray]):
         >>> prospect.overheld("lettuce 1")
         <OverheldReport 0 of 12 years>
         """
-        return OverheldReport(*self._held.overheld(_check.text(succession, "succession")))
+        return self._held.overheld(_check.text(succession, "succession"))
 
     def nights_to_act(
         self, place: str | None = None, succession: str | None = None

@@ -89,7 +89,7 @@ class Staggered(Value[_core.Staggered]):
     @property
     def left_out(self) -> list[Obstacle]:
         """Wanted harvests without a sowing of their own, or why there is no span."""
-        return [Obstacle(*one) for one in self._held.left_out]
+        return self._held.left_out
 
     @property
     def intervals(self) -> list[int]:

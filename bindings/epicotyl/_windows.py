@@ -8,19 +8,9 @@ from typing import Any, TypeAlias
 from epicotyl import _check, _core
 from epicotyl._by_succession import BySuccession
 from epicotyl._calendar import Calendar, schedule
+from epicotyl._core import ChainInYears, Cure, SeasonConflict, TightestChain, WindowFailure
 from epicotyl._errors import Obstacle
 from epicotyl._plan import Plan
-from epicotyl._requirement import (
-    ChainInYears,
-    Cure,
-    SeasonConflict,
-    TightestChain,
-    WindowFailure,
-    chain_of,
-    conflict_of,
-    cure_of,
-    requirement_of,
-)
 from epicotyl._value import Value
 from epicotyl._weather import Climate
 
@@ -227,7 +217,7 @@ class PlantingWindows(Value[_core.PlantingWindows], BySuccession[Window]):
         >>> chains[0].slack <= chains[-1].slack
         True
         """
-        return [chain_of(one) for one in self._held.tightest_chains(_check.whole(most, "most"))]
+        return self._held.tightest_chains(_check.whole(most, "most"))
 
     def chain_of(self, succession: str, event: str) -> TightestChain:
         """Tell what holds an event: what keeps it from being earlier, and from being later.
@@ -254,12 +244,12 @@ class PlantingWindows(Value[_core.PlantingWindows], BySuccession[Window]):
         >>> [link.event for link in windows.chain_of("lettuce 1", "transplant").events]
         ['transplant']
         """
-        return chain_of(self._held.chain_of(*_event(succession, event)))
+        return self._held.chain_of(*_event(succession, event))
 
     @property
     def conflicts(self) -> list[SeasonConflict]:
         """Why the year is impossible: one conflict for each linked group that has one."""
-        return [conflict_of(one) for one in self._held.conflicts]
+        return self._held.conflicts
 
     @property
     def conflict(self) -> SeasonConflict | None:
@@ -270,7 +260,7 @@ class PlantingWindows(Value[_core.PlantingWindows], BySuccession[Window]):
     @property
     def left_out(self) -> list[Obstacle]:
         """Successions without windows because a rule of theirs gives no day at all."""
-        return [Obstacle(*one) for one in self._held.left_out]
+        return self._held.left_out
 
     def cures(self, conflict: SeasonConflict) -> list[Cure]:
         """Find the requirements that, each alone, would cure a conflict by giving way.
@@ -306,7 +296,7 @@ class PlantingWindows(Value[_core.PlantingWindows], BySuccession[Window]):
                 problem="these windows have no such conflict",
                 remedy="give one of those that conflicts lists",
             )
-        return [cure_of(one) for one in self._held.cures(known.index(conflict))]
+        return self._held.cures(known.index(conflict))
 
     def to_dot(self) -> str:
         """Write the network as DOT text: events with their windows; tightest chains bold.
@@ -516,7 +506,7 @@ class WindowYears(Value[_core.WindowYears]):
     @property
     def failures(self) -> list[WindowFailure]:
         """What impossible years fail at, most years first."""
-        return [WindowFailure(requirement_of(one), years) for one, years in self._held.failures]
+        return self._held.failures
 
     def tightest_chains(self, *, most: int = 1000) -> list[ChainInYears]:
         """List what leaves the decisions of the farm their room, and in which season years.
@@ -546,8 +536,7 @@ class WindowYears(Value[_core.WindowYears]):
         >>> len(first.years) == len(first.slacks)
         True
         """
-        found = self._held.tightest_chains(_check.whole(most, "most"))
-        return [ChainInYears(chain_of(chain), *rest) for chain, *rest in found]
+        return self._held.tightest_chains(_check.whole(most, "most"))
 
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, WindowYears):

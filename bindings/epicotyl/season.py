@@ -5,10 +5,17 @@ calendars, prospects and reasons. Here are the parts of what they give back, and
 which proves why a succession has no days and says what would give it some.
 """
 
+from epicotyl._core import (
+    LinkCount,
+    LinkedGroup,
+    Reason,
+    SowingClaim,
+    TypedCure,
+    UnresolvedConflict,
+)
 from epicotyl._errors import Obstacle
-from epicotyl._explain import UnresolvedConflict, why_unresolved
+from epicotyl._explain import why_unresolved
 from epicotyl._prospect import DamageReport, OverheldReport
-from epicotyl._reason import LinkCount, LinkedGroup, Reason, SowingClaim, TypedCure
 from epicotyl._season import Season
 
 __all__ = [

@@ -5,7 +5,7 @@
 a bound to a bound that breaks, with what would cure it.
 """
 
-from epicotyl._requirement import (
+from epicotyl._core import (
     ChainEvent,
     ChainInYears,
     ConflictStep,

@@ -59,7 +59,8 @@ namespace pybind11::detail {
 
 template <>
 struct type_caster<epicotyl::day> {
-    PYBIND11_TYPE_CASTER(epicotyl::day, const_name("datetime.date"));
+    PYBIND11_TYPE_CASTER(epicotyl::day,
+                         io_name("datetime.date | numpy.datetime64", "datetime.date"));
 
     /// No function of this module is overloaded, so a wrong kind is refused here, where the
     /// sentence can say what is wrong.

@@ -9,6 +9,7 @@
 #include <epicotyl/version.hpp>
 
 #include "register.hpp"
+#include "shared_results.hpp"
 
 namespace py = pybind11;
 using namespace py::literals;
@@ -36,12 +37,7 @@ void translate(std::exception_ptr thrown) {
                        "unit"_a = parts.unit, "problem"_a = parts.problem,
                        "remedy"_a = parts.remedy));
     } catch (epicotyl::unresolved const& fault) {
-        py::object const obstacle = error_class("Obstacle");
-        py::list obstacles;
-        for (epicotyl::obstacle const& one : fault.obstacles()) {
-            obstacles.append(obstacle(one.succession, one.code, one.sentence, one.cure));
-        }
-        raise("Unresolved", py::make_tuple(fault.what(), py::tuple{obstacles}), py::dict());
+        raise("Unresolved", py::make_tuple(fault.what(), fault.obstacles()), py::dict());
     }
 }
 
@@ -50,6 +46,7 @@ void translate(std::exception_ptr thrown) {
 void register_errors(py::module_& m) {
     py::register_local_exception_translator(translate);
 
+    epicotyl::bindings::add_result<epicotyl::obstacle>(m);
     m.attr("version") = epicotyl::version;
     // Arguments that are checked in Python are refused in the same words as all others.
     m.def(

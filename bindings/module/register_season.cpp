@@ -27,34 +27,172 @@
 #include <epicotyl/weather/climate.hpp>
 
 #include "casters.hpp"
+#include "options.hpp"
 #include "register.hpp"
+#include "shared_results.hpp"
 
 namespace py = pybind11;
 using namespace py::literals;
 using namespace epicotyl;
 using namespace epicotyl::bindings;
 
+namespace epicotyl::bindings {
+
+template <>
+struct bound<reason> {
+    using named_values = py::typing::Dict<std::string, reason_value>;
+    static constexpr char name[] = "Reason";
+    static constexpr char doc[] =
+        "Why a day is that day: one link of the chain that `explain` gives.";
+    static auto fields() {
+        return std::tuple{field{"succession", &reason::succession, "Whose day it is about."},
+                          field{"event", &reason::event, "Which of its events."},
+                          field{"code", &reason::code, "Stable code, such as `bound.risk`."},
+                          field{"values",
+                                [](reason const& of) {
+                                    named_values values;
+                                    for (auto const& [word, value] : of.values) {
+                                        values[py::str{word}] = value;
+                                    }
+                                    return values;
+                                },
+                                "Named numbers, days and names; temperatures in °C."},
+                          field{"sentence", &reason::sentence,
+                                "The reason in words, in the units of the plan. `str` gives it."}};
+    }
+};
+
+template <>
+struct bound<sowing_claim> {
+    static constexpr char name[] = "SowingClaim";
+    static constexpr char doc[] =
+        "What a planned sowing claims, counted on the season years of the record.";
+    static auto fields() {
+        return std::tuple{
+            field{"years", &sowing_claim::years, "Season years."},
+            field{"needed", &sowing_claim::needed, "Years that the reliability asks for."},
+            field{"good", &sowing_claim::good, "Years in which the target and its bounds are met."},
+            field{"link_days_kept", &sowing_claim::link_days_kept,
+                  "Years whose links allow the planned sowing."},
+            field{"good_one_day_later", &sowing_claim::good_one_day_later,
+                  "The count that breaks when the sowing is a day later; the succession's own "
+                  "where none does."},
+            field{"broken", &sowing_claim::broken,
+                  "The succession whose count breaks; empty when none does."},
+            field{"broken_claim", &sowing_claim::broken_claim,
+                  "`target`, `links` or `harvest` (years in harvest that another would lose); "
+                  "empty where none does."}};
+    }
+};
+
+template <>
+struct bound<linked_group> {
+    static constexpr char name[] = "LinkedGroup";
+    static constexpr char doc[] =
+        "Successions that wait for one another, and how often all of them are good together.";
+    static auto fields() {
+        return std::tuple{
+            field{"successions", &linked_group::successions, "Their names."},
+            field{"good", &linked_group::good, "Season years in which every one is good."},
+            field{"years", &linked_group::years, "Season years."}};
+    }
+};
+
+template <>
+struct bound<link_count> {
+    static constexpr char name[] = "LinkCount";
+    static constexpr char doc[] = "A link with a longest wait, and how often it is kept.";
+    static auto fields() {
+        return std::tuple{
+            field{"first", &link_count::first, "Its first end, such as `peas 1: clear`."},
+            field{"then", &link_count::then, "Its other end."},
+            field{"within", &link_count::within, "Longest wait [days]."},
+            field{"kept", &link_count::kept, "Season years in which it is kept."},
+            field{"years", &link_count::years, "Season years."}};
+    }
+};
+
+template <>
+struct bound<typed_cure> {
+    static constexpr char name[] = "TypedCure";
+    static constexpr char doc[] =
+        "What would give a succession its days, as it is typed into the plan.";
+    static auto fields() {
+        return std::tuple{
+            field{
+                "code", &typed_cure::code,
+                "What is typed: `target` (its day, `when`; a rule without a date becomes `from`), "
+                "`target_sooner` (the same, sooner than it was asked: the latest such day), "
+                "`not_before` or `not_after` (a bound on `event`), `reliability`, `risk` and "
+                "`target_risk` (a share, `number`), `no_risk` (`risk = false`), `season_days` "
+                "(`number` days), `season_start` (`when`, with `number` days of season). Not "
+                "typed by a number: `requirement` (one that gives way by `number` days, see "
+                "`why_unresolved`), `first` (the succession that is to be helped first), "
+                "`advice`."},
+            field{"succession", &typed_cure::succession,
+                  "Name of the succession as it is written; that of its crop where it has none."},
+            field{"event", &typed_cure::event, "Of a bound, else empty."},
+            field{"when", &typed_cure::when, "The day."},
+            field{"number", &typed_cure::number, "A share, or days."},
+            field{"is_or_later", &typed_cure::is_or_later,
+                  "Every later day of the season does as well."},
+            field{"sentence", &typed_cure::sentence, "The cure in words. `str` gives it."}};
+    }
+};
+
+/// Python adds a share (epicotyl/_prospect.py).
+template <>
+struct bound<damage_report> {
+    using report = damage_report;
+    static constexpr char name[] = "DamageReport";
+    static constexpr char doc[] = "Cold (or heat) that hurts, counted over season years.";
+    static auto fields() {
+        return std::tuple{
+            field{"years", &report::years, "Season years."},
+            field{"damaged", &report::damaged, "Years with at least one such night (day)."},
+            field{"first", days_of(&report::first),
+                  "First one of each year, on the plan's dates; NaT where there is none."},
+            field{"margin", array_of(&report::margin),
+                  "Closest approach of each year [K]; 0 or below is damage. NaN where no stage "
+                  "with a limit was reached."},
+            field{"damaged_heater_off", &report::damaged_heater_off,
+                  "`damaged` with the days of the plants alike, had the heaters been off."},
+            field{"first_heater_off", days_of(&report::first_heater_off),
+                  "`first`, had the heaters been off."},
+            field{"margin_heater_off", array_of(&report::margin_heater_off),
+                  "`margin` [K], had the heaters been off."},
+            field{"damaged_cover_off", &report::damaged_cover_off,
+                  "`damaged`, had nothing been done on cold nights."},
+            field{"first_cover_off", days_of(&report::first_cover_off),
+                  "`first`, had nothing been done on cold nights."},
+            field{"margin_cover_off", array_of(&report::margin_cover_off),
+                  "`margin` [K], had nothing been done on cold nights."}};
+    }
+};
+
+/// Python adds a share (epicotyl/_prospect.py).
+template <>
+struct bound<overheld_report> {
+    static constexpr char name[] = "OverheldReport";
+    static constexpr char doc[] = "Plants that waited longer than their `hold` (root-bound risk).";
+    static auto fields() {
+        return std::tuple{field{"years", &overheld_report::years, "Season years."},
+                          field{"overheld", &overheld_report::overheld,
+                                "Years in which any stage was held too long."},
+                          field{"longest", array_of(&overheld_report::longest),
+                                "Most days over the hold in each year; 0: none."}};
+    }
+};
+
+}  // namespace epicotyl::bindings
+
 namespace {
 
 using text = std::optional<std::string>;
-using obstacle_tuple = std::tuple<std::string, std::string, std::string, std::string>;
-using claim_tuple = std::tuple<int, int, int, int, int, std::string, std::string>;
-using group_tuple = std::tuple<std::vector<std::string>, int, int>;
-/// (code, succession, event, when, number, is_or_later, sentence).
-using cure_tuple = std::tuple<std::string, std::string, std::string, std::optional<day>, double,
-                              bool, std::string>;
-using within_tuple = std::tuple<std::string, std::string, double, int, int>;
-/// (succession, event, code, values, sentence).
-using reason_tuple = std::tuple<std::string, std::string, std::string, py::dict, std::string>;
-/// (years, then damaged, first, margin: as it is, with heaters off, with covers off).
-using damage_tuple = std::tuple<int, int, py::array, py::array_t<double>, int, py::array,
-                                py::array_t<double>, int, py::array, py::array_t<double>>;
-using overheld_tuple = std::tuple<int, int, py::array_t<int>>;
 using season_tuple = std::tuple<plan, climate, calendar, prospect>;
 
-template <class Number>
-py::array_t<Number> array_of(std::vector<Number> const& values) {
-    return py::array_t<Number>{static_cast<py::ssize_t>(values.size()), values.data()};
+py::array_t<int> array_of(std::vector<int> const& values) {
+    return py::array_t<int>{static_cast<py::ssize_t>(values.size()), values.data()};
 }
 
 std::optional<std::string_view> view(text const& of) {
@@ -63,90 +201,6 @@ std::optional<std::string_view> view(text const& of) {
 
 std::optional<reliability> reliability_of(std::optional<double> wanted) {
     return wanted ? std::optional{reliability{*wanted}} : std::nullopt;
-}
-
-std::vector<obstacle_tuple> obstacles_of(calendar const& of) {
-    {
-        // Cures are sought when they are first asked for.
-        py::gil_scoped_release const unlocked;
-        (void)of.unresolved();
-    }
-    std::vector<obstacle_tuple> all;
-    for (obstacle const& one : of.unresolved()) {
-        all.emplace_back(one.succession, one.code, one.sentence, one.cure);
-    }
-    return all;
-}
-
-std::vector<cure_tuple> cures_of(calendar const& of, std::string const& succession) {
-    std::vector<typed_cure> found;
-    {
-        py::gil_scoped_release const unlocked;
-        found = typed_cures(of, succession);
-    }
-    std::vector<cure_tuple> all;
-    for (typed_cure const& one : found) {
-        all.emplace_back(one.code, one.succession, one.event, one.when, one.number, one.is_or_later,
-                         one.sentence);
-    }
-    return all;
-}
-
-std::optional<claim_tuple> claim_of(calendar const& of, std::string const& succession) {
-    std::optional<sowing_claim> const claim = of.claim(succession);
-    if (!claim) { return std::nullopt; }
-    return claim_tuple{claim->years,
-                       claim->needed,
-                       claim->good,
-                       claim->link_days_kept,
-                       claim->good_one_day_later,
-                       claim->broken,
-                       claim->broken_claim};
-}
-
-std::vector<group_tuple> groups_of(calendar const& of) {
-    std::vector<group_tuple> all;
-    for (linked_group const& one : of.groups()) {
-        all.emplace_back(one.successions, one.good, one.years);
-    }
-    return all;
-}
-
-std::vector<within_tuple> within_of(calendar const& of) {
-    std::vector<within_tuple> all;
-    for (link_count const& one : of.within_counts()) {
-        all.emplace_back(one.first, one.then, one.within, one.kept, one.years);
-    }
-    return all;
-}
-
-/// Of a calendar or of planting windows.
-template <class Of>
-std::vector<reason_tuple> reasons_of(Of const& of, std::string const& succession,
-                                     std::string const& event) {
-    std::vector<reason_tuple> all;
-    for (reason const& one : explain(of, succession, event)) {
-        py::dict values;
-        for (auto const& [name, value] : one.values) {
-            values[py::str{name}] =
-                std::visit([](auto const& held) { return py::cast(held); }, value);
-        }
-        all.emplace_back(one.succession, one.event, one.code, values, one.sentence);
-    }
-    return all;
-}
-
-damage_tuple tuple_of(damage_report const& report) {
-    return {report.years,
-            report.damaged,
-            to_day_array(report.first),
-            array_of(report.margin),
-            report.damaged_heater_off,
-            to_day_array(report.first_heater_off),
-            array_of(report.margin_heater_off),
-            report.damaged_cover_off,
-            to_day_array(report.first_cover_off),
-            array_of(report.margin_cover_off)};
 }
 
 /// [event][year] on the plan's own dates.
@@ -175,12 +229,24 @@ void register_calendar(py::module_& m) {
             },
             "succession"_a, "event"_a)
         .def_property_readonly("events", &calendar::events)
-        .def_property_readonly("unresolved", &obstacles_of)
-        .def("cures", &cures_of, "succession"_a)
+        .def_property_readonly("unresolved",
+                               [](calendar const& of) {
+                                   // Cures are sought when they are first asked for.
+                                   return without_lock([&] { return of.unresolved(); });
+                               })
+        .def(
+            "cures",
+            [](calendar const& of, std::string const& succession) {
+                return typed_cures(of, succession);
+            },
+            "succession"_a, py::call_guard<py::gil_scoped_release>())
         .def("require", &calendar::require, py::call_guard<py::gil_scoped_release>())
-        .def("claim", &claim_of, "succession"_a)
-        .def_property_readonly("groups", &groups_of)
-        .def_property_readonly("within_counts", &within_of)
+        .def(
+            "claim",
+            [](calendar const& of, std::string const& succession) { return of.claim(succession); },
+            "succession"_a)
+        .def_property_readonly("groups", &calendar::groups)
+        .def_property_readonly("within_counts", &calendar::within_counts)
         .def_property_readonly("warnings", &calendar::warnings)
         .def(
             "__str__", [](calendar const& of) { return to_string(of); },
@@ -220,20 +286,19 @@ void register_prospect(py::module_& m) {
         .def(
             "damage",
             [](prospect const& of, std::string const& succession, text const& event) {
-                return tuple_of(of.damage(succession, view(event)));
+                return of.damage(succession, view(event));
             },
             "succession"_a, "event"_a)
         .def(
             "too_hot",
             [](prospect const& of, std::string const& succession, text const& event) {
-                return tuple_of(of.too_hot(succession, view(event)));
+                return of.too_hot(succession, view(event));
             },
             "succession"_a, "event"_a)
         .def(
             "overheld",
             [](prospect const& of, std::string const& succession) {
-                overheld_report const report = of.overheld(succession);
-                return overheld_tuple{report.years, report.overheld, array_of(report.longest)};
+                return of.overheld(succession);
             },
             "succession"_a)
         .def(
@@ -248,6 +313,13 @@ void register_prospect(py::module_& m) {
 }  // namespace
 
 void register_season(py::module_& m) {
+    add_result<reason>(m);
+    add_result<sowing_claim>(m);
+    add_result<linked_group>(m);
+    add_result<link_count>(m);
+    add_result<typed_cure>(m);
+    add_result<damage_report>(m);
+    add_result<overheld_report>(m);
     register_calendar(m);
     register_prospect(m);
     register_windows(m);
@@ -285,6 +357,17 @@ void register_season(py::module_& m) {
         py::call_guard<py::gil_scoped_release>());
     m.def("climate_from_normals", &climate_from_normals, "plan"_a,
           py::call_guard<py::gil_scoped_release>());
-    m.def("explain", &reasons_of<calendar>, "calendar"_a, "succession"_a, "event"_a);
-    m.def("explain_windows", &reasons_of<planting_windows>, "windows"_a, "succession"_a, "event"_a);
+    using text_of = std::string const&;
+    m.def(
+        "explain",
+        [](calendar const& of, text_of succession, text_of event) {
+            return explain(of, succession, event);
+        },
+        "calendar"_a, "succession"_a, "event"_a);
+    m.def(
+        "explain_windows",
+        [](planting_windows const& of, text_of succession, text_of event) {
+            return explain(of, succession, event);
+        },
+        "windows"_a, "succession"_a, "event"_a);
 }

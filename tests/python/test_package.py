@@ -2,6 +2,7 @@
 
 import ast
 import inspect
+import os
 import re
 import shutil
 import subprocess
@@ -284,7 +285,11 @@ def stub():
         elif isinstance(node, ast.ClassDef):
             found[node.name] = None
             for member in node.body:
-                if member.decorator_list:
+                if isinstance(member, ast.AnnAssign):
+                    found[f"{node.name}.{member.target.id}"] = None
+                elif isinstance(member, ast.Expr):
+                    continue
+                elif member.decorator_list:
                     found[f"{node.name}.{member.name}"] = None
                 else:
                     found[f"{node.name}.{member.name}"] = parameters(member)
@@ -318,7 +323,7 @@ def compiled():
             continue
         found[name] = None
         for member, value in vars(thing).items():
-            if isinstance(value, property):
+            if isinstance(value, property) or inspect.ismemberdescriptor(value):
                 found[f"{name}.{member}"] = None
             elif callable(value) and not member.startswith("_"):
                 found[f"{name}.{member}"] = declared(value)
@@ -328,6 +333,18 @@ def compiled():
 def test_stub_declares_what_the_extension_has_and_nothing_else():
     of_stub = {name: of for name, of in stub().items() if not name.endswith("__")}
     assert of_stub == compiled()
+
+
+def test_stub_is_the_one_that_is_made():
+    pytest.importorskip("ruff")
+    made = subprocess.run(
+        [sys.executable, SOURCES.parent / "make_stub.py", "-"],
+        capture_output=True,
+        text=True,
+        check=True,
+        env={**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)},
+    )
+    assert made.stdout == (SOURCES / "_core.pyi").read_text(encoding="utf-8")
 
 
 def test_stub_agrees_with_the_type_checker(tmp_path):

@@ -1,0 +1,186 @@
+// How a result of the library becomes a value of Python.
+//
+// A result is a struct with fields. Python has it as a frozen dataclass with the same fields by the
+// same names (`from`, which Python keeps for itself, is `start` there). All that is written for it
+// is the list of its fields, once, with what each is and its unit: names, types and docstring of
+// the class are made of it (epicotyl/_result.py), the stub, and the values themselves.
+//
+//     template <>
+//     struct epicotyl::bindings::bound<cure> {
+//         static constexpr char name[] = "Cure";
+//         static constexpr char doc[] = "A requirement that, giving way by some days, cures ...";
+//         static auto fields() {
+//             return std::tuple{field{"what", &cure::what, "The requirement."},
+//                               field{"days", &cure::days, "The fewest days that do."}};
+//         }
+//     };
+//
+// and `add_result<cure>(m)`. From then on a `cure`, and a vector or an optional of it, goes out of
+// any bound function as what it is. A field is a member or a function of the struct. Days, numbers,
+// text and other results go as they are, enumerations as their words, vectors as lists, or as what
+// `tuple_of`, `days_of` and `array_of` make of them. A field whose name begins with `_` is neither
+// shown nor compared; of `sentence`, `text` and `_text` the class has the one it has as its `str`.
+//
+// The struct says what a field of an older pickle is that has no such field: what a new one has.
+#ifndef EPICOTYL_BINDINGS_RESULT_HPP
+#define EPICOTYL_BINDINGS_RESULT_HPP
+
+#include <concepts>
+#include <functional>
+#include <optional>
+#include <string>
+#include <tuple>
+#include <type_traits>
+#include <vector>
+
+#include <pybind11/numpy.h>
+#include <pybind11/pybind11.h>
+#include <pybind11/stl.h>
+#include <pybind11/typing.h>
+
+#include <epicotyl/days.hpp>
+
+#include "casters.hpp"
+
+namespace epicotyl::bindings {
+
+/// A field: its name in both languages, how it is read, and what it is.
+template <class Get>
+struct field {
+    char const* name;
+    Get get;  ///< a member of the struct, or a function of it
+    char const* doc;
+    bool may_be_left_out = false;  ///< when a user makes one: it is then what a new struct has
+};
+
+template <class Get>
+field(char const*, Get, char const*, bool = false) -> field<Get>;
+
+inline constexpr bool may_be_left_out = true;
+
+/// To be specialised for a result: `name`, `doc` and `fields()`, as above.
+template <class Struct>
+struct bound;
+
+template <class Struct>
+concept is_result = requires {
+    bound<Struct>::name;
+};
+
+/// An array of days.
+class day_array : public pybind11::array {
+public:
+    explicit day_array(pybind11::array const& of) : pybind11::array{of} {}
+};
+
+/// A vector of the struct as a tuple.
+template <class Struct, class Value>
+[[nodiscard]] auto tuple_of(std::vector<Value> Struct::*member) {
+    return [member](Struct const& of) {
+        return pybind11::typing::Tuple<Value, pybind11::ellipsis>{pybind11::cast(of.*member)};
+    };
+}
+
+/// A vector of days as an array.
+template <class Struct, class Day>
+[[nodiscard]] auto days_of(std::vector<Day> Struct::*member) {
+    return [member](Struct const& of) {
+        std::vector<std::optional<day>> const all((of.*member).begin(), (of.*member).end());
+        return day_array{to_day_array(all)};
+    };
+}
+
+/// A vector of numbers as an array.
+template <class Struct, class Number>
+[[nodiscard]] auto array_of(std::vector<Number> Struct::*member) {
+    return [member](Struct const& of) {
+        std::vector<Number> const& all = of.*member;
+        return pybind11::array_t<Number>{static_cast<pybind11::ssize_t>(all.size()), all.data()};
+    };
+}
+
+/// The class that values of this name are made of.
+[[nodiscard]] pybind11::object result_class(char const* name);
+/// What a type of pybind11's is called where it is returned.
+[[nodiscard]] std::string annotation(char const* of);
+/// Makes the class. Fields are (name, type, doc, whether it may be left out).
+void make_result_class(pybind11::module_& m, char const* name, char const* doc,
+                       pybind11::list const& fields, pybind11::dict const& defaults);
+
+/// A field of a value as Python has it.
+template <class Struct, class Get>
+[[nodiscard]] pybind11::object value_of(Struct const& of, field<Get> const& one) {
+    using value = std::remove_cvref_t<std::invoke_result_t<Get const&, Struct const&>>;
+    if constexpr (std::is_enum_v<value>) {
+        return pybind11::str{std::string{to_string(std::invoke(one.get, of))}};
+    } else if constexpr (std::is_base_of_v<pybind11::object, value>) {
+        return std::invoke(one.get, of);
+    } else {
+        return pybind11::cast(std::invoke(one.get, of));
+    }
+}
+
+/// A value as Python has it.
+template <is_result Struct>
+[[nodiscard]] pybind11::object made_of(Struct const& of) {
+    pybind11::object const made = result_class(bound<Struct>::name);
+    return std::apply([&](auto const&... each) { return made(value_of(of, each)...); },
+                      bound<Struct>::fields());
+}
+
+}  // namespace epicotyl::bindings
+
+namespace pybind11::detail {
+
+template <class Struct>
+requires epicotyl::bindings::is_result<Struct>
+struct type_caster<Struct> {
+    static constexpr auto name = const_name(epicotyl::bindings::bound<Struct>::name);
+
+    static handle cast(Struct const& of, return_value_policy, handle) {
+        return epicotyl::bindings::made_of(of).release();
+    }
+};
+
+template <>
+struct handle_type_name<epicotyl::bindings::day_array> {
+    static constexpr auto name = const_name("numpy.typing.NDArray[numpy.datetime64]");
+};
+
+}  // namespace pybind11::detail
+
+namespace epicotyl::bindings {
+
+/// What the type of a field is called in Python.
+template <class Struct, class Get>
+[[nodiscard]] std::string annotation_of(field<Get> const&) {
+    using value = std::remove_cvref_t<std::invoke_result_t<Get const&, Struct const&>>;
+    if constexpr (std::is_enum_v<value>) {
+        return "str";
+    } else {
+        return annotation(pybind11::detail::make_caster<value>::name.text);
+    }
+}
+
+/// Adds the class of a result to the module, after those of the results that it holds.
+template <is_result Struct>
+void add_result(pybind11::module_& m) {
+    pybind11::list fields;
+    pybind11::dict defaults;
+    std::apply(
+        [&](auto const&... each) {
+            (fields.append(pybind11::make_tuple(each.name, annotation_of<Struct>(each), each.doc,
+                                                each.may_be_left_out)),
+             ...);
+            if constexpr (std::default_initializable<Struct>) {
+                Struct const empty{};
+                ((defaults[each.name] = value_of(empty, each)), ...);
+            }
+        },
+        bound<Struct>::fields());
+    make_result_class(m, bound<Struct>::name, bound<Struct>::doc, fields, defaults);
+}
+
+}  // namespace epicotyl::bindings
+
+#endif
