@@ -13,7 +13,6 @@ from __future__ import annotations
 import dataclasses
 import inspect
 import re
-import subprocess
 import sys
 from pathlib import Path
 
@@ -105,7 +104,7 @@ def of_result(name: str, kind: type) -> list[str]:
 
 
 def stub() -> str:
-    """The whole stub, formatted."""
+    """The whole stub."""
     lines = [HEAD]
     for name, thing in vars(_core).items():
         if name.startswith("_") or not callable(thing):
@@ -116,15 +115,7 @@ def stub() -> str:
             lines += of_result(name, thing)
         else:
             lines += of_class(name, thing)
-    told = subprocess.run(
-        [sys.executable, "-m", "ruff", "format", "--stdin-filename", "_core.pyi", "-"],
-        input="\n".join(lines) + "\n",
-        capture_output=True,
-        text=True,
-        check=True,
-        cwd=Path(__file__).resolve().parents[1],
-    )
-    return told.stdout
+    return "\n".join(lines) + "\n"
 
 
 if __name__ == "__main__":

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from epicotyl import _check, _core
+from epicotyl._core import Landed, OwnCost
 from epicotyl._seeds import _whole
 
 
@@ -36,80 +37,6 @@ class PlantOffer:
     freight: float = 0.0
     survives: float = 1.0
     currency: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Landed:
-    """What bought-in plants cost on the bench, told by `landed_cost`.
-
-    Attributes
-    ----------
-    needed : int
-        Plants that are to live.
-    trays, boxes, plants : int
-        What is bought: whole trays, whole boxes, and the plants in them.
-    tray_price : float
-        Of one tray.
-    for_plants, for_freight, total : float
-        Cost.
-    per_plant_bought, per_surviving_plant, per_plant_needed : float
-        Total by the plants bought, by those expected to live, and by those that were needed.
-    currency : str
-        As given.
-    """
-
-    needed: int
-    trays: int
-    boxes: int
-    plants: int
-    tray_price: float
-    for_plants: float
-    for_freight: float
-    total: float
-    per_plant_bought: float
-    per_surviving_plant: float
-    per_plant_needed: float
-    currency: str
-    _text: str = field(repr=False, compare=False)
-
-    def __str__(self) -> str:
-        return self._text
-
-
-@dataclass(frozen=True, slots=True)
-class OwnCost:
-    """What a raised batch costs, told by `cost_of_raising`.
-
-    Attributes
-    ----------
-    seed, medium, heat, labour, containers, other, total : float
-        Cost, part by part; containers by the season of their life.
-    plants : int
-        Plants raised.
-    usable : float
-        Share of them that is good enough to use.
-    per_plant, per_usable_plant : float
-        Total by all plants raised, and by the usable ones.
-    currency : str
-        As given.
-    """
-
-    seed: float
-    medium: float
-    heat: float
-    labour: float
-    containers: float
-    other: float
-    total: float
-    plants: int
-    usable: float
-    per_plant: float
-    per_usable_plant: float
-    currency: str
-    _text: str = field(repr=False, compare=False)
-
-    def __str__(self) -> str:
-        return self._text
 
 
 def landed_cost(plants: int, offer: PlantOffer) -> Landed:
@@ -150,17 +77,15 @@ def landed_cost(plants: int, offer: PlantOffer) -> Landed:
         (_whole(trays, "breaks.from_trays"), _check.number(price, "breaks.price"))
         for trays, price in offer.breaks
     ]
-    return Landed(
-        *_core.landed_cost(
-            _whole(plants, "plants"),
-            _whole(offer.plants_a_tray, "plants_a_tray"),
-            _whole(offer.trays_a_box, "trays_a_box"),
-            breaks,
-            _check.number(offer.freight_a_box, "freight_a_box"),
-            _check.number(offer.freight, "freight"),
-            _check.number(offer.survives, "survives"),
-            _check.text(offer.currency, "currency"),
-        )
+    return _core.landed_cost(
+        _whole(plants, "plants"),
+        _whole(offer.plants_a_tray, "plants_a_tray"),
+        _whole(offer.trays_a_box, "trays_a_box"),
+        breaks,
+        _check.number(offer.freight_a_box, "freight_a_box"),
+        _check.number(offer.freight, "freight"),
+        _check.number(offer.survives, "survives"),
+        _check.text(offer.currency, "currency"),
     )
 
 
@@ -222,19 +147,17 @@ def cost_of_raising(
         )
         for count, price, seasons in containers
     ]
-    return OwnCost(
-        *_core.cost_of_raising(
-            _whole(plants, "plants"),
-            _check.number(usable, "usable"),
-            _check.number(seed, "seed"),
-            _check.number(medium, "medium"),
-            _check.number(heat, "heat"),
-            _check.number(labour_hours, "labour_hours"),
-            _check.number(wage, "wage"),
-            lives,
-            _check.number(other, "other"),
-            _check.text(currency, "currency"),
-        )
+    return _core.cost_of_raising(
+        _whole(plants, "plants"),
+        _check.number(usable, "usable"),
+        _check.number(seed, "seed"),
+        _check.number(medium, "medium"),
+        _check.number(heat, "heat"),
+        _check.number(labour_hours, "labour_hours"),
+        _check.number(wage, "wage"),
+        lives,
+        _check.number(other, "other"),
+        _check.text(currency, "currency"),
     )
 
 

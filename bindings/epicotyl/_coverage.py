@@ -2,95 +2,22 @@
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 
 from epicotyl import _check, _core
 from epicotyl._prospect import Prospect
+from epicotyl._result import extends
 from epicotyl._yield import HarvestYield
 
 
-@dataclass(frozen=True, slots=True)
-class CoverageWeek:
-    """One ISO week, cut to the span.
-
-    Attributes
-    ----------
-    start, until : datetime.date
-        Its first and its last day.
-    years : int
-        Season years with a harvest on one of its days.
-    met : int or None
-        Season years that give the amount wanted; None: none is wanted.
-    covered : bool
-        These are enough.
-    """
-
-    start: datetime.date
-    until: datetime.date
-    years: int
-    met: int | None
-    covered: bool
-
-
-@dataclass(frozen=True, slots=True)
-class CoverageGap:
-    """A week that is not covered.
-
-    Attributes
-    ----------
-    monday : datetime.date
-        Its Monday.
-    without : int
-        Season years with nothing in harvest.
-    less : int or None
-        Season years that give less than the amount wanted; None: none is wanted.
-    sentence : str
-        In words. `str` gives it.
-    """
-
-    monday: datetime.date
-    without: int
-    less: int | None
-    sentence: str
-
-    def __str__(self) -> str:
-        return self.sentence
-
-
-@dataclass(frozen=True, slots=True)
-class HarvestCoverage:
-    """In how many season years a group is in harvest, week by week.
-
-    Attributes
-    ----------
-    successions : list of str
-        Of the group, in plan order.
-    years : int
-        Season years.
-    needed : int
-        Years that the reliability asks for.
-    weeks : list of CoverageWeek
-        Of the span; empty: nothing is harvested in it in any year.
-    gaps : list of CoverageGap
-        Weeks that are not covered.
-    """
-
-    successions: list[str]
-    years: int
-    needed: int
-    weeks: list[CoverageWeek]
-    gaps: list[CoverageGap]
-    _text: str = field(repr=False, compare=False)
+@extends
+class HarvestCoverage(_core.HarvestCoverage):
+    __slots__ = ()
 
     @property
     def share_covered(self) -> float:
         """Share of the weeks that are covered; 0 without weeks."""
         return sum(week.covered for week in self.weeks) / len(self.weeks) if self.weeks else 0.0
-
-    def __str__(self) -> str:
-        return self._text
 
 
 def coverage(
@@ -178,7 +105,7 @@ def coverage(
             _check.number(per_week, "per_week"),
             [(_check.text(name, "gives"), one._held) for name, one in by_name.items()],
         )
-    *counted, weeks, gaps, text = _core.coverage(
+    return _core.coverage(
         prospect._held,
         kind,
         names,
@@ -187,10 +114,4 @@ def coverage(
         None if reliability is None else _check.number(reliability, "reliability"),
         amount,
         _check.flag(heat_stops, "heat_stops"),
-    )
-    return HarvestCoverage(
-        *counted,
-        [CoverageWeek(*one) for one in weeks],
-        [CoverageGap(*one) for one in gaps],
-        text,
     )

@@ -7,7 +7,7 @@ from typing import Any
 from epicotyl import _check, _core
 from epicotyl._errors import Obstacle
 from epicotyl._plan import Plan
-from epicotyl._sown import one_day, table_of, with_successions
+from epicotyl._sown import one_day, with_successions
 from epicotyl._value import Value
 from epicotyl._weather import Climate
 
@@ -75,13 +75,12 @@ class CoveringSowings(Value[_core.CoveringSowings]):
     @property
     def none(self) -> Obstacle | None:
         """Why no number of sowings is enough."""
-        found = self._held.none
-        return None if found is None else Obstacle(*found)
+        return self._held.none
 
     @property
     def successions(self) -> list[dict[str, Any]]:
         """The sowings as tables of a plan, of one plant each, aimed at their sowing days."""
-        return [table_of(one, 1.0) for one in self._held.successions]
+        return self._held.successions
 
     def added_to(self, plan: Plan) -> Plan:
         """Make a plan with the sowings after its own successions.

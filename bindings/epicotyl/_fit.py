@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Callable
 from dataclasses import astuple, dataclass
 from typing import TypeAlias
 
 from epicotyl import _check, _core
 from epicotyl._calendar import Calendar
+from epicotyl._core import FitMove, NotPlaced
 from epicotyl._plan import Plan
 from epicotyl._weather import Climate
 
@@ -44,81 +44,6 @@ class FitWeights:
     split: float = 6.0
     left_out: float = 60.0
     left_out_tray: float = 10.0
-
-
-@dataclass(frozen=True, slots=True)
-class FitMove:
-    """One thing that is done otherwise.
-
-    Attributes
-    ----------
-    what : str
-        "shift", "place", "early", "container", "split" or "left_out".
-    succession, event : str
-        Whose; the target, or the event that begins the stage.
-    before, after : str
-        Place or container as planned, and now; empty where there is none.
-    days : int
-        Later (negative: sooner) for a shift; earlier for one that goes out early.
-    trays : float
-        Trays of the stage, or those left out as `FitWeights` counts them.
-    plants : float
-        Plants at the target that are left out, or in the half that moves.
-    cost : float
-        Its price.
-    sentence : str
-        All that in words.
-    moved : int
-        Days that are priced with this move [days]: those of the event that moves most.
-    days_moved : tuple of (str, datetime.date, datetime.date)
-        Event, its planned day before and after, of the sowing, the target, the planting out and all
-        that follows, where the days differ, and of others that move by more than a day; moves of
-        one batch have the same.
-    """
-
-    what: str
-    succession: str
-    event: str
-    before: str
-    after: str
-    days: int
-    trays: float
-    plants: float
-    cost: float
-    sentence: str
-    moved: int = 0
-    days_moved: tuple[tuple[str, datetime.date | None, datetime.date | None], ...] = ()
-
-    def __str__(self) -> str:
-        return self.sentence
-
-
-@dataclass(frozen=True, slots=True)
-class NotPlaced:
-    """A batch for which there is no room.
-
-    Attributes
-    ----------
-    succession, place, kind : str
-        Whose, where, and whether "trays", "bed" or "area" is short.
-    first, last : datetime.date
-        Days on which room is short while it stands there.
-    shortage : float
-        Trays, metres or square metres short at most.
-    sentence : str
-        All that in words.
-    """
-
-    succession: str
-    place: str
-    kind: str
-    first: datetime.date
-    last: datetime.date
-    shortage: float
-    sentence: str
-
-    def __str__(self) -> str:
-        return self.sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -265,7 +190,7 @@ def fit_to_space(
     def told(cost: float | None, bound: float, elapsed: float) -> bool:
         return progress is None or progress(cost, bound, elapsed) is not False
 
-    found = _core.fit_to_space(
+    before, after, moves, short_of, *told_of = _core.fit_to_space(
         plan._held,
         climate._held,
         tuple(_check.number(one, "weights") for one in astuple(prices)),
@@ -275,11 +200,6 @@ def fit_to_space(
         None if seconds is None else _check.number(seconds, "seconds"),
         None if progress is None else told,
     )
-    before, after, moves, short_of = found[:4]
     return SpaceFit(
-        Calendar._of(before),
-        Calendar._of(after),
-        tuple(FitMove(*one[:-1], tuple(one[-1])) for one in moves),
-        tuple(NotPlaced(*one) for one in short_of),
-        *found[4:],
+        Calendar._of(before), Calendar._of(after), tuple(moves), tuple(short_of), *told_of
     )

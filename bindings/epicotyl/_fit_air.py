@@ -3,56 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from epicotyl import _check, _core
-
-
-@dataclass(frozen=True, slots=True)
-class AirFit:
-    """A measured gain, told by `fit_air`.
-
-    Attributes
-    ----------
-    nights : int
-        On which both have a value.
-    gain : float
-        Mean of inside less outside [K].
-    error : float or None
-        Its standard error [K]; None from a single night.
-    middle : float
-        Median [K]; the robust choice.
-    middle_error : float or None
-        Its standard error, for many nights [K].
-    slope : float or None
-        Of inside on outside by least squares: below 1, the gain shrinks as nights get warmer. None
-        where the outside never changes.
-    slope_error : float or None
-        Its standard error; None below three nights.
-    """
-
-    nights: int
-    gain: float
-    error: float | None
-    middle: float
-    middle_error: float | None
-    slope: float | None
-    slope_error: float | None
-
-
-@dataclass(frozen=True, slots=True)
-class GuessedGain:
-    """A gain that is not measured, told by `guess_night_gain`.
-
-    Attributes
-    ----------
-    low, usual, high : float
-        What layers are said to give on a still night, and the range of it [K].
-    """
-
-    low: float
-    usual: float
-    high: float
+from epicotyl._core import AirFit, GuessedGain
 
 
 def fit_air(inside: _check.Numbers, outside: _check.Numbers) -> AirFit:
@@ -86,7 +39,7 @@ def fit_air(inside: _check.Numbers, outside: _check.Numbers) -> AirFit:
     (3, 3.0, 0.58)
     """
     within, without = _check.values(inside, "inside"), _check.values(outside, "outside")
-    return AirFit(*_core.fit_air(within.ravel(), without.ravel()))
+    return _core.fit_air(within.ravel(), without.ravel())
 
 
 def guess_night_gain(layers: Sequence[str]) -> GuessedGain:
@@ -126,4 +79,4 @@ def guess_night_gain(layers: Sequence[str]) -> GuessedGain:
     """
     if isinstance(layers, str):
         raise TypeError("layers: a sequence of str is wanted, not one str")
-    return GuessedGain(*_core.guess_night_gain([_check.text(one, "layers") for one in layers]))
+    return _core.guess_night_gain([_check.text(one, "layers") for one in layers])

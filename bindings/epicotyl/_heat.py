@@ -9,6 +9,7 @@ from typing import Literal, TypeAlias, overload
 import numpy as np
 
 from epicotyl import _check, _core
+from epicotyl._core import ColdExtreme
 from epicotyl._record import DailyRecord
 
 StructureTuple: TypeAlias = tuple[list[tuple[str, float, float]], float, float, float]
@@ -54,33 +55,6 @@ class Structure:
     volume: float = 0.0
     air_changes: float = 0.0
     allowance: float = 0.0
-
-
-@dataclass(frozen=True, slots=True)
-class ColdExtreme:
-    """The coldest night in so many years, told by `coldest_night`.
-
-    Attributes
-    ----------
-    in_years : float
-        As asked.
-    night : float or None
-        Its minimum [°C]; None where the record is too short to tell.
-    low, high : float or None
-        Interval in which the true value lies with the confidence `level` [°C]; None: open, beyond
-        the coldest or mildest winter seen.
-    level : float
-        Confidence of the interval.
-    winters : list of tuple of int and float
-        The lowest minimum [°C] of every winter that counts, with the year in which it begins.
-    """
-
-    in_years: float
-    night: float | None
-    low: float | None
-    high: float | None
-    level: float
-    winters: list[tuple[int, float]]
 
 
 def written(structure: Structure) -> StructureTuple:
@@ -340,13 +314,11 @@ def coldest_night(
     (-4.0, None, -2.4)
     """
     _check.instance(record, DailyRecord, "record")
-    return ColdExtreme(
-        *_core.coldest_night(
-            record._held,
-            _check.number(latitude, "latitude"),
-            _check.number(in_years, "in_years"),
-            _check.whole(years, "years"),
-            _check.whole(max_missing, "max_missing"),
-            _check.number(level, "level"),
-        )
+    return _core.coldest_night(
+        record._held,
+        _check.number(latitude, "latitude"),
+        _check.number(in_years, "in_years"),
+        _check.whole(years, "years"),
+        _check.whole(max_missing, "max_missing"),
+        _check.number(level, "level"),
     )

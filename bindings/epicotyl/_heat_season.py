@@ -2,134 +2,28 @@
 
 from __future__ import annotations
 
-import datetime
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
-from typing import Any
 
 import numpy as np
 
 from epicotyl import _check, _core
+from epicotyl._core import HeatCurve
 from epicotyl._heat import Structure, written
 from epicotyl._plan import Plan
+from epicotyl._result import extends
 from epicotyl._weather import Climate
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class SeasonHeat:
-    """Heat of a stretch of the season, told by `heat_of_season`.
-
-    ``str(heat)`` tells the bill of usual, small and large years, and the cautions.
-
-    Attributes
-    ----------
-    start, until : datetime.date
-        First and last day.
-    heat_to : float
-        Set point [°C].
-    loss : float
-        Of the place [W/K].
-    currency : str
-        As given.
-    years : numpy.ndarray of int64
-        The season years.
-    kwh, cost : numpy.ndarray of float
-        Heat that the heater gives [kWh], and what is paid for it, each season year.
-    days : numpy.ndarray of int64
-        On which it runs.
-    """
-
-    start: datetime.date
-    until: datetime.date
-    heat_to: float
-    loss: float
-    currency: str
-    years: _check.WholeArray
-    kwh: _check.FloatArray
-    cost: _check.FloatArray
-    days: _check.WholeArray
-    _text: str = field(repr=False)
+@extends
+class SeasonHeat(_core.SeasonHeat):
+    __slots__ = ()
 
     @property
     def usual(self) -> tuple[float, float]:
         """Heat [kWh] and cost of the usual year, the middle one."""
         at = np.argsort(self.kwh, kind="stable")[max(1, math.ceil(0.5 * self.kwh.size - 1e-9)) - 1]
         return float(self.kwh[at]), float(self.cost[at])
-
-    def __str__(self) -> str:
-        return self._text
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class HeatedBatch:
-    """One succession at one set point.
-
-    Attributes
-    ----------
-    succession, event : str
-        The succession and the event that it aims at.
-    ready : numpy.ndarray of datetime64[D]
-        Day on which it is ready when sown as planned at first, each season year; NaT: never. Empty
-        where the plan as it stands has no day for the sowing.
-    usual_ready : datetime.date or None
-        The middle one.
-    sow : datetime.date or None
-        Its sowing when planned anew; None: unresolved.
-    years, damaged, damaged_heater_off : int
-        Season years, and those with damage by cold when planned anew: with the heater working, and
-        had it been off.
-    """
-
-    succession: str
-    event: str
-    ready: _check.DayArray
-    usual_ready: datetime.date | None
-    sow: datetime.date | None
-    years: int
-    damaged: int
-    damaged_heater_off: int
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class HeatPoint:
-    """One set point of a `HeatCurve`.
-
-    Attributes
-    ----------
-    heat_to : float
-        [°C].
-    heat : SeasonHeat
-        Heat and bill.
-    batches : list of HeatedBatch
-        The successions that stand in the place, in plan order.
-    """
-
-    heat_to: float
-    heat: SeasonHeat
-    batches: list[HeatedBatch]
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class HeatCurve:
-    """What set points do to ready days, damage and the bill, told by `heat_curve`.
-
-    ``str(curve)`` is a table of it, with the cautions.
-
-    Attributes
-    ----------
-    place : str
-        Its name.
-    points : list of HeatPoint
-        In the order asked for.
-    """
-
-    place: str
-    points: list[HeatPoint]
-    _text: str = field(repr=False)
-
-    def __str__(self) -> str:
-        return self._text
 
 
 def _price(per_kwh: float, efficiency: float, currency: str) -> tuple[float, float, str]:
@@ -206,17 +100,15 @@ def heat_of_season(
     """
     for value, kind, name in ((plan, Plan, "plan"), (climate, Climate, "climate")):
         _check.instance(value, kind, name)
-    return SeasonHeat(
-        *_core.heat_of_season(
-            written(structure),
-            plan._held,
-            climate._held,
-            _check.text(place, "place"),
-            start,
-            until,
-            None if heat_to is None else _check.number(heat_to, "heat_to"),
-            _price(per_kwh, efficiency, currency),
-        )
+    return _core.heat_of_season(
+        written(structure),
+        plan._held,
+        climate._held,
+        _check.text(place, "place"),
+        start,
+        until,
+        None if heat_to is None else _check.number(heat_to, "heat_to"),
+        _price(per_kwh, efficiency, currency),
     )
 
 
@@ -280,7 +172,7 @@ def heat_curve(
     """
     for value, kind, name in ((plan, Plan, "plan"), (climate, Climate, "climate")):
         _check.instance(value, kind, name)
-    found_place, points, text = _core.heat_curve(
+    return _core.heat_curve(
         plan._held,
         climate._held,
         _check.text(place, "place"),
@@ -290,8 +182,3 @@ def heat_curve(
         until,
         _price(per_kwh, efficiency, currency),
     )
-    return HeatCurve(found_place, [_point(*one) for one in points], text)
-
-
-def _point(heat_to: float, heat: tuple[Any, ...], batches: list[tuple[Any, ...]]) -> HeatPoint:
-    return HeatPoint(heat_to, SeasonHeat(*heat), [HeatedBatch(*one) for one in batches])

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from epicotyl import _check, _core
+from epicotyl._core import SuccessionQuantity, TrayLine
 from epicotyl._plan import Plan
 from epicotyl._seed_packets import BoughtSeed, SeedPacket
 from epicotyl._seeds import GerminationSpread, _whole
@@ -42,70 +43,6 @@ class SeedLot:
 
 
 @dataclass(frozen=True, slots=True)
-class StageQuantity:
-    """A stage of a succession and what it fills.
-
-    Attributes
-    ----------
-    event : str
-        That begins it.
-    container : str
-        Name; empty: none.
-    alive : float
-        Plants alive when it begins, on the average; not rounded.
-    trays : float
-        Containers that it fills.
-    bed : float
-        Bed that it fills [m].
-    """
-
-    event: str
-    container: str
-    alive: float
-    trays: float
-    bed: float
-
-
-@dataclass(frozen=True, slots=True)
-class SuccessionQuantity:
-    """What one succession needs.
-
-    Attributes
-    ----------
-    succession, crop : str
-        Their names.
-    plants : int
-        Plants wanted.
-    at : str
-        The event at which they are to be alive.
-    germination, usable : float
-        Shares that come up, and that of these live until then.
-    seeds : int
-        To sow.
-    cells : int or None
-        To sow them in; None: without a container.
-    average_seeds : float
-        Enough in half of all sowings; not rounded.
-    medium : float or None
-        To order for it [litres]; None: not needed, or not known.
-    stages : list of StageQuantity
-        In order.
-    """
-
-    succession: str
-    crop: str
-    plants: int
-    at: str
-    germination: float
-    usable: float
-    seeds: int
-    cells: int | None
-    average_seeds: float
-    medium: float | None
-    stages: list[StageQuantity]
-
-
-@dataclass(frozen=True, slots=True)
 class SeedOrderLine:
     """Seed to order of one crop.
 
@@ -128,31 +65,6 @@ class SeedOrderLine:
     seeds: int
     grams: float | None
     bought: BoughtSeed | None
-
-
-@dataclass(frozen=True, slots=True)
-class TrayLine:
-    """Trays of one container.
-
-    Attributes
-    ----------
-    container : str
-        Its name.
-    cells : int
-        Of one tray.
-    trays : float
-        Needed, if none is used twice.
-    filled : float
-        How many are filled with medium.
-    medium : float or None
-        To order for them [litres]; None: the plan does not say.
-    """
-
-    container: str
-    cells: int
-    trays: float
-    filled: float
-    medium: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -269,12 +181,9 @@ def quantities(
         written,
     )
     return PlanQuantities(
-        [
-            SuccessionQuantity(*rest, [StageQuantity(*one) for one in stages])
-            for *rest, stages in successions
-        ],
+        successions,
         [SeedOrderLine(*rest, _bought(rest[0], bought, lots, plan)) for *rest, bought in order],
-        [TrayLine(*one) for one in trays],
+        trays,
         medium,
         notes,
         text,

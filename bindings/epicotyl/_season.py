@@ -6,10 +6,10 @@ from typing import NamedTuple
 
 from epicotyl import _check, _core
 from epicotyl._calendar import Calendar
+from epicotyl._core import Reason
 from epicotyl._explain import explain
 from epicotyl._plan import Plan
 from epicotyl._prospect import Prospect
-from epicotyl._core import Reason
 from epicotyl._weather import Climate
 from epicotyl._windows import PlantingWindows, windows_of
 

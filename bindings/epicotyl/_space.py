@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import datetime
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal, TypeAlias
 
 from epicotyl import _check, _core
 from epicotyl._calendar import Calendar
+from epicotyl._core import Standing
 from epicotyl._plan import season_dates
 from epicotyl._prospect import Prospect
+from epicotyl._result import extends
 from epicotyl._value import Value
 
 if TYPE_CHECKING:
@@ -20,83 +20,9 @@ RoomKind: TypeAlias = Literal["trays", "bed", "area"]
 _UNITS = {"trays": "trays", "bed": "m of bed", "area": "m²"}
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
-    """One stage of a batch in its place.
-
-    Attributes
-    ----------
-    succession, event : str
-        Whose stage, and the event that begins it.
-    place : str
-        The place asked about, or a part of it.
-    amount : float
-        Trays, metres of bed, or square metres.
-    start : datetime.date
-        Day on which it came.
-    until : datetime.date or None
-        Day on which it leaves; None: it stays to the season's end.
-    """
-
-    succession: str
-    event: str
-    place: str
-    amount: float
-    start: datetime.date
-    until: datetime.date | None
-
-
-@dataclass(frozen=True, slots=True)
-class Overflow:
-    """More in a place than fits. Days are on the plan's own dates.
-
-    Attributes
-    ----------
-    place : str
-        The place.
-    what : str
-        "room": more than it has room for, its parts included; "lit": more trays than its lamps
-        light, while they are lit; "closed": something on a day on which it is not open (what stands
-        in containers is told in square metres where the place counts these and no trays).
-    kind : str
-        "trays", "bed" or "area".
-    room : float
-        Trays, metres or square metres that fit; 0 where the place is closed.
-    years, years_over : int
-        Season years looked at (0: the planned days), and those with such a day.
-    first, worst : datetime.date
-        The earliest such day of all years, and the day with the most.
-    worst_year : int or None
-        Season year of that day; None for planned days.
-    most : float
-        Trays, metres or square metres there on that day.
-    days_over : int
-        Such days in that year.
-    there : tuple of Standing
-        What stands there on that day, in the order in which it came.
-    last_in : tuple of str
-        Those that came when the room had run out: without them the rest would fit.
-    sentence : str
-        All that in words.
-    """
-
-    place: str
-    what: str
-    kind: str
-    room: float
-    years: int
-    years_over: int
-    first: datetime.date
-    worst: datetime.date
-    worst_year: int | None
-    most: float
-    days_over: int
-    there: tuple[Standing, ...]
-    last_in: tuple[str, ...]
-    sentence: str
-
-    def __str__(self) -> str:
-        return self.sentence
+@extends
+class Overflow(_core.Overflow):
+    __slots__ = ()
 
     def __repr__(self) -> str:
         return f"<Overflow {self.place!r}: {self.most:g} of {self.room:g} {_UNITS[self.kind]}>"
@@ -268,21 +194,17 @@ class Occupancy(Value[_core.Occupancy]):
         >>> filled.there("bench", datetime.date(2027, 3, 1), year=2012)
         []
         """
-        found = self._held.there(
+        return self._held.there(
             _check.text(place, "place"),
             _check.text(kind, "kind"),
             date,
             None if year is None else _check.whole(year, "year"),
         )
-        return [Standing(*one) for one in found]
 
     @property
     def overflows(self) -> list[Overflow]:
         """All that is too much, by place in plan order; empty where all fits."""
-        return [
-            Overflow(*one[:11], tuple(Standing(*each) for each in one[11]), tuple(one[12]), one[13])
-            for one in self._held.overflows
-        ]
+        return self._held.overflows
 
     def plot(self, place: str, kind: RoomKind = "trays", *, ax: Axes | None = None) -> Axes:
         """Draw how full a place is, day by day, against the room it has; needs matplotlib.

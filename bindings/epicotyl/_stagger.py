@@ -8,18 +8,10 @@ from typing import Any
 import numpy as np
 
 from epicotyl import _check, _core
+from epicotyl._core import EqualGapSowing, HarvestGap, HarvestWeek, LastSowing, StaggeredSowing
 from epicotyl._errors import Obstacle
 from epicotyl._plan import Plan
-from epicotyl._sown import (
-    EqualGapSowing,
-    HarvestGap,
-    HarvestWeek,
-    LastSowing,
-    StaggeredSowing,
-    one_day,
-    table_of,
-    with_successions,
-)
+from epicotyl._sown import one_day, with_successions
 from epicotyl._value import Value
 from epicotyl._weather import Climate
 
@@ -74,7 +66,7 @@ class Staggered(Value[_core.Staggered]):
     @property
     def sowings(self) -> list[StaggeredSowing]:
         """The sowings, by wanted day."""
-        return [StaggeredSowing(*one) for one in self._held.sowings]
+        return self._held.sowings
 
     @property
     def sowing_days(self) -> _check.DayArray:
@@ -99,12 +91,12 @@ class Staggered(Value[_core.Staggered]):
     @property
     def last_useful(self) -> LastSowing:
         """The latest sowing that is picked in time in enough season years."""
-        return LastSowing(*self._held.last_useful)
+        return self._held.last_useful
 
     @property
     def weeks(self) -> list[HarvestWeek]:
         """The weeks of the span."""
-        return [HarvestWeek(*one) for one in self._held.weeks]
+        return self._held.weeks
 
     @property
     def share_covered(self) -> float:
@@ -114,14 +106,14 @@ class Staggered(Value[_core.Staggered]):
     @property
     def gaps(self) -> list[HarvestGap]:
         """Runs of days of the span that are not covered; a covered week can have some."""
-        return [HarvestGap(*one) for one in self._held.gaps]
+        return self._held.gaps
 
     @property
     def successions(self) -> list[dict[str, Any]]:
         """The sowings as tables of a plan, each aimed at its wanted first harvest."""
-        reliability, plants = self._asked[8], self._asked[11]
+        reliability = self._asked[8]
         own = {} if reliability is None else {"reliability": reliability}
-        return [table_of(one, plants) | own for one in self._held.successions]
+        return [one | own for one in self._held.successions]
 
     def equal_gaps(self) -> list[EqualGapSowing]:
         """Tell what as many sowings at equal distances would give.
@@ -137,7 +129,7 @@ class Staggered(Value[_core.Staggered]):
         >>> equal[0].sowing == staggered.sowings[0].sowing
         True
         """
-        return [EqualGapSowing(*one) for one in self._held.equal_gaps()]
+        return self._held.equal_gaps()
 
     def added_to(self, plan: Plan) -> Plan:
         """Make a plan with the sowings after its own successions.

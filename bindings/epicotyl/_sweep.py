@@ -12,7 +12,7 @@ from epicotyl._change import Case, Change
 from epicotyl._errors import InvalidInput
 from epicotyl._plan import Plan
 from epicotyl._progress import Progress, watcher
-from epicotyl._swept import Sweep, SweepRow, SweptSuccession
+from epicotyl._swept import Sweep, SweepRow
 from epicotyl._weather import Climate
 
 _MOST_CELLS = 1_000_000
@@ -135,7 +135,7 @@ class _Run:
         ]
         before = len(self._found.rows) + len(cells) - len(made)
         rows = {
-            at: (refused, years, [SweptSuccession(*one) for one in successions])
+            at: (refused, years, successions)
             for at, refused, years, successions in _core.sweep_cases(
                 made, levels, event, threads, lambda done: self._watch(before + done)
             )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
 import math
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
@@ -11,52 +10,13 @@ import numpy as np
 import numpy.typing as npt
 
 from epicotyl import _core
+from epicotyl._core import SweptSuccession
 
 if TYPE_CHECKING:
     import pandas as pd
 
 _DAYS = ("sowing", "target")
 _COUNTS = ("good", "damaged", "damaged_heater_off", "damaged_cover_off", "too_hot", "overheld")
-
-
-@dataclass(frozen=True, slots=True)
-class SweptSuccession:
-    """One succession in one cell of a sweep. Counts are of season years.
-
-    Attributes
-    ----------
-    name : str
-        Its name.
-    unresolved : str
-        Code of what stands in the way; empty: it has its days.
-    sowing, target : datetime.date or None
-        Planned days of its first event and of the event aimed at; None: it has none.
-    event : str
-        The event that the quantiles are of.
-    quantiles : list of datetime.date or None
-        Of the days of that event, level by level; None: never.
-    good : int
-        Years in which the target is met.
-    damaged, damaged_heater_off, damaged_cover_off : int
-        Years with damage by cold; had the heaters been off, had nothing been done on those nights.
-    too_hot : int
-        Years with harm by heat.
-    overheld : int
-        Years in which plants waited longer than their hold.
-    """
-
-    name: str
-    unresolved: str
-    sowing: datetime.date | None
-    target: datetime.date | None
-    event: str
-    quantiles: list[datetime.date | None] = field(hash=False)
-    good: int
-    damaged: int
-    damaged_heater_off: int
-    damaged_cover_off: int
-    too_hot: int
-    overheld: int
 
 
 @dataclass(frozen=True, slots=True)

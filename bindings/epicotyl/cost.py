@@ -4,14 +4,8 @@ What an offer of plants costs once it is landed at the door, whole trays and box
 included, what one of one's own costs, and from which share of usable plants raising pays.
 """
 
-from epicotyl._cost import (
-    Landed,
-    OwnCost,
-    PlantOffer,
-    break_even_usable,
-    cost_of_raising,
-    landed_cost,
-)
+from epicotyl._core import Landed, OwnCost
+from epicotyl._cost import PlantOffer, break_even_usable, cost_of_raising, landed_cost
 
 __all__ = [
     "Landed",

@@ -5,10 +5,18 @@ are their results, the spans of a batch's harvest, what it yields over its weeks
 sowings for the days that matter.
 """
 
-from epicotyl._coverage import CoverageGap, CoverageWeek, HarvestCoverage
+from epicotyl._core import (
+    CoverageGap,
+    CoverageWeek,
+    EqualGapSowing,
+    HarvestGap,
+    HarvestWeek,
+    LastSowing,
+    StaggeredSowing,
+)
+from epicotyl._coverage import HarvestCoverage
 from epicotyl._fewest import CoveringSowings, fewest_sowings
 from epicotyl._harvest import HarvestSpans, harvest_spans
-from epicotyl._sown import EqualGapSowing, HarvestGap, HarvestWeek, LastSowing, StaggeredSowing
 from epicotyl._stagger import Staggered
 from epicotyl._yield import HarvestYield, YieldByWeek, YieldShape, expected_yield
 

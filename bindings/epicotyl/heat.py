@@ -6,9 +6,9 @@ stand there, and a curve over set points. The other way round, a thermometer's n
 warmer a place is than the open, and its layers let one guess.
 """
 
-from epicotyl._fit_air import AirFit, GuessedGain, fit_air, guess_night_gain
+from epicotyl._core import AirFit, ColdExtreme, GuessedGain, HeatCurve, HeatedBatch, HeatPoint
+from epicotyl._fit_air import fit_air, guess_night_gain
 from epicotyl._heat import (
-    ColdExtreme,
     Structure,
     Surface,
     coldest_night,
@@ -19,14 +19,7 @@ from epicotyl._heat import (
     loss_per_kelvin,
     u_of,
 )
-from epicotyl._heat_season import (
-    HeatCurve,
-    HeatedBatch,
-    HeatPoint,
-    SeasonHeat,
-    heat_curve,
-    heat_of_season,
-)
+from epicotyl._heat_season import SeasonHeat, heat_curve, heat_of_season
 
 __all__ = [
     "AirFit",

@@ -5,14 +5,12 @@ of a lot spread in time, how many can germinate at a temperature), what is bough
 gram), and what a whole plan adds up to: seeds a lot, trays a container, litres of mix.
 """
 
+from epicotyl._core import StageQuantity, SuccessionQuantity, TrayLine
 from epicotyl._germination import GerminationCurve, MaximumGermination, steepness_between
 from epicotyl._quantities import (
     PlanQuantities,
     SeedLot,
     SeedOrderLine,
-    StageQuantity,
-    SuccessionQuantity,
-    TrayLine,
     alive_counts,
     cube_litres,
     frustum_litres,

@@ -4,8 +4,9 @@
 they fit. Here are the things that these two give back.
 """
 
-from epicotyl._fit import FitMove, FitWeights, NotPlaced, SpaceFit
-from epicotyl._space import Occupancy, Overflow, Standing
+from epicotyl._core import FitMove, NotPlaced, Standing
+from epicotyl._fit import FitWeights, SpaceFit
+from epicotyl._space import Occupancy, Overflow
 
 __all__ = [
     "FitMove",

@@ -4,8 +4,9 @@
 calendars side by side. Here are the tables that they give back.
 """
 
-from epicotyl._compare import CalendarComparison, ChangedInput, MovedEvent
-from epicotyl._swept import Sweep, SweepRow, SweptSuccession
+from epicotyl._compare import MovedEvent
+from epicotyl._core import CalendarComparison, ChangedInput, SweptSuccession
+from epicotyl._swept import Sweep, SweepRow
 
 __all__ = [
     "CalendarComparison",

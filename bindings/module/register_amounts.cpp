@@ -18,6 +18,7 @@
 
 #include "casters.hpp"
 #include "register.hpp"
+#include "result.hpp"
 #include "words.hpp"
 
 namespace py = pybind11;
@@ -25,29 +26,122 @@ using namespace py::literals;
 using namespace epicotyl;
 using namespace epicotyl::bindings;
 
+namespace epicotyl::bindings {
+
+template <>
+struct bound<stage_quantity> {
+    static constexpr char name[] = "StageQuantity";
+    static constexpr char doc[] = "A stage of a succession and what it fills.";
+    static auto fields() {
+        return std::tuple{field{"event", &stage_quantity::event, "That begins it."},
+                          field{"container", &stage_quantity::container, "Name; empty: none."},
+                          field{"alive", &stage_quantity::alive,
+                                "Plants alive when it begins, on the average; not rounded."},
+                          field{"trays", &stage_quantity::trays, "Containers that it fills."},
+                          field{"bed", &stage_quantity::bed, "Bed that it fills [m]."}};
+    }
+};
+
+template <>
+struct bound<succession_quantity> {
+    static constexpr char name[] = "SuccessionQuantity";
+    static constexpr char doc[] = "What one succession needs.";
+    static auto fields() {
+        return std::tuple{
+            field{"succession", &succession_quantity::succession, "Its name."},
+            field{"crop", &succession_quantity::crop, "The name of its crop."},
+            field{"plants", &succession_quantity::plants, "Plants wanted."},
+            field{"at", &succession_quantity::at, "The event at which they are to be alive."},
+            field{"germination", &succession_quantity::germination, "Share that comes up."},
+            field{"usable", &succession_quantity::usable, "Share of these that lives until then."},
+            field{"seeds", &succession_quantity::seeds, "To sow."},
+            field{"cells", &succession_quantity::cells,
+                  "To sow them in; None: without a container."},
+            field{"average_seeds", &succession_quantity::average_seeds,
+                  "Enough in half of all sowings; not rounded."},
+            field{"medium", &succession_quantity::medium,
+                  "To order for it [litres]; None: not needed, or not known."},
+            field{"stages", &succession_quantity::stages, "In order."}};
+    }
+};
+
+template <>
+struct bound<tray_line> {
+    static constexpr char name[] = "TrayLine";
+    static constexpr char doc[] = "Trays of one container.";
+    static auto fields() {
+        return std::tuple{field{"container", &tray_line::container, "Its name."},
+                          field{"cells", &tray_line::cells, "Of one tray."},
+                          field{"trays", &tray_line::trays, "Needed, if none is used twice."},
+                          field{"filled", &tray_line::filled, "How many are filled with medium."},
+                          field{"medium", &tray_line::medium,
+                                "To order for them [litres]; None: the plan does not say."}};
+    }
+};
+
+template <>
+struct bound<landed> {
+    static constexpr char name[] = "Landed";
+    static constexpr char doc[] = "What bought-in plants cost on the bench, told by `landed_cost`.";
+    static auto fields() {
+        return std::tuple{
+            field{"needed", &landed::needed, "Plants that are to live."},
+            field{"trays", &landed::trays, "Whole trays that are bought."},
+            field{"boxes", &landed::boxes, "Whole boxes that they come in."},
+            field{"plants", &landed::plants, "Plants in these trays."},
+            field{"tray_price", &landed::tray_price, "Of one tray."},
+            field{"for_plants", &landed::for_plants, "Cost of the plants."},
+            field{"for_freight", &landed::for_freight, "Cost of the freight."},
+            field{"total", &landed::total, "Cost of both."},
+            field{"per_plant_bought", &landed::per_plant_bought, "Total by the plants bought."},
+            field{"per_surviving_plant", &landed::per_surviving_plant,
+                  "Total by those expected to live."},
+            field{"per_plant_needed", &landed::per_plant_needed,
+                  "Total by those that were needed."},
+            field{"currency", &landed::currency, "As given."},
+            field{"_text", in_words, ""}};
+    }
+};
+
+template <>
+struct bound<own_cost> {
+    static constexpr char name[] = "OwnCost";
+    static constexpr char doc[] = "What a raised batch costs, told by `cost_of_raising`.";
+    static auto fields() {
+        return std::tuple{
+            field{"seed", &own_cost::seed, "Cost of the seed."},
+            field{"medium", &own_cost::medium, "Cost of the medium."},
+            field{"heat", &own_cost::heat, "Cost of the heat."},
+            field{"labour", &own_cost::labour, "Cost of the labour."},
+            field{"containers", &own_cost::containers,
+                  "Cost of the containers, by the season of their life."},
+            field{"other", &own_cost::other, "Cost of what else there is."},
+            field{"total", &own_cost::total, "Cost of all."},
+            field{"plants", &own_cost::plants, "Plants raised."},
+            field{"usable", &own_cost::usable, "Share of them that is good enough to use."},
+            field{"per_plant", &own_cost::per_plant, "Total by all plants raised."},
+            field{"per_usable_plant", &own_cost::per_usable_plant, "Total by the usable ones."},
+            field{"currency", &own_cost::currency, "As given."},
+            field{"_text", in_words, ""}};
+    }
+};
+
+}  // namespace epicotyl::bindings
+
 namespace {
 
 using packet_tuple = std::tuple<std::string, std::int64_t, double>;
 /// (crop, germination, tested, seeds a cell, seeds a gram, packets, choice).
 using lot_tuple = std::tuple<std::string, std::optional<double>, std::optional<germination_spread>,
                              int, std::optional<double>, std::vector<packet_tuple>, std::string>;
-/// (event, container, alive, trays, bed).
-using stage_tuple = std::tuple<std::string, std::string, double, double, double>;
-/// (succession, crop, plants, at, germination, usable, seeds, cells, average seeds, medium,
-/// stages).
-using succession_tuple = std::tuple<std::string, std::string, std::int64_t, std::string, double,
-                                    double, std::int64_t, std::optional<std::int64_t>, double,
-                                    std::optional<double>, std::vector<stage_tuple>>;
 /// (packets, count, seeds, price).
 using bought_tuple = std::tuple<std::vector<std::int64_t>, std::int64_t, std::int64_t, double>;
 /// (crop, begins, seeds, grams, bought).
 using order_tuple = std::tuple<std::string, std::string, std::int64_t, std::optional<double>,
                                std::optional<bought_tuple>>;
-/// (container, cells, trays, filled, medium).
-using tray_tuple = std::tuple<std::string, int, double, double, std::optional<double>>;
 /// (successions, seed order, trays, medium, notes, text).
 using quantities_tuple =
-    std::tuple<std::vector<succession_tuple>, std::vector<order_tuple>, std::vector<tray_tuple>,
+    std::tuple<std::vector<succession_quantity>, std::vector<order_tuple>, std::vector<tray_line>,
                double, std::vector<std::string>, std::string>;
 
 seed_lot lot_of(lot_tuple const& written) {
@@ -67,15 +161,6 @@ seed_lot lot_of(lot_tuple const& written) {
     return lot;
 }
 
-succession_tuple tuple_of(succession_quantity const& one) {
-    std::vector<stage_tuple> stages;
-    for (stage_quantity const& each : one.stages) {
-        stages.emplace_back(each.event, each.container, each.alive, each.trays, each.bed);
-    }
-    return {one.succession, one.crop,  one.plants,        one.at,     one.germination, one.usable,
-            one.seeds,      one.cells, one.average_seeds, one.medium, stages};
-}
-
 quantities_tuple reckoned(plan const& of, double confidence, double compaction,
                           std::vector<std::pair<std::string, double>> const& compactions,
                           std::vector<lot_tuple> const& lots) {
@@ -85,10 +170,6 @@ quantities_tuple reckoned(plan const& of, double confidence, double compaction,
         .compactions = compactions};
     for (lot_tuple const& one : lots) { options.lots.push_back(lot_of(one)); }
     plan_quantities const found = quantities(of, options);
-    std::vector<succession_tuple> successions;
-    for (succession_quantity const& one : found.successions) {
-        successions.push_back(tuple_of(one));
-    }
     std::vector<order_tuple> order;
     for (seed_order_line const& one : found.seed_order) {
         std::optional<bought_tuple> bought;
@@ -97,11 +178,7 @@ quantities_tuple reckoned(plan const& of, double confidence, double compaction,
         }
         order.emplace_back(one.crop, one.begins, one.seeds, one.grams, bought);
     }
-    std::vector<tray_tuple> trays;
-    for (tray_line const& one : found.trays) {
-        trays.emplace_back(one.container, one.cells, one.trays, one.filled, one.medium);
-    }
-    return {successions, order, trays, found.medium, found.notes, to_string(found)};
+    return {found.successions, order, found.trays, found.medium, found.notes, to_string(found)};
 }
 
 py::array_t<double> alive_of(plan const& of, std::string const& succession) {
@@ -111,10 +188,9 @@ py::array_t<double> alive_of(plan const& of, std::string const& succession) {
     return result;
 }
 
-py::tuple landed_for(std::int64_t plants, std::int64_t plants_a_tray, std::int64_t trays_a_box,
-                     std::vector<std::pair<std::int64_t, double>> const& breaks,
-                     double freight_a_box, double freight, double survives,
-                     std::string const& currency) {
+landed landed_for(std::int64_t plants, std::int64_t plants_a_tray, std::int64_t trays_a_box,
+                  std::vector<std::pair<std::int64_t, double>> const& breaks, double freight_a_box,
+                  double freight, double survives, std::string const& currency) {
     plant_offer offer{.plants_a_tray = plants_a_tray,
                       .trays_a_box = trays_a_box,
                       .freight_a_box = freight_a_box,
@@ -122,17 +198,13 @@ py::tuple landed_for(std::int64_t plants, std::int64_t plants_a_tray, std::int64
                       .survives = said_of("survives", [&] { return chance{survives}; }),
                       .currency = currency};
     for (auto const& [from, price] : breaks) { offer.breaks.push_back({from, price}); }
-    landed const cost = landed_cost(plants, offer);
-    return py::make_tuple(cost.needed, cost.trays, cost.boxes, cost.plants, cost.tray_price,
-                          cost.for_plants, cost.for_freight, cost.total, cost.per_plant_bought,
-                          cost.per_surviving_plant, cost.per_plant_needed, cost.currency,
-                          to_string(cost));
+    return landed_cost(plants, offer);
 }
 
-py::tuple raised(std::int64_t plants, double usable, double seed, double medium, double heat,
-                 double labour_hours, double wage,
-                 std::vector<std::tuple<double, double, double>> const& containers, double other,
-                 std::string const& currency) {
+own_cost raised(std::int64_t plants, double usable, double seed, double medium, double heat,
+                double labour_hours, double wage,
+                std::vector<std::tuple<double, double, double>> const& containers, double other,
+                std::string const& currency) {
     raising spent{.seed = seed,
                   .medium = medium,
                   .heat = heat,
@@ -144,15 +216,17 @@ py::tuple raised(std::int64_t plants, double usable, double seed, double medium,
         spent.containers.push_back({count, price, seasons});
     }
     chance const good = said_of("usable", [&] { return chance{usable}; });
-    own_cost const cost = cost_of_raising(spent, plants, good);
-    return py::make_tuple(cost.seed, cost.medium, cost.heat, cost.labour, cost.containers,
-                          cost.other, cost.total, cost.plants, cost.usable, cost.per_plant,
-                          cost.per_usable_plant, cost.currency, to_string(cost));
+    return cost_of_raising(spent, plants, good);
 }
 
 }  // namespace
 
 void register_amounts(py::module_& m) {
+    add_result<stage_quantity>(m);
+    add_result<succession_quantity>(m);
+    add_result<tray_line>(m);
+    add_result<landed>(m);
+    add_result<own_cost>(m);
     m.def("alive_counts", &alive_of, "plan"_a, "succession"_a);
     m.def("quantities", &reckoned, "plan"_a, "confidence"_a, "compaction"_a, "compactions"_a,
           "lots"_a, py::call_guard<py::gil_scoped_release>());

@@ -16,25 +16,76 @@
 #include "../../src/space/fit/fit_problem.hpp"
 #include "casters.hpp"
 #include "register.hpp"
+#include "result.hpp"
 
 namespace py = pybind11;
 using namespace py::literals;
 using namespace epicotyl;
 using namespace epicotyl::bindings;
 
+namespace epicotyl::bindings {
+
+/// A move with days for numbers of days: (event, day before, day after); none: it does not come.
+struct dated_move : fit_move {
+    std::vector<std::tuple<std::string, std::optional<day>, std::optional<day>>> days_moved;
+};
+
+template <>
+struct bound<dated_move> {
+    static constexpr char name[] = "FitMove";
+    static constexpr char doc[] = "One thing that is done otherwise.";
+    static auto fields() {
+        return std::tuple{
+            field{"what", &dated_move::what,
+                  "`shift`, `place`, `early`, `container`, `split` or `left_out`."},
+            field{"succession", &dated_move::succession, "Whose."},
+            field{"event", &dated_move::event, "The target, or the event that begins the stage."},
+            field{"before", &dated_move::from,
+                  "Place or container as planned; empty where there is none."},
+            field{"after", &dated_move::to, "Place or container now."},
+            field{"days", &dated_move::days,
+                  "Later (negative: sooner) for a shift; earlier for one that goes out early."},
+            field{"trays", &dated_move::trays,
+                  "Trays of the stage, or those left out as `FitWeights` counts them."},
+            field{"plants", &dated_move::plants,
+                  "Plants at the target that are left out, or in the half that moves."},
+            field{"cost", &dated_move::cost, "Its price."},
+            field{"sentence", &dated_move::sentence, "All that in words. `str` gives it."},
+            field{"moved", &dated_move::moved,
+                  "Days that are priced with this move [days]: those of the event that moves most.",
+                  may_be_left_out},
+            field{"days_moved", tuple_of(&dated_move::days_moved),
+                  "Event, its planned day before and after, of the sowing, the target, the "
+                  "planting out and all that follows, where the days differ, and of others that "
+                  "move by more than a day; moves of one batch have the same.",
+                  may_be_left_out}};
+    }
+};
+
+template <>
+struct bound<not_placed> {
+    static constexpr char name[] = "NotPlaced";
+    static constexpr char doc[] = "A batch for which there is no room.";
+    static auto fields() {
+        return std::tuple{
+            field{"succession", &not_placed::succession, "Whose."},
+            field{"place", &not_placed::place, "Where."},
+            field{"kind", &not_placed::kind, "Whether `trays`, `bed` or `area` is short."},
+            field{"first", &not_placed::first,
+                  "First day on which room is short while it stands there."},
+            field{"last", &not_placed::last, "Last such day."},
+            field{"shortage", &not_placed::shortage,
+                  "Trays, metres or square metres short at most."},
+            field{"sentence", &not_placed::sentence, "All that in words. `str` gives it."}};
+    }
+};
+
+}  // namespace epicotyl::bindings
+
 namespace {
 
-/// (event, day before, day after); none: it does not come.
-using moved_event_tuple = std::tuple<std::string, std::optional<day>, std::optional<day>>;
-/// (what, succession, event, from, to, days, trays, plants, cost, sentence, moved, days moved).
-using move_tuple =
-    std::tuple<std::string, std::string, std::string, std::string, std::string, int, double, double,
-               double, std::string, int, std::vector<moved_event_tuple>>;
-/// (succession, place, kind, first, last, shortage, sentence).
-using short_tuple =
-    std::tuple<std::string, std::string, std::string, day, day, double, std::string>;
 /// (before, after, moves, short of, cost, bound, ended, tried, kept, text).
-using fit_tuple = std::tuple<calendar, calendar, std::vector<move_tuple>, std::vector<short_tuple>,
+using fit_tuple = std::tuple<calendar, calendar, std::vector<dated_move>, std::vector<not_placed>,
                              double, double, std::string, int, int, std::string>;
 /// In the order of `fit_weights`.
 using weights_tuple = std::tuple<double, double, double, double, double, double, double>;
@@ -54,27 +105,20 @@ fit_weights weights_of(weights_tuple const& of) {
             .left_out_tray = tray};
 }
 
-fit_tuple tuple_of(space_fit const& of) {
-    std::vector<move_tuple> moves;
+fit_tuple parts_of(space_fit const& of) {
+    season const& window = of.before.plan().window();
+    std::vector<dated_move> moves;
     for (fit_move const& one : of.moves) {
-        std::vector<moved_event_tuple> days_moved;
-        season const& window = of.before.plan().window();
+        dated_move& made = moves.emplace_back(dated_move{one, {}});
         for (moved_day const& each : one.days_moved) {
-            days_moved.emplace_back(each.event, window.day_at(each.was), window.day_at(each.now));
+            made.days_moved.emplace_back(each.event, window.day_at(each.was),
+                                         window.day_at(each.now));
         }
-        moves.emplace_back(to_string(one.what), one.succession, one.event, one.from, one.to,
-                           one.days, one.trays, one.plants, one.cost, one.sentence, one.moved,
-                           std::move(days_moved));
-    }
-    std::vector<short_tuple> short_of;
-    for (not_placed const& one : of.short_of) {
-        short_of.emplace_back(one.succession, one.place, to_string(one.kind), one.first, one.last,
-                              one.shortage, one.sentence);
     }
     return {of.before,
             of.after,
             std::move(moves),
-            std::move(short_of),
+            of.short_of,
             of.cost,
             of.bound,
             std::string{to_string(of.ended)},
@@ -107,7 +151,7 @@ fit_tuple fit(plan const& of, climate const& under, weights_tuple const& weights
         py::gil_scoped_release const unlocked;
         found = fit_to_space(of, under, options);
     }
-    return tuple_of(*found);
+    return parts_of(*found);
 }
 
 /// The core of the search by itself, for tests against other solvers.
@@ -151,6 +195,8 @@ std::pair<std::vector<double>, std::vector<std::vector<alternative_tuple>>> fit_
 }  // namespace
 
 void register_fit(py::module_& m) {
+    add_result<dated_move>(m);
+    add_result<not_placed>(m);
     m.def("fit_to_space", &fit, "plan"_a, "climate"_a, "weights"_a, "most_shift"_a, "kinds"_a,
           "reliability"_a, "seconds"_a, "progress"_a);
     m.def("fit_problem", &fit_problem, "plan"_a, "climate"_a);

@@ -24,12 +24,63 @@
 #include "casters.hpp"
 #include "options.hpp"
 #include "register.hpp"
+#include "result.hpp"
 #include "words.hpp"
 
 namespace py = pybind11;
 using namespace py::literals;
 using namespace epicotyl;
 using namespace epicotyl::bindings;
+
+namespace epicotyl::bindings {
+
+template <>
+struct bound<coverage_week> {
+    static constexpr char name[] = "CoverageWeek";
+    static constexpr char doc[] = "One ISO week, cut to the span.";
+    static auto fields() {
+        return std::tuple{field{"start", &coverage_week::from, "Its first day."},
+                          field{"until", &coverage_week::until, "Its last day."},
+                          field{"years", &coverage_week::years,
+                                "Season years with a harvest on one of its days."},
+                          field{"met", &coverage_week::met,
+                                "Season years that give the amount wanted; None: none is wanted."},
+                          field{"covered", &coverage_week::covered, "These are enough."}};
+    }
+};
+
+template <>
+struct bound<coverage_gap> {
+    static constexpr char name[] = "CoverageGap";
+    static constexpr char doc[] = "A week that is not covered.";
+    static auto fields() {
+        return std::tuple{
+            field{"monday", &coverage_gap::monday, "Its Monday."},
+            field{"without", &coverage_gap::without, "Season years with nothing in harvest."},
+            field{"less", &coverage_gap::less,
+                  "Season years that give less than the amount wanted; None: none is wanted."},
+            field{"sentence", &coverage_gap::sentence, "In words. `str` gives it."}};
+    }
+};
+
+/// Python adds the share that is covered (epicotyl/_coverage.py).
+template <>
+struct bound<harvest_coverage> {
+    static constexpr char name[] = "HarvestCoverage";
+    static constexpr char doc[] = "In how many season years a group is in harvest, week by week.";
+    static auto fields() {
+        return std::tuple{
+            field{"successions", &harvest_coverage::successions, "Of the group, in plan order."},
+            field{"years", &harvest_coverage::years, "Season years."},
+            field{"needed", &harvest_coverage::needed, "Years that the reliability asks for."},
+            field{"weeks", &harvest_coverage::weeks,
+                  "Of the span; empty: nothing is harvested in it in any year."},
+            field{"gaps", &harvest_coverage::gaps, "Weeks that are not covered."},
+            field{"_text", in_words, ""}};
+    }
+};
+
+}  // namespace epicotyl::bindings
 
 namespace {
 
@@ -41,11 +92,6 @@ using heat_tuple = std::tuple<double, std::optional<double>, std::string, std::s
 /// (succession, unit, plants, possible, years, weeks, values, totals).
 using yield_tuple = std::tuple<std::string, std::string, double, double, std::vector<int>,
                                py::array, numbers, numbers>;
-using week_tuple = std::tuple<day, day, int, std::optional<int>, bool>;
-using gap_tuple = std::tuple<day, int, std::optional<int>, std::string>;
-/// (successions, years, needed, weeks, gaps, text).
-using coverage_tuple = std::tuple<std::vector<std::string>, int, int, std::vector<week_tuple>,
-                                  std::vector<gap_tuple>, std::string>;
 /// (units a week, what plants give by name).
 using amount_pair = std::pair<double, std::vector<std::pair<std::string, harvest_yield>>>;
 
@@ -148,10 +194,10 @@ succession_group group_of(std::string const& kind, std::vector<std::string> name
     return succession_group::of(std::move(names));
 }
 
-coverage_tuple coverage_of(prospect const& of, std::string const& kind,
-                           std::vector<std::string> names, std::optional<day> first,
-                           std::optional<day> last, std::optional<double> wanted,
-                           std::optional<amount_pair> amount, bool heat_stops) {
+harvest_coverage coverage_of(prospect const& of, std::string const& kind,
+                             std::vector<std::string> names, std::optional<day> first,
+                             std::optional<day> last, std::optional<double> wanted,
+                             std::optional<amount_pair> amount, bool heat_stops) {
     coverage_options options{.first = first, .last = last, .harvest = {.heat_stops = heat_stops}};
     if (wanted) {
         options.reliability = said_of("reliability", [&] { return reliability{*wanted}; });
@@ -161,21 +207,15 @@ coverage_tuple coverage_of(prospect const& of, std::string const& kind,
             wanted_amount{.per_week = amount->first, .gives = std::move(amount->second)};
     }
     succession_group const group = group_of(kind, std::move(names));
-    harvest_coverage const found = without_lock([&] { return coverage(of, group, options); });
-    std::vector<week_tuple> weeks;
-    for (coverage_week const& one : found.weeks) {
-        weeks.emplace_back(one.from, one.until, one.years, one.met, one.covered);
-    }
-    std::vector<gap_tuple> gaps;
-    for (coverage_gap const& one : found.gaps) {
-        gaps.emplace_back(one.monday, one.without, one.less, one.sentence);
-    }
-    return {found.successions, found.years, found.needed, weeks, gaps, to_string(found)};
+    return without_lock([&] { return coverage(of, group, options); });
 }
 
 }  // namespace
 
 void register_harvest(py::module_& m) {
+    add_result<coverage_week>(m);
+    add_result<coverage_gap>(m);
+    add_result<harvest_coverage>(m);
     py::class_<yield_shape>(m, "YieldShape")
         .def(py::init(&make_shape), "name"_a, "parameters"_a)
         .def_property_readonly("name", &yield_shape::name)

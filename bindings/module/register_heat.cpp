@@ -21,12 +21,148 @@
 #include "casters.hpp"
 #include "options.hpp"
 #include "register.hpp"
+#include "result.hpp"
 #include "words.hpp"
 
 namespace py = pybind11;
 using namespace py::literals;
 using namespace epicotyl;
 using namespace epicotyl::bindings;
+
+namespace epicotyl::bindings {
+
+template <>
+struct bound<cold_extreme> {
+    static constexpr char name[] = "ColdExtreme";
+    static constexpr char doc[] = "The coldest night in so many years, told by `coldest_night`.";
+    static auto fields() {
+        return std::tuple{
+            field{"in_years", &cold_extreme::in_years, "As asked."},
+            field{"night", &cold_extreme::night,
+                  "Its minimum [°C]; None where the record is too short to tell."},
+            field{"low", &cold_extreme::low,
+                  "Cold end of the interval in which the true value lies with the confidence "
+                  "`level` [°C]; None: open, beyond the coldest winter seen."},
+            field{"high", &cold_extreme::high,
+                  "Mild end of it [°C]; None: open, beyond the mildest winter seen."},
+            field{"level", &cold_extreme::level, "Confidence of the interval."},
+            field{"winters",
+                  [](cold_extreme const& of) {
+                      std::vector<std::pair<int, temperature>> winters;
+                      for (winter_low const& one : of.winters) {
+                          winters.emplace_back(one.year, one.low);
+                      }
+                      return winters;
+                  },
+                  "The lowest minimum [°C] of every winter that counts, with the year in which it "
+                  "begins."}};
+    }
+};
+
+/// Python adds the usual year (epicotyl/_heat_season.py).
+template <>
+struct bound<season_heat> {
+    static constexpr char name[] = "SeasonHeat";
+    static constexpr char doc[] =
+        "Heat of a stretch of the season, told by `heat_of_season`; `str` tells the bill of usual, "
+        "small and large years, and the cautions.";
+    static auto fields() {
+        return std::tuple{
+            field{"start", &season_heat::from, "First day."},
+            field{"until", &season_heat::until, "Last day."},
+            field{"heat_to", &season_heat::heat_to, "Set point [°C]."},
+            field{"loss", &season_heat::loss, "Of the place [W/K]."},
+            field{"currency", &season_heat::currency, "As given."},
+            field{"years", column_of(&season_heat::years, &year_heat::year), "The season years."},
+            field{"kwh", column_of(&season_heat::years, &year_heat::kwh),
+                  "Heat that the heater gives, each season year [kWh]."},
+            field{"cost", column_of(&season_heat::years, &year_heat::cost),
+                  "What is paid for it, each season year."},
+            field{"days", column_of(&season_heat::years, &year_heat::days), "On which it runs."},
+            field{"_text",
+                  [](season_heat const& of) { return of.years.empty() ? "" : to_string(of); }, ""}};
+    }
+};
+
+template <>
+struct bound<heated_batch> {
+    static constexpr char name[] = "HeatedBatch";
+    static constexpr char doc[] = "One succession at one set point.";
+    static auto fields() {
+        return std::tuple{
+            field{"succession", &heated_batch::succession, "Its name."},
+            field{"event", &heated_batch::event, "The event that it aims at."},
+            field{"ready", days_of(&heated_batch::ready),
+                  "Day on which it is ready when sown as planned at first, each season year; NaT: "
+                  "never. Empty where the plan as it stands has no day for the sowing."},
+            field{"usual_ready", &heated_batch::usual_ready, "The middle one."},
+            field{"sow", &heated_batch::sow, "Its sowing when planned anew; None: unresolved."},
+            field{"years", &heated_batch::years, "Season years."},
+            field{"damaged", &heated_batch::damaged,
+                  "Those with damage by cold when planned anew, with the heater working."},
+            field{"damaged_heater_off", &heated_batch::damaged_heater_off,
+                  "Those with damage by cold had it been off."}};
+    }
+};
+
+template <>
+struct bound<heat_point> {
+    static constexpr char name[] = "HeatPoint";
+    static constexpr char doc[] = "One set point of a `HeatCurve`.";
+    static auto fields() {
+        return std::tuple{field{"heat_to", &heat_point::heat_to, "Its temperature [°C]."},
+                          field{"heat", &heat_point::heat, "Heat and bill."},
+                          field{"batches", &heat_point::batches,
+                                "The successions that stand in the place, in plan order."}};
+    }
+};
+
+template <>
+struct bound<heat_curve_result> {
+    static constexpr char name[] = "HeatCurve";
+    static constexpr char doc[] =
+        "What set points do to ready days, damage and the bill, told by `heat_curve`; `str` is a "
+        "table of it, with the cautions.";
+    static auto fields() {
+        return std::tuple{field{"place", &heat_curve_result::place, "Its name."},
+                          field{"points", &heat_curve_result::points, "In the order asked for."},
+                          field{"_text", in_words, ""}};
+    }
+};
+
+template <>
+struct bound<air_fit> {
+    static constexpr char name[] = "AirFit";
+    static constexpr char doc[] = "A measured gain, told by `fit_air`.";
+    static auto fields() {
+        return std::tuple{
+            field{"nights", &air_fit::nights, "On which both have a value."},
+            field{"gain", &air_fit::gain, "Mean of inside less outside [K]."},
+            field{"error", &air_fit::error, "Its standard error [K]; None from a single night."},
+            field{"middle", &air_fit::middle, "Median [K]; the robust choice."},
+            field{"middle_error", &air_fit::middle_error,
+                  "Its standard error, for many nights [K]."},
+            field{"slope", &air_fit::slope,
+                  "Of inside on outside by least squares: below 1, the gain shrinks as nights get "
+                  "warmer. None where the outside never changes."},
+            field{"slope_error", &air_fit::slope_error,
+                  "Its standard error; None below three nights."}};
+    }
+};
+
+template <>
+struct bound<guessed_gain> {
+    static constexpr char name[] = "GuessedGain";
+    static constexpr char doc[] = "A gain that is not measured, told by `guess_night_gain`.";
+    static auto fields() {
+        return std::tuple{field{"low", &guessed_gain::low,
+                                "The least that layers are said to give on a still night [K]."},
+                          field{"usual", &guessed_gain::usual, "What they usually give [K]."},
+                          field{"high", &guessed_gain::high, "The most [K]."}};
+    }
+};
+
+}  // namespace epicotyl::bindings
 
 namespace {
 
@@ -53,101 +189,62 @@ temperature given_celsius(char const* field, double value) {
     return said_of(field, [&] { return temperature::from_celsius(value); });
 }
 
-std::optional<double> in_celsius(std::optional<temperature> const& of) {
-    return of ? std::optional{of->celsius()} : std::nullopt;
-}
-
-std::optional<double> in_kelvin(std::optional<temperature_span> const& of) {
-    return of ? std::optional{of->kelvin()} : std::nullopt;
-}
-
-py::tuple cold(daily_record const& record, double site, double in_years, int years, int max_missing,
-               double level) {
+cold_extreme cold(daily_record const& record, double site, double in_years, int years,
+                  int max_missing, double level) {
     auto const where = said_of("latitude", [&] { return latitude{site}; });
     auto const sure = said_of("level", [&] { return band_confidence{level}; });
-    cold_extreme const found = without_lock([&] {
+    return without_lock([&] {
         return coldest_night(record, where, in_years,
                              {.years = years, .max_missing = max_missing, .level = sure});
     });
-    std::vector<std::pair<int, double>> winters;
-    for (winter_low const& one : found.winters) {
-        winters.emplace_back(one.year, one.low.celsius());
-    }
-    return py::make_tuple(found.in_years, in_celsius(found.night), in_celsius(found.low),
-                          in_celsius(found.high), found.level, winters);
 }
 
-/// (from, until, heat_to, loss, currency, years, kWh, cost, days, text).
-py::tuple tuple_of(season_heat const& of) {
-    auto const size = static_cast<py::ssize_t>(of.years.size());
-    py::array_t<std::int64_t> years(size);
-    py::array_t<double> kwh(size);
-    py::array_t<double> cost(size);
-    py::array_t<std::int64_t> days_run(size);
-    for (py::ssize_t i = 0; i < size; ++i) {
-        year_heat const& one = of.years[static_cast<std::size_t>(i)];
-        years.mutable_at(i) = one.year;
-        kwh.mutable_at(i) = one.kwh;
-        cost.mutable_at(i) = one.cost;
-        days_run.mutable_at(i) = one.days;
-    }
-    return py::make_tuple(of.from, of.until, of.heat_to.celsius(), of.loss, of.currency, years, kwh,
-                          cost, days_run, to_string(of));
-}
-
-py::tuple heated_season(structure_tuple const& made_of, plan const& of, climate const& years,
-                        std::string const& place, day from, day until,
-                        std::optional<double> heat_to, price_tuple const& price) {
+season_heat heated_season(structure_tuple const& made_of, plan const& of, climate const& years,
+                          std::string const& place, day from, day until,
+                          std::optional<double> heat_to, price_tuple const& price) {
     air warmed = of.places()[static_cast<std::size_t>(of.place_index(place))].air;
     if (heat_to) { warmed.heat_to = given_celsius("heat_to", *heat_to); }
-    return tuple_of(without_lock([&] {
+    return without_lock([&] {
         return heat_of_season(structure_of(made_of), warmed, years, of.window(), from, until,
                               price_of(price));
-    }));
+    });
 }
 
-py::tuple curve(plan const& of, climate const& years, std::string const& place,
-                structure_tuple const& made_of, std::vector<double> const& set_points, day from,
-                day until, price_tuple const& price) {
+heat_curve_result curve(plan const& of, climate const& years, std::string const& place,
+                        structure_tuple const& made_of, std::vector<double> const& set_points,
+                        day from, day until, price_tuple const& price) {
     std::vector<temperature> asked;
     for (double const one : set_points) { asked.push_back(given_celsius("set_points", one)); }
-    heat_curve_result const found = without_lock([&] {
+    return without_lock([&] {
         return heat_curve(of, years, place, structure_of(made_of), asked, from, until,
                           price_of(price));
     });
-    py::list points;
-    for (heat_point const& point : found.points) {
-        py::list batches;
-        for (heated_batch const& one : point.batches) {
-            batches.append(py::make_tuple(one.succession, one.event, to_day_array(one.ready),
-                                          one.usual_ready, one.sow, one.years, one.damaged,
-                                          one.damaged_heater_off));
-        }
-        points.append(py::make_tuple(point.heat_to.celsius(), tuple_of(point.heat), batches));
-    }
-    return py::make_tuple(found.place, points, to_string(found));
 }
 
-py::tuple fitted(numbers const& inside, numbers const& outside) {
+air_fit fitted(numbers const& inside, numbers const& outside) {
     std::vector<double> const in{inside.data(), inside.data() + inside.size()};
     std::vector<double> const out{outside.data(), outside.data() + outside.size()};
-    air_fit const fit = without_lock([&] { return fit_air(in, out); });
-    return py::make_tuple(fit.nights, fit.gain.kelvin(), in_kelvin(fit.error), fit.middle.kelvin(),
-                          in_kelvin(fit.middle_error), fit.slope, fit.slope_error);
+    return without_lock([&] { return fit_air(in, out); });
 }
 
-std::tuple<double, double, double> guessed(std::vector<std::string> const& words) {
+guessed_gain guessed(std::vector<std::string> const& words) {
     std::vector<night_layer> layers;
     for (std::string const& one : words) {
         layers.push_back(enum_of<night_layer>(one, night_layer_names, "layers"));
     }
-    guessed_gain const gain = guess_night_gain(layers);
-    return {gain.low.kelvin(), gain.usual.kelvin(), gain.high.kelvin()};
+    return guess_night_gain(layers);
 }
 
 }  // namespace
 
 void register_heat(py::module_& m) {
+    add_result<cold_extreme>(m);
+    add_result<season_heat>(m);
+    add_result<heated_batch>(m);
+    add_result<heat_point>(m);
+    add_result<heat_curve_result>(m);
+    add_result<air_fit>(m);
+    add_result<guessed_gain>(m);
     m.def(
         "u_of",
         [](std::string const& word) {

@@ -15,6 +15,7 @@
 
 #include "casters.hpp"
 #include "register.hpp"
+#include "result.hpp"
 #include "words.hpp"
 
 namespace py = pybind11;
@@ -22,41 +23,65 @@ using namespace py::literals;
 using namespace epicotyl;
 using namespace epicotyl::bindings;
 
-namespace {
+namespace epicotyl::bindings {
 
-/// (succession, event, place, amount, from, until).
-using standing_tuple =
-    std::tuple<std::string, std::string, std::string, double, day, std::optional<day>>;
-/// (place, what, kind, room, years, years over, first, worst, worst year, most, days over, there,
-/// last in, sentence).
-using overflow_tuple = std::tuple<std::string, std::string, std::string, double, int, int, day, day,
-                                  std::optional<int>, double, int, std::vector<standing_tuple>,
-                                  std::vector<std::string>, std::string>;
+template <>
+struct bound<standing> {
+    static constexpr char name[] = "Standing";
+    static constexpr char doc[] = "One stage of a batch in its place.";
+    static auto fields() {
+        return std::tuple{
+            field{"succession", &standing::succession, "Whose stage."},
+            field{"event", &standing::event, "The event that begins it."},
+            field{"place", &standing::place, "The place asked about, or a part of it."},
+            field{"amount", &standing::amount, "Trays, metres of bed, or square metres."},
+            field{"start", &standing::from, "Day on which it came."},
+            field{"until", &standing::until,
+                  "Day on which it leaves; None: it stays to the season's end."}};
+    }
+};
+
+template <>
+struct bound<overflow> {
+    static constexpr char name[] = "Overflow";
+    static constexpr char doc[] = "More in a place than fits. Days are on the plan's own dates.";
+    static auto fields() {
+        return std::tuple{
+            field{"place", &overflow::place, "The place."},
+            field{"what", &overflow::what,
+                  "`room`: more than it has room for, its parts included; `lit`: more trays than "
+                  "its lamps light, while they are lit; `closed`: something on a day on which it "
+                  "is not open (what stands in containers is told in square metres where the place "
+                  "counts these and no trays)."},
+            field{"kind", &overflow::kind, "`trays`, `bed` or `area`."},
+            field{"room", &overflow::room,
+                  "Trays, metres or square metres that fit; 0 where the place is closed."},
+            field{"years", &overflow::years, "Season years looked at; 0: the planned days."},
+            field{"years_over", &overflow::years_over, "Those with such a day."},
+            field{"first", &overflow::first, "The earliest such day of all years."},
+            field{"worst", &overflow::worst, "The day with the most."},
+            field{"worst_year", &overflow::worst_year,
+                  "Season year of that day; None for planned days."},
+            field{"most", &overflow::most, "Trays, metres or square metres there on that day."},
+            field{"days_over", &overflow::days_over, "Such days in that year."},
+            field{"there", tuple_of(&overflow::there),
+                  "What stands there on that day, in the order in which it came."},
+            field{"last_in", tuple_of(&overflow::last_in),
+                  "Those that came when the room had run out: without them the rest would fit."},
+            field{"sentence", &overflow::sentence, "All that in words. `str` gives it."}};
+    }
+};
+
+}  // namespace epicotyl::bindings
+
+namespace {
 
 room_kind kind_of(std::string const& word) {
     return enum_of<room_kind>(word, room_kind_names, "kind");
 }
 
-std::vector<standing_tuple> tuples_of(std::vector<standing> const& of) {
-    std::vector<standing_tuple> all;
-    for (standing const& one : of) {
-        all.emplace_back(one.succession, one.event, one.place, one.amount, one.from, one.until);
-    }
-    return all;
-}
-
-std::vector<overflow_tuple> overflows_of(occupancy const& of) {
-    std::vector<overflow_tuple> all;
-    for (overflow const& one : of.overflows()) {
-        all.emplace_back(one.place, to_string(one.what), to_string(one.kind), one.room, one.years,
-                         one.years_over, one.first, one.worst, one.worst_year, one.most,
-                         one.days_over, tuples_of(one.there), one.last_in, one.sentence);
-    }
-    return all;
-}
-
 /// An array that takes the numbers over, without a copy.
-py::array_t<double> array_of(std::vector<double> numbers, std::vector<py::ssize_t> shape) {
+py::array_t<double> owned_array(std::vector<double> numbers, std::vector<py::ssize_t> shape) {
     auto kept = std::make_unique<std::vector<double>>(std::move(numbers));
     double* const first = kept->data();
     py::capsule const owner{kept.get(), [](void* held) {
@@ -77,20 +102,22 @@ py::array_t<double> space_of(occupancy const& of, std::string const& place,
     }
     std::vector<py::ssize_t> shape{of.season_days()};
     if (!of.years().empty()) { shape.insert(shape.begin(), of.rows()); }
-    return array_of(std::move(numbers), std::move(shape));
+    return owned_array(std::move(numbers), std::move(shape));
 }
 
 }  // namespace
 
 void register_space(py::module_& m) {
+    add_result<standing>(m);
+    add_result<overflow>(m);
     py::class_<occupancy>(m, "Occupancy")
         .def_property_readonly("years", &occupancy::years)
         .def("space", &space_of, "place"_a, "kind"_a)
         .def(
             "quantile",
             [](occupancy const& of, std::string const& place, std::string const& kind, double q) {
-                return array_of(of.quantile(place, kind_of(kind), quantile_level{q}),
-                                {of.season_days()});
+                return owned_array(of.quantile(place, kind_of(kind), quantile_level{q}),
+                                   {of.season_days()});
             },
             "place"_a, "kind"_a, "q"_a)
         .def(
@@ -102,11 +129,9 @@ void register_space(py::module_& m) {
         .def(
             "there",
             [](occupancy const& of, std::string const& place, std::string const& kind, day when,
-               std::optional<int> year) {
-                return tuples_of(of.there(place, kind_of(kind), when, year));
-            },
+               std::optional<int> year) { return of.there(place, kind_of(kind), when, year); },
             "place"_a, "kind"_a, "when"_a, "year"_a)
-        .def_property_readonly("overflows", &overflows_of)
+        .def_property_readonly("overflows", &occupancy::overflows)
         .def("__str__", [](occupancy const& of) { return to_string(of); });
     m.def(
         "occupancy_planned", [](calendar const& of) { return occupancy{of}; }, "calendar"_a,

@@ -16,85 +16,113 @@
 
 #include "casters.hpp"
 #include "register.hpp"
+#include "shared_results.hpp"
 
 namespace py = pybind11;
 using namespace py::literals;
 using namespace epicotyl;
 using namespace epicotyl::bindings;
 
+namespace epicotyl::bindings {
+
+template <>
+struct bound<staggered_sowing> {
+    static constexpr char name[] = "StaggeredSowing";
+    static constexpr char doc[] = "One sowing, and when it is picked.";
+    static auto fields() {
+        return std::tuple{
+            field{"name", &staggered_sowing::name, "Of its succession."},
+            field{"wanted", &staggered_sowing::wanted, "First harvest asked for."},
+            field{"sowing", &staggered_sowing::sowing, "Planned."},
+            field{"usual", &staggered_sowing::usual,
+                  "First harvest of the middle season year, on `wanted` or sooner, of a batch that "
+                  "lives."},
+            field{"early", &staggered_sowing::early,
+                  "First harvest of 1 year in 10, of a batch that lives; None: not within the "
+                  "season."},
+            field{"late", &staggered_sowing::late, "The same of 9 years in 10."},
+            field{"in_time", &staggered_sowing::in_time,
+                  "Season years in which it lives and is picked before the limits of "
+                  "`Staggered.last_useful`."},
+            field{"lost", &staggered_sowing::lost,
+                  "Season years in which cold loses it before it is picked.", may_be_left_out}};
+    }
+};
+
+template <>
+struct bound<last_sowing> {
+    static constexpr char name[] = "LastSowing";
+    static constexpr char doc[] = "The latest sowing that is still worth it.";
+    static auto fields() {
+        return std::tuple{
+            field{"sowing", &last_sowing::sowing, "None: no sowing is in time in enough years."},
+            field{"good", &last_sowing::good,
+                  "Season years in which it lives and is in time; where there is none, those of "
+                  "the best."},
+            field{"needed", &last_sowing::needed, "Season years that the reliability asks for."},
+            field{"years", &last_sowing::years, "Season years."},
+            field{"good_one_day_later", &last_sowing::good_one_day_later,
+                  "Season years in which a sowing a day later would be in time."},
+            field{"limit", &last_sowing::limit,
+                  "What fails first beyond it: `frost`, `day_length`, `not_after`, `season` or "
+                  "`lost`, cold that loses the plants before they are picked."},
+            field{"sentence", &last_sowing::sentence, "In words. `str` gives it."}};
+    }
+};
+
+template <>
+struct bound<harvest_week> {
+    static constexpr char name[] = "HarvestWeek";
+    static constexpr char doc[] = "One week of the span, Monday to Sunday, cut to it.";
+    static auto fields() {
+        return std::tuple{
+            field{"start", &harvest_week::from, "Its first day."},
+            field{"until", &harvest_week::until, "Its last day."},
+            field{"years", &harvest_week::years,
+                  "Season years in which something is in harvest on one of its days."},
+            field{"covered", &harvest_week::covered, "These are enough."}};
+    }
+};
+
+template <>
+struct bound<harvest_gap> {
+    static constexpr char name[] = "HarvestGap";
+    static constexpr char doc[] =
+        "A run of days with too few season years in which anything is in harvest.";
+    static auto fields() {
+        return std::tuple{field{"start", &harvest_gap::from, "Its first day."},
+                          field{"until", &harvest_gap::until, "Its last day."},
+                          field{"fewest", &harvest_gap::fewest,
+                                "Season years with something in harvest, on its worst day."}};
+    }
+};
+
+template <>
+struct bound<equal_gap_sowing> {
+    static constexpr char name[] = "EqualGapSowing";
+    static constexpr char doc[] = "A sowing of a series with equal gaps.";
+    static auto fields() {
+        return std::tuple{
+            field{"sowing", &equal_gap_sowing::sowing, "The day."},
+            field{"usual", &equal_gap_sowing::usual,
+                  "First harvest of the middle season year; None: not within the season."}};
+    }
+};
+
+}  // namespace epicotyl::bindings
+
 namespace {
 
-/// (name, wanted, sowing, usual, early, late, in time, lost).
-using sowing_tuple =
-    std::tuple<std::string, day, day, day, std::optional<day>, std::optional<day>, int, int>;
-using obstacle_tuple = std::tuple<std::string, std::string, std::string, std::string>;
-/// (sowing, good, needed, years, good one day later, limit, sentence).
-using last_tuple = std::tuple<std::optional<day>, int, int, int, int, std::string, std::string>;
-
-/// (name, crop, event, day): a succession aimed at a day.
-using made_tuple = std::tuple<std::string, std::string, std::string, day>;
-
-std::vector<made_tuple> tuples_of(std::vector<succession> const& of) {
-    std::vector<made_tuple> all;
-    for (succession const& one : of) {
-        all.emplace_back(one.name, one.crop, one.target.event,
-                         std::get<on_rule>(one.target.rule).when);
-    }
-    return all;
+/// A succession aimed at a day, as a plan file has it.
+py::dict table_of(succession const& of) {
+    return py::dict("name"_a = of.name, "crop"_a = of.crop, "plants"_a = of.amount.value,
+                    "target"_a = py::dict("event"_a = of.target.event,
+                                          "on"_a = std::get<on_rule>(of.target.rule).when));
 }
 
-obstacle_tuple tuple_of(obstacle const& of) {
-    return {of.succession, of.code, of.sentence, of.cure};
-}
-
-std::vector<sowing_tuple> sowings_of(staggered const& of) {
-    std::vector<sowing_tuple> all;
-    for (staggered_sowing const& one : of.sowings()) {
-        all.emplace_back(one.name, one.wanted, one.sowing, one.usual, one.early, one.late,
-                         one.in_time, one.lost);
-    }
-    return all;
-}
-
-std::vector<obstacle_tuple> sowings_left_out_of(staggered const& of) {
-    std::vector<obstacle_tuple> all;
-    for (obstacle const& one : of.left_out()) { all.push_back(tuple_of(one)); }
-    return all;
-}
-
-last_tuple last_of(staggered const& of) {
-    last_sowing const& one = of.last_useful();
-    return {one.sowing,
-            one.good,
-            one.needed,
-            one.years,
-            one.good_one_day_later,
-            std::string{to_string(one.limit)},
-            one.sentence};
-}
-
-std::vector<std::tuple<day, day, int, bool>> weeks_of(staggered const& of) {
-    std::vector<std::tuple<day, day, int, bool>> all;
-    for (harvest_week const& one : of.weeks()) {
-        all.emplace_back(one.from, one.until, one.years, one.covered);
-    }
-    return all;
-}
-
-std::vector<std::tuple<day, day, int>> gaps_of(staggered const& of) {
-    std::vector<std::tuple<day, day, int>> all;
-    for (harvest_gap const& one : of.gaps()) { all.emplace_back(one.from, one.until, one.fewest); }
-    return all;
-}
-
-std::vector<std::pair<day, std::optional<day>>> equal_gaps_of(staggered const& of) {
-    std::vector<equal_gap_sowing> found;
-    {
-        py::gil_scoped_release const unlocked;
-        found = equal_gaps(of);
-    }
-    std::vector<std::pair<day, std::optional<day>>> all;
-    for (equal_gap_sowing const& one : found) { all.emplace_back(one.sowing, one.usual); }
+py::typing::List<py::dict> tables_of(std::vector<succession> const& of) {
+    py::typing::List<py::dict> all;
+    for (succession const& one : of) { all.append(table_of(one)); }
     return all;
 }
 
@@ -135,16 +163,16 @@ void register_staggered(py::module_& m) {
         .def_property_readonly("reliability",
                                [](staggered const& of) { return of.reliability().value(); })
         .def_property_readonly("until", &staggered::until)
-        .def_property_readonly("sowings", &sowings_of)
-        .def_property_readonly("left_out", &sowings_left_out_of)
+        .def_property_readonly("sowings", &staggered::sowings)
+        .def_property_readonly("left_out", &staggered::left_out)
         .def_property_readonly("intervals", &staggered::intervals)
-        .def_property_readonly("last_useful", &last_of)
-        .def_property_readonly("weeks", &weeks_of)
+        .def_property_readonly("last_useful", &staggered::last_useful)
+        .def_property_readonly("weeks", &staggered::weeks)
         .def_property_readonly("share_covered", &staggered::share_covered)
-        .def_property_readonly("gaps", &gaps_of)
-        .def("equal_gaps", &equal_gaps_of)
+        .def_property_readonly("gaps", &staggered::gaps)
+        .def("equal_gaps", &equal_gaps, py::call_guard<py::gil_scoped_release>())
         .def_property_readonly("successions",
-                               [](staggered const& of) { return tuples_of(of.successions()); })
+                               [](staggered const& of) { return tables_of(of.successions()); })
         .def("__str__", [](staggered const& of) { return to_string(of); });
     m.def("stagger", &make_staggered, "plan"_a, "climate"_a, "crop"_a, "first"_a, "last"_a,
           "until_first_frost"_a, "every"_a, "count"_a, "reliability"_a, "day_length_at_least"_a,
@@ -166,13 +194,9 @@ void register_fewest(py::module_& m) {
         .def_readonly("most_good", &covering_sowings::most_good)
         .def_readonly("served", &covering_sowings::served)
         .def_readonly("missed", &covering_sowings::missed)
-        .def_property_readonly("none",
-                               [](covering_sowings const& of) -> std::optional<obstacle_tuple> {
-                                   if (!of.none) { return std::nullopt; }
-                                   return tuple_of(*of.none);
-                               })
+        .def_readonly("none", &covering_sowings::none)
         .def_property_readonly("successions",
-                               [](covering_sowings const& of) { return tuples_of(of.successions); })
+                               [](covering_sowings const& of) { return tables_of(of.successions); })
         .def("__str__", [](covering_sowings const& of) { return to_string(of); });
     m.def("fewest_sowings", &find_fewest, "plan"_a, "climate"_a, "crop"_a, "start"_a, "until"_a,
           "chance"_a, py::call_guard<py::gil_scoped_release>());
@@ -181,6 +205,11 @@ void register_fewest(py::module_& m) {
 }  // namespace
 
 void register_stagger(py::module_& m) {
+    add_result<staggered_sowing>(m);
+    add_result<last_sowing>(m);
+    add_result<harvest_week>(m);
+    add_result<harvest_gap>(m);
+    add_result<equal_gap_sowing>(m);
     register_staggered(m);
     register_fewest(m);
 }

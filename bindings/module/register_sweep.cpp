@@ -14,22 +14,51 @@
 #include "casters.hpp"
 #include "options.hpp"
 #include "register.hpp"
+#include "result.hpp"
 
 namespace py = pybind11;
 using namespace py::literals;
 using namespace epicotyl;
 using namespace epicotyl::bindings;
 
+namespace epicotyl::bindings {
+
+template <>
+struct bound<swept_succession> {
+    static constexpr char name[] = "SweptSuccession";
+    static constexpr char doc[] =
+        "One succession in one cell of a sweep. Counts are of season years.";
+    static auto fields() {
+        return std::tuple{
+            field{"name", &swept_succession::name, "Its name."},
+            field{"unresolved", &swept_succession::unresolved,
+                  "Code of what stands in the way; empty: it has its days."},
+            field{"sowing", &swept_succession::sowing,
+                  "Planned day of its first event; None: it has none."},
+            field{"target", &swept_succession::target,
+                  "Planned day of the event aimed at; None: it has none."},
+            field{"event", &swept_succession::event, "The event that the quantiles are of."},
+            field{"quantiles", &swept_succession::quantiles,
+                  "Of the days of that event, level by level; None: never."},
+            field{"good", &swept_succession::good, "Years in which the target is met."},
+            field{"damaged", &swept_succession::damaged, "Years with damage by cold."},
+            field{"damaged_heater_off", &swept_succession::damaged_heater_off,
+                  "Years with damage by cold, had the heaters been off."},
+            field{"damaged_cover_off", &swept_succession::damaged_cover_off,
+                  "Years with damage by cold, had nothing been done on those nights."},
+            field{"too_hot", &swept_succession::too_hot, "Years with harm by heat."},
+            field{"overheld", &swept_succession::overheld,
+                  "Years in which plants waited longer than their hold."}};
+    }
+};
+
+}  // namespace epicotyl::bindings
+
 namespace {
 
 using case_tuple = std::tuple<plan, climate, std::optional<double>>;
-/// (name, unresolved, sowing, target, event, quantiles, good, damaged, so with the heater off, so
-/// with the cover off, too hot, overheld).
-using swept_tuple =
-    std::tuple<std::string, std::string, std::optional<day>, std::optional<day>, std::string,
-               std::vector<std::optional<day>>, int, int, int, int, int, int>;
-/// (number of the case, refused, years, successions).
-using row_tuple = std::tuple<int, std::string, int, std::vector<swept_tuple>>;
+/// (number of the case, why it could not be made, years, successions).
+using row_tuple = std::tuple<int, std::string, int, std::vector<swept_succession>>;
 
 std::vector<row_tuple> rows_of(std::vector<case_tuple> const& written,
                                std::vector<double> const& levels, std::string event, int threads,
@@ -55,13 +84,7 @@ std::vector<row_tuple> rows_of(std::vector<case_tuple> const& written,
     sweep_result const found = without_lock([&] { return sweep_cases(cases, options); });
     std::vector<row_tuple> rows;
     for (sweep_row const& row : found.rows) {
-        std::vector<swept_tuple> all;
-        for (swept_succession const& one : row.successions) {
-            all.emplace_back(one.name, one.unresolved, one.sowing, one.target, one.event,
-                             one.quantiles, one.good, one.damaged, one.damaged_heater_off,
-                             one.damaged_cover_off, one.too_hot, one.overheld);
-        }
-        rows.emplace_back(row.choice.front(), row.refused, row.years, std::move(all));
+        rows.emplace_back(row.choice.front(), row.refused, row.years, row.successions);
     }
     return rows;
 }
@@ -69,5 +92,6 @@ std::vector<row_tuple> rows_of(std::vector<case_tuple> const& written,
 }  // namespace
 
 void register_sweep(py::module_& m) {
+    add_result<swept_succession>(m);
     m.def("sweep_cases", &rows_of, "cases"_a, "levels"_a, "event"_a, "threads"_a, "watch"_a);
 }

@@ -26,6 +26,7 @@
 #define EPICOTYL_BINDINGS_RESULT_HPP
 
 #include <concepts>
+#include <cstdint>
 #include <functional>
 #include <optional>
 #include <string>
@@ -39,6 +40,7 @@
 #include <pybind11/typing.h>
 
 #include <epicotyl/days.hpp>
+#include <epicotyl/units.hpp>
 
 #include "casters.hpp"
 
@@ -99,6 +101,22 @@ template <class Struct, class Number>
     };
 }
 
+/// A number of each of a vector's parts as an array.
+template <class Struct, class Part, class Number>
+[[nodiscard]] auto column_of(std::vector<Part> Struct::*member, Number Part::*number) {
+    using wide = std::conditional_t<std::is_integral_v<Number>, std::int64_t, Number>;
+    return [=](Struct const& of) {
+        std::vector<wide> all;
+        for (Part const& one : of.*member) { all.push_back(one.*number); }
+        return pybind11::array_t<wide>{static_cast<pybind11::ssize_t>(all.size()), all.data()};
+    };
+}
+
+/// What the struct says in words.
+inline constexpr auto in_words = [](auto const& of) {
+    return to_string(of);
+};
+
 /// The class that values of this name are made of.
 [[nodiscard]] pybind11::object result_class(char const* name);
 /// What a type of pybind11's is called where it is returned.
@@ -142,6 +160,23 @@ struct type_caster<Struct> {
     }
 };
 
+/// Temperatures go out in °C, differences in K.
+template <>
+struct type_caster<epicotyl::temperature> {
+    static constexpr auto name = const_name("float");
+    static handle cast(epicotyl::temperature of, return_value_policy, handle) {
+        return PyFloat_FromDouble(of.celsius());
+    }
+};
+
+template <>
+struct type_caster<epicotyl::temperature_span> {
+    static constexpr auto name = const_name("float");
+    static handle cast(epicotyl::temperature_span of, return_value_policy, handle) {
+        return PyFloat_FromDouble(of.kelvin());
+    }
+};
+
 template <>
 struct handle_type_name<epicotyl::bindings::day_array> {
     static constexpr auto name = const_name("numpy.typing.NDArray[numpy.datetime64]");
@@ -174,7 +209,8 @@ void add_result(pybind11::module_& m) {
              ...);
             if constexpr (std::default_initializable<Struct>) {
                 Struct const empty{};
-                ((defaults[each.name] = value_of(empty, each)), ...);
+                ((each.name[0] == '_' ? void() : void(defaults[each.name] = value_of(empty, each))),
+                 ...);
             }
         },
         bound<Struct>::fields());
