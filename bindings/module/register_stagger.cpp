@@ -115,9 +115,9 @@ namespace {
 
 /// A succession aimed at a day, as a plan file has it.
 py::dict table_of(succession const& of) {
-    return py::dict("name"_a = of.name, "crop"_a = of.crop, "plants"_a = of.amount.value,
-                    "target"_a = py::dict("event"_a = of.target.event,
-                                          "on"_a = std::get<on_rule>(of.target.rule).when));
+    return py::dict(
+        "name"_a = of.name, "crop"_a = of.crop, "plants"_a = of.amount.value,
+        "target"_a = py::dict("event"_a = of.target.event, "on"_a = *day_asked(of.target.rule)));
 }
 
 py::typing::List<py::dict> tables_of(std::vector<succession> const& of) {

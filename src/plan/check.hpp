@@ -97,6 +97,10 @@ private:
     void check_in_season(day when, std::string const& field) const;
     void check_rule_days(rule const& one, std::string const& field) const;
     void check_containers();
+    void check_begins(stage const& one, std::string const& field) const;
+    void check_where(stage const& one, std::string const& field) const;
+    void check_container(stage const& one, std::string const& field) const;
+    void check_spacing(spacing const& of, std::string const& field) const;
 
     plan_parts const& parts_;
     unit_door door_;

@@ -1,6 +1,7 @@
 #include "check_bounds.hpp"
 
 #include <algorithm>
+#include <concepts>
 #include <optional>
 #include <string_view>
 #include <vector>
@@ -8,7 +9,9 @@
 #include <fmt/format.h>
 
 #include <epicotyl/bounds.hpp>
+#include <epicotyl/detail/overloaded.hpp>
 
+#include "block_values.hpp"
 #include "check.hpp"
 #include "field_path.hpp"
 
@@ -149,28 +152,28 @@ private:
     }
     /// What a clock counts; the members of a group as their list has them.
     void check_clock(clock const& of, field_path const& field) const {
-        if (auto const* wait = std::get_if<calendar_wait>(&of.what())) {
-            check_days(wait->days, field + ".days");
-        } else if (auto const* heat = std::get_if<heat_wait>(&of.what())) {
-            check(heat->amount, field + ".heat");
-            check(heat->base, field + ".base");
-            check(heat->upper, field + ".upper");
-        } else if (auto const* band = std::get_if<days_between_wait>(&of.what())) {
-            check_days(band->days, field + ".days_between");
-            check(band->low, field + ".low");
-            check(band->high, field + ".high");
-        } else if (auto const* germination = std::get_if<germination_wait>(&of.what())) {
-            check(germination->amount, field + ".germination");
-            check(germination->base, field + ".base");
-            check(germination->optimum, field + ".optimum");
-            check(germination->ceiling, field + ".ceiling");
-        } else {
-            clock_group const& group = std::get<clock_group>(of.what());
-            char const* const name = group.which == clock_group::decides::last ? ".all" : ".any";
-            for (std::size_t i = 0; i < group.members.size(); ++i) {
-                check_clock(group.members[i], field_path{field, name, "", number_of(i)});
+        std::visit(overloaded{[&](clock_group const& group) {
+                                  field_path const list = field + ".";
+                                  for (std::size_t i = 0; i < group.members.size(); ++i) {
+                                      check_clock(group.members[i],
+                                                  field_path{list, group.key(), "", number_of(i)});
+                                  }
+                              },
+                              [&](simple_wait auto const& wait) {
+                                  check_keys(wait, field);
+                              }},
+                   of.what());
+    }
+    template <class Block>
+    void check_keys(Block const& one, field_path const& field) const {
+        Block::each_key(one, [&]<class Value>(block_key const& key, Value const& value) {
+            field_path const own{field, ".", key.name};
+            if constexpr (std::same_as<Value, double>) {
+                check_days(value, own);
+            } else if constexpr (!unitless_value<Value>) {
+                check(value, own);
             }
-        }
+        });
     }
 
     void check_spacing(std::optional<spacing> const& of, field_path const& field) const {
@@ -200,12 +203,11 @@ private:
     }
 
     void check_rule(rule const& of, field_path const& field) const {
-        if (auto const* risk = std::get_if<risk_rule>(&of)) { check(risk->limit, field); }
+        std::visit([&](rule_block auto const& one) { check_keys(one, field); }, of);
     }
     void check_rules(std::vector<event_bound> const& bounds, field_path const& field) const {
         for (event_bound const& bound : bounds) {
-            field_path const own{field, ".", bound.event};
-            check_rule(bound.rule, own + ".limit");
+            check_rule(bound.rule, field_path{field, ".", bound.event});
         }
     }
 
@@ -238,7 +240,7 @@ private:
                 check_most(quantity::bed, one.amount.value, longest_bed, field + ".bed");
                 break;
         }
-        check_rule(one.target.rule, field + ".target.limit");
+        check_rule(one.target.rule, field + ".target");
         check_rules(one.not_before, field + ".not_before");
         check_rules(one.not_after, field + ".not_after");
         for (stage_change const& change : one.changes) {

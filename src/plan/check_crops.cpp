@@ -1,9 +1,12 @@
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <epicotyl/detail/nearest.hpp>
+#include <epicotyl/detail/overloaded.hpp>
 #include <epicotyl/plan/plan_tree.hpp>
 
 #include "check.hpp"
@@ -12,24 +15,20 @@ namespace epicotyl::detail {
 
 namespace {
 
-/// The key that says a rule. Frost rules are told by their edge: days and weeks are one rule.
-[[nodiscard]] std::string_view rule_key(rule const& one) {
-    struct {
-        std::string_view operator()(on_rule const&) const { return "on"; }
-        std::string_view operator()(from_rule const&) const { return "from"; }
-        std::string_view operator()(by_rule const&) const { return "by"; }
-        std::string_view operator()(risk_rule const&) const { return "risk"; }
-        std::string_view operator()(frost_rule const& frost) const {
-            return frost_edge_names[static_cast<std::size_t>(frost.edge)];
-        }
-        std::string_view operator()(in_harvest_rule const&) const { return "in_harvest"; }
-    } constexpr key_of;
-    return std::visit(key_of, one);
+/// The name of a rule. Frost rules are told by their edge: days and weeks are one rule.
+[[nodiscard]] std::string_view rule_key(rule const& of) {
+    return std::visit([](rule_block auto const& one) { return one.name(); }, of);
 }
 
-template <class... Kinds>
-[[nodiscard]] bool is_one_of(rule const& one) {
-    return (std::holds_alternative<Kinds>(one) || ...);
+/// The names of the rules that fit: "by, on".
+template <class Fits>
+[[nodiscard]] std::string rules_that(Fits const& fits) {
+    std::vector<std::string_view> names;
+    each_alternative(std::type_identity<rule>{}, [&]<class Rule>(std::type_identity<Rule>) {
+        if (!fits(Rule::traits)) { return; }
+        names.insert(names.end(), std::begin(Rule::names), std::end(Rule::names));
+    });
+    return fmt::format("{}", fmt::join(names, ", "));
 }
 
 [[nodiscard]] int index_of_event(crop const& of, std::string const& event,
@@ -87,7 +86,7 @@ void part_checker::check_crops() {
     }
 }
 
-void part_checker::check_stage(stage const& one, std::string const& field) const {
+void part_checker::check_begins(stage const& one, std::string const& field) const {
     if (one.begins == "clear") {
         refuse_part("stage.clear", field + ".begins", "clear",
                     "\"clear\" begins no stage: it is the end of the last",
@@ -101,6 +100,9 @@ void part_checker::check_stage(stage const& one, std::string const& field) const
                     fmt::format("the nearest is \"{}\"; declare a new one with events = [\"...\"]",
                                 *nearest_word(one.begins, known)));
     }
+}
+
+void part_checker::check_where(stage const& one, std::string const& field) const {
     if (one.where.empty()) {
         refuse_part("stage.nowhere", field + ".where", "[]",
                     fmt::format("the stage that \"{}\" begins stands nowhere", one.begins),
@@ -113,6 +115,9 @@ void part_checker::check_stage(stage const& one, std::string const& field) const
         known.insert(known.end(), job_names.begin(), job_names.end());
         refuse_unknown("place or job", word, field + ".where", known, "");
     }
+}
+
+void part_checker::check_container(stage const& one, std::string const& field) const {
     if (!one.container.empty() && !containers_.contains(one.container)) {
         std::vector<std::string> known;
         for (container const& of : parts_.containers) { known.push_back(of.name); }
@@ -124,20 +129,28 @@ void part_checker::check_stage(stage const& one, std::string const& field) const
                     "plants stand in a container or in a bed, not in both",
                     "leave one of container and spacing out");
     }
-    if (one.spacing) {
-        if (one.spacing->rows < 1) {
-            refuse_part("stage.rows", field + ".spacing.rows", fmt::format("{}", one.spacing->rows),
-                        fmt::format("{} rows hold no plants", one.spacing->rows),
-                        "give the rows across the bed", "1 or more", "rows");
-        }
-        double const in_row = door_.written(quantity::in_row, one.spacing->in_row);
-        if (!(in_row > 0.0 && std::isfinite(in_row))) {
-            refuse_part("stage.in_row", field + ".spacing.in_row", fmt::format("{}", in_row),
-                        fmt::format("{} is no distance between plants", in_row),
-                        "give the distance between the plants of a row", "more than 0",
-                        door_.unit(quantity::in_row));
-        }
+}
+
+void part_checker::check_spacing(spacing const& of, std::string const& field) const {
+    if (of.rows < 1) {
+        refuse_part("stage.rows", field + ".spacing.rows", fmt::format("{}", of.rows),
+                    fmt::format("{} rows hold no plants", of.rows), "give the rows across the bed",
+                    "1 or more", "rows");
     }
+    double const in_row = door_.written(quantity::in_row, of.in_row);
+    if (!(in_row > 0.0 && std::isfinite(in_row))) {
+        refuse_part("stage.in_row", field + ".spacing.in_row", fmt::format("{}", in_row),
+                    fmt::format("{} is no distance between plants", in_row),
+                    "give the distance between the plants of a row", "more than 0",
+                    door_.unit(quantity::in_row));
+    }
+}
+
+void part_checker::check_stage(stage const& one, std::string const& field) const {
+    check_begins(one, field);
+    check_where(one, field);
+    check_container(one, field);
+    if (one.spacing) { check_spacing(*one.spacing, field); }
     if (!(one.survives > 0.0 && one.survives <= 1.0)) {
         refuse_part("stage.survives", field + ".survives", fmt::format("{}", one.survives),
                     fmt::format("{} is no share that survives", one.survives),
@@ -223,33 +236,24 @@ void part_checker::check_in_season(day when, std::string const& field) const {
 }
 
 void part_checker::check_rule_days(rule const& one, std::string const& field) const {
-    if (auto const* on = std::get_if<on_rule>(&one)) {
-        check_in_season(on->when, field + ".on");
-    } else if (auto const* from = std::get_if<from_rule>(&one)) {
-        check_in_season(from->when, field + ".from");
-    } else if (auto const* by = std::get_if<by_rule>(&one)) {
-        check_in_season(by->when, field + ".by");
-    } else if (auto const* risk = std::get_if<risk_rule>(&one)) {
-        if (risk->after) { check_in_season(*risk->after, field + ".after"); }
-    } else if (auto const* frost = std::get_if<frost_rule>(&one)) {
-        if (frost->after) { check_in_season(*frost->after, field + ".after"); }
-        if (frost->days < 0 || frost->days > longest_season) {
-            refuse_part("rule.frost_days", field, fmt::format("{}", frost->days),
-                        fmt::format("{} days cannot be counted from a frost", frost->days),
-                        "before and after the frost have rules of their own",
-                        fmt::format("0 to {}", longest_season), "days");
-        }
-    } else if (auto const* harvest = std::get_if<in_harvest_rule>(&one)) {
-        check_in_season(harvest->from, field + ".in_harvest.from");
-        check_in_season(harvest->until, field + ".in_harvest.until");
-        if (harvest->from > harvest->until) {
-            refuse_part(
-                "days.order", field + ".in_harvest",
-                fmt::format("{} to {}", to_iso(harvest->from), to_iso(harvest->until)),
-                fmt::format("{} comes after {}", to_iso(harvest->from), to_iso(harvest->until)),
-                "give the earlier day first");
-        }
-    }
+    std::visit(
+        [&]<rule_block Rule>(Rule const& of) {
+            std::string const own =
+                Rule::traits.has_own_table ? fmt::format("{}.{}.", field, of.name()) : field + '.';
+            Rule::each_key(of, overloaded{[](block_key const&, auto const&) {},
+                                          [&](block_key const& key, day when) {
+                                              check_in_season(when, own + std::string{key.name});
+                                          },
+                                          [&](block_key const& key, std::optional<day> when) {
+                                              if (!when) { return; }
+                                              check_in_season(*when, own + std::string{key.name});
+                                          }});
+            if (auto const fault = of.fault()) {
+                refuse_part(fault->code, field + fault->field, fault->value, fault->problem,
+                            fault->remedy, fault->bound, fault->unit);
+            }
+        },
+        one);
 }
 
 void part_checker::check_bounds(std::vector<event_bound> const& bounds, crop const& of,
@@ -269,15 +273,13 @@ void part_checker::check_bounds(std::vector<event_bound> const& bounds, crop con
                 fmt::format("\"{}\" comes when the plants are ready and cannot wait", at->event),
                 "give the bound to what the grower does before it");
         }
-        bool const fits = not_before ? is_one_of<from_rule, risk_rule, frost_rule>(at->rule)
-                                     : is_one_of<by_rule, frost_rule>(at->rule);
-        if (!fits) {
+        auto const fits = [not_before](rule_traits const& of) {
+            return not_before ? of.for_not_before : of.for_not_after;
+        };
+        if (!fits(traits_of(at->rule))) {
             refuse_part("bound.rule", own, std::string{rule_key(at->rule)},
                         fmt::format("\"{}\" does not fit {}", rule_key(at->rule), name),
-                        "give a date or one of these rules",
-                        not_before ? "from, risk, before_last_frost, after_last_frost, "
-                                     "before_first_frost"
-                                   : "by, before_last_frost, after_last_frost, before_first_frost");
+                        "give a date or one of these rules", rules_that(fits));
         }
         check_rule_days(at->rule, own);
     }
@@ -286,21 +288,33 @@ void part_checker::check_bounds(std::vector<event_bound> const& bounds, crop con
 void part_checker::check_target(target const& aim, crop const& of, std::string const& field) const {
     int const event = index_of_event(of, aim.event, field + ".event");
     std::string_view const key = rule_key(aim.rule);
-    auto const refuse_rule = [&](char const* whose, char const* bound) {
+    auto const refuse_rule = [&](char const* whose, std::string bound) {
         refuse_part("target.rule", field + '.' + std::string{key}, std::string{key},
                     fmt::format("\"{}\" does not fit \"{}\", {}", key, aim.event, whose),
-                    "give one of these rules", bound);
+                    "give one of these rules", std::move(bound));
     };
-    if (is_outcome(of, event)) {
-        if (!is_one_of<by_rule, on_rule, in_harvest_rule>(aim.rule)) {
-            refuse_rule("which comes when the plants are ready", "by, on, in_harvest");
+    auto const for_decisions = [](rule_traits const& one) {
+        return one.for_decisions;
+    };
+    auto const for_outcomes = [](rule_traits const& one) {
+        return one.for_outcomes;
+    };
+    auto const for_harvest_only = [](rule_traits const& one) {
+        return one.for_harvest_only;
+    };
+    auto const for_any_outcome = [](rule_traits const& one) {
+        return one.for_outcomes && !one.for_harvest_only;
+    };
+    if (!is_outcome(of, event)) {
+        if (!for_decisions(traits_of(aim.rule))) {
+            refuse_rule("which the grower does", rules_that(for_decisions));
         }
-        if (is_one_of<in_harvest_rule>(aim.rule) && aim.event != "first_harvest") {
-            refuse_rule("which is no harvest", "by, on; in_harvest for \"first_harvest\"");
-        }
-    } else if (!is_one_of<on_rule, from_rule, risk_rule, frost_rule>(aim.rule)) {
-        refuse_rule("which the grower does",
-                    "on, from, risk, before_last_frost, after_last_frost, before_first_frost");
+    } else if (!for_outcomes(traits_of(aim.rule))) {
+        refuse_rule("which comes when the plants are ready", rules_that(for_outcomes));
+    } else if (for_harvest_only(traits_of(aim.rule)) && aim.event != "first_harvest") {
+        refuse_rule("which is no harvest",
+                    fmt::format("{}; {} for \"first_harvest\"", rules_that(for_any_outcome),
+                                rules_that(for_harvest_only)));
     }
     check_rule_days(aim.rule, field);
 }

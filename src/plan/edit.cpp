@@ -6,6 +6,8 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/detail/overloaded.hpp>
+
 #include "check.hpp"
 #include "editor.hpp"
 
@@ -34,12 +36,12 @@ class moved_rule {
 public:
     moved_rule(days later, std::string field) : later_{later}, field_{std::move(field)} {}
 
-    [[nodiscard]] rule operator()(on_rule one) const { return on_rule{one.when + later_}; }
-    [[nodiscard]] rule operator()(from_rule one) const { return from_rule{one.when + later_}; }
-    [[nodiscard]] rule operator()(by_rule one) const { return by_rule{one.when + later_}; }
-    [[nodiscard]] rule operator()(in_harvest_rule one) const {
-        one.from += later_;
-        one.until += later_;
+    template <dated_rule Rule>
+    [[nodiscard]] rule operator()(Rule one) const {
+        Rule::each_key(one, overloaded{[](block_key const&, auto&) {},
+                                       [&](block_key const&, day& when) {
+                                           when += later_;
+                                       }});
         return one;
     }
     [[nodiscard]] rule operator()(risk_rule const& one) const {

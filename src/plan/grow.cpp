@@ -49,8 +49,7 @@ grown_crop crop_grower::grown(int crop_index, std::vector<stage_change> const& c
 
 void crop_grower::require_limit(rule const& one, std::string const& event, grown_crop const& grown,
                                 std::string const& field) {
-    auto const* risk = std::get_if<risk_rule>(&one);
-    if (risk == nullptr || risk->limit) { return; }
+    if (!accepts_risk_of_stage(one)) { return; }
     int const index = event_index(*grown.what, event).value();
     if (stage_limit(*grown.what, index, grown.starts_in_field)) { return; }
     refuse_part("rule.no_limit", field, event,
@@ -140,9 +139,8 @@ preference default_preference(grown_crop const& grown, rule const& aim, latitude
     bool const heat_stops = std::any_of(stages.begin(), stages.end(), [](stage const& one) {
         return one.begins == "first_harvest" && one.too_hot;
     });
-    std::optional<day> wanted;
-    if (auto const* by = std::get_if<by_rule>(&aim)) { wanted = by->when; }
-    if (auto const* harvest = std::get_if<in_harvest_rule>(&aim)) { wanted = harvest->from; }
+    bool const may_be_sooner = traits_of(aim).for_outcomes && !asks_exactly(aim);
+    std::optional<day> const wanted = may_be_sooner ? day_asked(aim) : std::nullopt;
     if (!stays || !heat_stops || !wanted) { return preference::late; }
     unsigned const month{date::year_month_day{*wanted}.month()};
     bool const in_spring = where.value() >= 0.0 ? month <= 7 : month >= 7 || month == 1;

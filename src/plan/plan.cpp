@@ -263,20 +263,19 @@ private:
                         fmt::format("{} days leave no day", *one.within),
                         "give the most days that may pass, or leave it out", "more than 0", "days");
         }
-        auto const* wait = std::get_if<calendar_wait>(&one.after.what());
-        if (wait != nullptr && wait->days > *one.within) {
+        std::optional<double> const least = one.after.calendar_days();
+        if (least && *least > *one.within) {
             refuse_part("link.within", own, fmt::format("{}", *one.within),
-                        fmt::format("within {} days, but not before {}", *one.within, wait->days),
+                        fmt::format("within {} days, but not before {}", *one.within, *least),
                         "allow at least as many days as must pass",
-                        fmt::format("{} or more", wait->days), "days");
+                        fmt::format("{} or more", *least), "days");
         }
     }
 
     /// Plants cannot wait with what they do themselves; a `within` holds nobody back.
     void check_outcome(link const& one, event_of then, std::string const& field) const {
         crop const& of = *successions_[static_cast<std::size_t>(then.succession)].grown;
-        auto const* wait = std::get_if<calendar_wait>(&one.after.what());
-        if (!is_outcome(of, then.event) || (wait != nullptr && wait->days == 0.0)) { return; }
+        if (!is_outcome(of, then.event) || one.after.calendar_days() == 0.0) { return; }
         refuse_part(
             "link.outcome", field + ".after", one.then.event,
             fmt::format("\"{}\" comes when the plants are ready and cannot wait", one.then.event),

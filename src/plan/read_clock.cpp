@@ -1,16 +1,40 @@
+#include <algorithm>
 #include <cmath>
 #include <utility>
 
 #include <fmt/format.h>
 
+#include <epicotyl/detail/overloaded.hpp>
+
+#include "block_values.hpp"
 #include "readers.hpp"
 
 namespace epicotyl::detail {
 
 namespace {
 
-constexpr std::string_view base_remedy =
-    "give the temperature below which nothing develops; a sum of heat means nothing without it";
+/// The keys of waits: those that say what is counted, and those that say more of it.
+struct wait_keys {
+    std::vector<std::string_view> kinds = {"days", "weeks"};
+    std::vector<std::string_view> more = {"at"};
+
+    wait_keys() {
+        each_alternative(std::type_identity<clock::kind>{},
+                         [&]<class Wait>(std::type_identity<Wait>) {
+                             if constexpr (simple_wait<Wait>) { add(Wait{}); }
+                         });
+        kinds.insert(kinds.end(), {"all", "any"});
+    }
+
+private:
+    template <simple_wait Wait>
+    void add(Wait const& wait) {
+        for (std::string_view const key : keys_of(wait)) {
+            std::vector<std::string_view>& list = key == Wait::key ? kinds : more;
+            if (std::ranges::find(list, key) == list.end()) { list.push_back(key); }
+        }
+    }
+};
 
 /// Reads one wait and its members.
 class wait_reader {
@@ -27,11 +51,11 @@ public:
                          "write what is counted, such as { days = 8 } or { heat = 380.0, base = "
                          "4.0 }");
         }
-        allow({"days", "weeks", "heat", "days_between", "germination", "all", "any", "at", "base",
-               "upper", "method", "cutoff", "low", "high", "optimum", "ceiling"});
-        std::string_view const what =
-            node_.choose({"days", "weeks", "heat", "days_between", "germination", "all", "any"},
-                         "how long to wait");
+        static wait_keys const known;
+        std::vector<std::string_view> all = known.kinds;
+        all.insert(all.end(), known.more.begin(), known.more.end());
+        allow(std::move(all));
+        std::string_view const what = node_.choose(known.kinds, "how long to wait");
         if (auto const soil = node_.get("soil")) {
             soil_ = soil->flag();
             soil_given_ = soil_;
@@ -43,10 +67,14 @@ private:
     [[nodiscard]] clock ungated(std::string_view what) {
         if (what == "days" && (node_.get("at") || node_.get("base"))) { return days_at(); }
         if (what == "days" || what == "weeks") { return calendar(what); }
-        if (what == "heat") { return heat(); }
-        if (what == "days_between") { return days_between(); }
-        if (what == "germination") { return germination(); }
-        return group(what);
+        std::optional<clock> read;
+        each_alternative(std::type_identity<clock::kind>{},
+                         [&]<class Wait>(std::type_identity<Wait>) {
+                             if constexpr (simple_wait<Wait>) {
+                                 if (what == Wait::key) { read = one_wait<Wait>(); }
+                             }
+                         });
+        return read ? *std::move(read) : group(what);
     }
 
     void allow(std::vector<std::string_view> keys) const {
@@ -80,7 +108,7 @@ private:
         plan_node const amount = node_.need("days", "");
         plan_node const at =
             node_.need("at", "give the temperature at which it takes so many days");
-        plan_node const base = node_.need("base", base_remedy);
+        plan_node const base = node_.need("base", heat_wait::base_missing);
         double const days = amount.number("days");
         (void)amount.said([&] { return clock::days(days); });
         if (!(at.degrees() > base.degrees())) {
@@ -98,66 +126,29 @@ private:
         });
     }
 
-    [[nodiscard]] clock heat() const {
-        allow({"heat", "base", "upper", "method", "cutoff"});
-        plan_node const base = node_.need("base", base_remedy);
-        heat_wait wait{.amount = node_.need("heat", "").heat(), .base = base.degrees()};
-        wait.soil = soil_;
-        if (auto const upper = node_.get("upper")) {
-            wait.upper = upper->degrees();
-            if (!(*wait.upper > wait.base)) {
-                upper->refuse("degree_days.upper",
-                              fmt::format("{} is not above the base", upper->written()),
-                              "give an upper threshold above the base, or none",
-                              "more than the base, " + base.written(),
-                              upper->door().unit(quantity::temperature));
-            }
+    template <simple_wait Wait>
+    [[nodiscard]] clock one_wait() const {
+        Wait wait;
+        allow(keys_of(wait));
+        block_reader::read(node_, wait);
+        if constexpr (Wait::needs_air) { wait.soil = soil_; }
+        auto const written = [&](std::string_view key) {
+            return node_.need(key, "").written();
+        };
+        if (auto const fault = wait.plan_fault(written)) { refuse(*fault); }
+        try {
+            return clock::of(std::move(wait));
+        } catch (invalid_input const& fault) {
+            auto const at = node_.get(fault.details().field);
+            throw fault.in_field((at ? *at : node_.need(Wait::key, "")).path());
         }
-        if (auto const method = node_.get("method")) {
-            wait.method = static_cast<degree_day_method>(
-                method->word(degree_day_method_names, "degree-day method"));
-        }
-        if (auto const cutoff = node_.get("cutoff")) {
-            wait.cutoff = static_cast<degree_day_cutoff>(
-                cutoff->word(degree_day_cutoff_names, "degree-day cutoff"));
-            return cutoff->said([&] { return clock::heat(wait); });
-        }
-        return clock::heat(wait);
     }
 
-    [[nodiscard]] clock days_between() const {
-        allow({"days_between", "low", "high"});
-        plan_node const amount = node_.need("days_between", "");
-        plan_node const low = node_.need("low", "give the lowest mean temperature that counts");
-        plan_node const high = node_.need("high", "give the highest mean temperature that counts");
-        days_between_wait const wait{amount.number("days"), low.degrees(), high.degrees(), soil_};
-        if (wait.low > wait.high) {
-            low.refuse("clock.band",
-                       fmt::format("low {} is above high {}", low.written(), high.written()),
-                       "exchange them", "at most high, " + high.written(),
-                       low.door().unit(quantity::temperature));
-        }
-        return amount.said([&] { return clock::days_between(wait); });
-    }
-
-    [[nodiscard]] clock germination() const {
-        allow({"germination", "base", "optimum", "ceiling"});
-        plan_node const base = node_.need("base", "give the temperature where germination begins");
-        plan_node const optimum =
-            node_.need("optimum", "give the temperature where germination is fastest");
-        plan_node const ceiling =
-            node_.need("ceiling", "give the temperature where germination ends");
-        germination_wait const wait{node_.need("germination", "").heat(), base.degrees(),
-                                    optimum.degrees(), ceiling.degrees(), soil_};
-        if (!(wait.base < wait.optimum && wait.optimum < wait.ceiling)) {
-            node_.refuse("clock.cardinal_temperatures",
-                         fmt::format("base {}, optimum {} and ceiling {} do not rise",
-                                     base.written(), optimum.written(), ceiling.written()),
-                         "give the temperature where germination begins, where it is fastest and "
-                         "where it ends",
-                         "base < optimum < ceiling", node_.door().unit(quantity::temperature));
-        }
-        return clock::germination(wait);
+    [[noreturn]] void refuse(input_fault const& fault) const {
+        plan_node const at = fault.field.empty() ? node_ : node_.need(fault.field, "");
+        bool const is_temperature = fault.unit == "°C";
+        at.refuse(fault.code, fault.problem, fault.remedy, fault.bound,
+                  is_temperature ? node_.door().unit(quantity::temperature) : fault.unit);
     }
 
     [[nodiscard]] clock group(std::string_view what) {
@@ -167,10 +158,8 @@ private:
         for (plan_node const& item : list.items("list the clocks to be combined")) {
             members.push_back(wait_reader{item, {}, soil_}.read());
         }
-        clock const several = list.said([&] {
-            return what == "all" ? clock::all_of(std::move(members))
-                                 : clock::any_of(std::move(members));
-        });
+        auto const which = what == "all" ? clock_group::decides::last : clock_group::decides::first;
+        clock const several = list.said([&] { return clock::of({which, std::move(members)}); });
         if (soil_given_ && !several.needs_air()) { refuse_soil(); }
         return several;
     }

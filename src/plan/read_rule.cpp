@@ -1,10 +1,15 @@
+#include <algorithm>
 #include <cmath>
+#include <concepts>
+#include <iterator>
 #include <utility>
 
 #include <fmt/format.h>
 
+#include <epicotyl/detail/overloaded.hpp>
 #include <epicotyl/detail/whole.hpp>
 
+#include "block_values.hpp"
 #include "readers.hpp"
 
 namespace epicotyl::detail {
@@ -45,13 +50,54 @@ constexpr std::array<int, 2> days_of_frost_unit = {1, 7};
     throw std::logic_error{"not a frost rule"};
 }
 
-[[nodiscard]] rule read_in_harvest(plan_node const& node) {
-    node.allow({"from", "until", "chance"});
-    return in_harvest_rule{
-        node.need("from", "give the first day on which there must be a harvest").date(),
-        node.need("until", "give the last day on which there must be a harvest").date(),
-        node.need("chance", "give the share of years in which there must be one, such as 0.8")
-            .share()};
+/// The keys that name a rule.
+template <rule_block Rule>
+[[nodiscard]] std::vector<std::string> naming_keys() {
+    if constexpr (!std::same_as<Rule, frost_rule>) {
+        return {std::begin(Rule::names), std::end(Rule::names)};
+    }
+    std::vector<std::string> keys;
+    for (std::size_t edge = 0; edge < std::size(frost_edge_names); ++edge) {
+        keys.push_back(frost_key(1, edge));
+        keys.push_back(frost_key(0, edge));
+    }
+    return keys;
+}
+
+/// A kind of rule as a plan file has it.
+struct written_rule {
+    std::vector<std::string> names;
+    std::vector<std::string_view> more;  ///< keys that may stand beside its name
+    rule_traits traits;
+    rule (*read)(plan_node const& node, std::string_view name);
+};
+
+template <rule_block Rule>
+[[nodiscard]] rule read_one(plan_node const& node, std::string_view name) {
+    if constexpr (std::same_as<Rule, frost_rule>) { return read_frost_rule(node, name); }
+    Rule read = Rule::blank();
+    plan_node const table = Rule::traits.has_own_table ? node.need(name, "") : node;
+    if (Rule::traits.has_own_table) { table.allow(keys_of(read)); }
+    block_reader::read(table, read);
+    return read;
+}
+
+/// Every rule: first those for what the grower does, then those for what the plants do, then those
+/// that count from a frost.
+[[nodiscard]] std::vector<written_rule> written_rules() {
+    std::vector<written_rule> all;
+    each_alternative(std::type_identity<rule>{}, [&]<class Rule>(std::type_identity<Rule>) {
+        written_rule one{naming_keys<Rule>(), {}, Rule::traits, read_one<Rule>};
+        if (!one.traits.has_own_table) { one.more = keys_of(Rule::blank()); }
+        std::erase_if(one.more, [&](std::string_view key) {
+            return std::ranges::find(one.names, key) != one.names.end();
+        });
+        all.push_back(std::move(one));
+    });
+    std::ranges::stable_sort(all, {}, [](written_rule const& one) {
+        return one.traits.moves_with_frost ? 2 : one.traits.for_decisions ? 0 : 1;
+    });
+    return all;
 }
 
 [[nodiscard]] link_end read_link_end(plan_node const& node, bool is_first) {
@@ -87,34 +133,26 @@ constexpr std::array<int, 2> days_of_frost_unit = {1, 7};
 }  // namespace
 
 rule read_rule(plan_node const& node, std::vector<std::string_view> more) {
-    static std::vector<std::string> const frost_keys = [] {
-        std::vector<std::string> keys;
-        for (std::size_t edge = 0; edge < std::size(frost_edge_names); ++edge) {
-            keys.push_back(frost_key(1, edge));
-            keys.push_back(frost_key(0, edge));
+    static std::vector<written_rule> const rules = written_rules();
+    std::vector<std::string_view> kinds;
+    std::vector<std::string_view> all;
+    for (written_rule const& one : rules) {
+        kinds.insert(kinds.end(), one.names.begin(), one.names.end());
+        for (std::string_view const key : one.more) {
+            if (std::ranges::find(all, key) == all.end()) { all.push_back(key); }
         }
-        return keys;
-    }();
-    std::vector<std::string_view> kinds{"on", "from", "risk", "by", "in_harvest"};
-    kinds.insert(kinds.end(), frost_keys.begin(), frost_keys.end());
-    std::vector<std::string_view> all = kinds;
-    all.insert(all.end(), {"limit", "after"});
+    }
+    all.insert(all.begin(), kinds.begin(), kinds.end());
     all.insert(all.end(), more.begin(), more.end());
     node.allow(all);
     std::string_view const what = node.choose(kinds, "on which day");
+    written_rule const& found = *std::ranges::find_if(rules, [&](written_rule const& one) {
+        return std::ranges::find(one.names, what) != one.names.end();
+    });
     more.push_back(what);
-    if (what == "risk") { more.push_back("limit"); }
-    if (what == "risk" || what.ends_with("_frost")) { more.push_back("after"); }
+    more.insert(more.end(), found.more.begin(), found.more.end());
     node.allow(more);
-    plan_node const value = node.need(what, "");
-    if (what == "on") { return on_rule{value.date()}; }
-    if (what == "from") { return from_rule{value.date()}; }
-    if (what == "by") { return by_rule{value.date()}; }
-    if (what == "in_harvest") { return read_in_harvest(value); }
-    if (what != "risk") { return read_frost_rule(node, what); }
-    risk_rule risk{.share = value.share(), .after = read_after(node)};
-    if (auto const limit = node.get("limit")) { risk.limit = limit->degrees(); }
-    return risk;
+    return found.read(node, what);
 }
 
 std::vector<event_bound> read_bounds(plan_node const& node, bool not_before) {

@@ -9,6 +9,10 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/detail/overloaded.hpp>
+
+#include "block_values.hpp"
+
 namespace epicotyl::detail {
 
 namespace {
@@ -136,7 +140,17 @@ public:
     }
 
     void snap(clock& of) const {
-        clock const snapped = std::visit([&](auto const& wait) { return remade(wait); }, of.what());
+        clock const snapped = std::visit(overloaded{[&](clock_group group) {
+                                                        for (clock& member : group.members) {
+                                                            snap(member);
+                                                        }
+                                                        return clock::of(std::move(group));
+                                                    },
+                                                    [&](simple_wait auto wait) {
+                                                        snap_keys(wait);
+                                                        return clock::of(std::move(wait));
+                                                    }},
+                                         of.what());
         of = of.gate() ? snapped.gated(*of.gate()) : snapped;
     }
 
@@ -156,36 +170,21 @@ public:
     }
 
     void snap(rule& of) const {
-        if (auto* risk = std::get_if<risk_rule>(&of)) { snap(risk->limit); }
+        std::visit([&](rule_block auto& one) { snap_keys(one); }, of);
     }
     void snap(std::vector<event_bound>& bounds) const {
         for (event_bound& bound : bounds) { snap(bound.rule); }
     }
 
 private:
-    [[nodiscard]] clock remade(calendar_wait const& wait) const { return clock::days(wait.days); }
-    [[nodiscard]] clock remade(heat_wait wait) const {
-        snap(wait.amount);
-        snap(wait.base);
-        snap(wait.upper);
-        return clock::heat(wait);
-    }
-    [[nodiscard]] clock remade(days_between_wait wait) const {
-        snap(wait.low);
-        snap(wait.high);
-        return clock::days_between(wait);
-    }
-    [[nodiscard]] clock remade(germination_wait wait) const {
-        snap(wait.amount);
-        snap(wait.base);
-        snap(wait.optimum);
-        snap(wait.ceiling);
-        return clock::germination(wait);
-    }
-    [[nodiscard]] clock remade(clock_group group) const {
-        for (clock& member : group.members) { snap(member); }
-        return group.which == clock_group::decides::last ? clock::all_of(std::move(group.members))
-                                                         : clock::any_of(std::move(group.members));
+    template <class Block>
+    void snap_keys(Block& one) const {
+        Block::each_key(one, overloaded{[](block_key const&, unitless_value auto&) {},
+                                        [&](block_key const&, temperature& value) { snap(value); },
+                                        [&](block_key const&, thermal_time& value) { snap(value); },
+                                        [&](block_key const&, std::optional<temperature>& value) {
+                                            snap(value);
+                                        }});
     }
 
     unit_door door_;

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/detail/overloaded.hpp>
 #include <epicotyl/plan/plan_file.hpp>
 
 #include "check.hpp"
@@ -242,29 +243,23 @@ private:
 
     /// Adds the keys of a rule to a table.
     void set_rule(plan_tree& table, rule const& of) const {
-        if (auto const* on = std::get_if<on_rule>(&of)) {
-            table.set("on", plan_tree{on->when});
-        } else if (auto const* from = std::get_if<from_rule>(&of)) {
-            table.set("from", plan_tree{from->when});
-        } else if (auto const* by = std::get_if<by_rule>(&of)) {
-            table.set("by", plan_tree{by->when});
-        } else if (auto const* risk = std::get_if<risk_rule>(&of)) {
-            table.set("risk", plan_tree{risk->share.value()});
-            set_some(table, "limit", risk->limit);
-            if (risk->after) { table.set("after", plan_tree{*risk->after}); }
-        } else if (auto const* frost = std::get_if<frost_rule>(&of)) {
-            bool const in_weeks = frost->days > 0 && frost->days % 7 == 0;
-            table.set(fmt::format("{}_{}", in_weeks ? "weeks" : "days",
-                                  frost_edge_names[static_cast<std::size_t>(frost->edge)]),
-                      plan_tree{in_weeks ? frost->days / 7 : frost->days});
-            if (frost->after) { table.set("after", plan_tree{*frost->after}); }
-        } else if (auto const* harvest = std::get_if<in_harvest_rule>(&of)) {
-            plan_tree span = plan_tree::table();
-            span.set("from", plan_tree{harvest->from});
-            span.set("until", plan_tree{harvest->until});
-            span.set("chance", plan_tree{harvest->share.value()});
-            table.set("in_harvest", std::move(span));
-        }
+        std::visit(overloaded{[&](frost_rule const& frost) {
+                                  bool const in_weeks = frost.days > 0 && frost.days % 7 == 0;
+                                  table.set(fmt::format("{}_{}", in_weeks ? "weeks" : "days",
+                                                        frost.name()),
+                                            plan_tree{in_weeks ? frost.days / 7 : frost.days});
+                                  set_keys(table, frost, full_);
+                              },
+                              [&](rule_block auto const& one) {
+                                  if (!one.traits.has_own_table) {
+                                      set_keys(table, one, full_);
+                                      return;
+                                  }
+                                  plan_tree own = plan_tree::table();
+                                  set_keys(own, one, full_);
+                                  table.set(one.name(), std::move(own));
+                              }},
+                   of);
     }
 
     void set_bounds(plan_tree& table, char const* key,
@@ -272,15 +267,13 @@ private:
         if (bounds.empty()) { return; }
         plan_tree all = plan_tree::table();
         for (event_bound const& bound : bounds) {
-            if (auto const* from = std::get_if<from_rule>(&bound.rule)) {
-                all.set(bound.event, plan_tree{from->when});
-            } else if (auto const* by = std::get_if<by_rule>(&bound.rule)) {
-                all.set(bound.event, plan_tree{by->when});
-            } else {
-                plan_tree one = plan_tree::table();
-                set_rule(one, bound.rule);
-                all.set(bound.event, std::move(one));
+            if (traits_of(bound.rule).is_plain_in_bounds) {
+                all.set(bound.event, plan_tree{*day_asked(bound.rule)});
+                continue;
             }
+            plan_tree one = plan_tree::table();
+            set_rule(one, bound.rule);
+            all.set(bound.event, std::move(one));
         }
         table.set(key, std::move(all));
     }

@@ -10,6 +10,7 @@
 #include <epicotyl/plan/plan.hpp>
 #include <epicotyl/plan/plan_tree.hpp>
 
+#include "block_values.hpp"
 #include "units.hpp"
 
 namespace epicotyl::detail {
@@ -39,8 +40,41 @@ public:
         if (value) { table.set(key, number(*value)); }
     }
 
+    /// Adds the keys of a block to a table; `full`: words as well where they are the usual ones.
+    template <class Block>
+    void set_keys(plan_tree& table, Block const& one, bool full) const {
+        Block::each_key(
+            one, [&](block_key const& key, auto const& value) { set(table, key, value, full); });
+    }
+
 protected:
     unit_door door_;
+
+private:
+    void set(plan_tree& table, block_key const& key, double days, bool) const {
+        table.set(key.name, count(days));
+    }
+    void set(plan_tree& table, block_key const& key, day when, bool) const {
+        table.set(key.name, plan_tree{when});
+    }
+    void set(plan_tree& table, block_key const& key, chance share, bool) const {
+        table.set(key.name, plan_tree{share.value()});
+    }
+    void set(plan_tree& table, block_key const& key, temperature value, bool) const {
+        table.set(key.name, number(value));
+    }
+    void set(plan_tree& table, block_key const& key, thermal_time value, bool) const {
+        table.set(key.name, number(value));
+    }
+    void set(plan_tree& table, block_key const& key, word_value auto value, bool full) const {
+        std::string_view const word = key.words[static_cast<std::size_t>(value)];
+        if (full || word != key.usual_word) { table.set(key.name, plan_tree{word}); }
+    }
+    template <class Value>
+    void set(plan_tree& table, block_key const& key, std::optional<Value> const& value,
+             bool full) const {
+        if (value) { set(table, key, *value, full); }
+    }
 };
 
 /// A clock as it is written; `full`: with method and cutoff where they are the usual ones.

@@ -27,22 +27,26 @@
 // March, 45 if in May"). It would not be monotone. Say instead what makes May faster, as a rate
 // (heat, or a gate), or split the stage in two.
 //
-// A clock is a description. `ready_map` (ready_map.hpp) is what it becomes for one place and one
-// season year.
+// A clock is a description, one file for each (calendar_wait.hpp, heat_wait.hpp ...), see
+// wait_block.hpp for what a new one has to say. `ready_map` (ready_map.hpp) is what it becomes for
+// one place and one season year.
 #ifndef EPICOTYL_CLOCK_CLOCK_HPP
 #define EPICOTYL_CLOCK_CLOCK_HPP
 
-#include <cmath>
+#include <algorithm>
 #include <optional>
+#include <string>
 #include <utility>
 #include <variant>
 #include <vector>
 
-#include <fmt/format.h>
-
-#include <epicotyl/clock/degree_days.hpp>
+#include <epicotyl/clock/calendar_wait.hpp>
+#include <epicotyl/clock/days_between_wait.hpp>
+#include <epicotyl/clock/germination_wait.hpp>
+#include <epicotyl/clock/heat_wait.hpp>
+#include <epicotyl/clock/wait_block.hpp>
+#include <epicotyl/detail/overloaded.hpp>
 #include <epicotyl/error.hpp>
-#include <epicotyl/units.hpp>
 
 namespace epicotyl {
 
@@ -55,45 +59,6 @@ struct day_length_gate {
     friend bool operator==(day_length_gate const&, day_length_gate const&) = default;
 };
 
-/// So many days of the calendar.
-struct calendar_wait {
-    double days = 0.0;
-    friend bool operator==(calendar_wait const&, calendar_wait const&) = default;
-};
-
-/// So many degree-days.
-struct heat_wait {
-    thermal_time amount = {};
-    temperature base = {};
-    std::optional<temperature> upper = {};
-    degree_day_method method = degree_day_method::single_sine;
-    degree_day_cutoff cutoff = degree_day_cutoff::horizontal;
-    bool soil = false;  ///< of the soil, estimated as the mean air of the last 10 days
-
-    friend bool operator==(heat_wait const&, heat_wait const&) = default;
-};
-
-/// So many days with a mean temperature in [low, high].
-struct days_between_wait {
-    double days = 0.0;
-    temperature low = {};
-    temperature high = {};
-    bool soil = false;
-
-    friend bool operator==(days_between_wait const&, days_between_wait const&) = default;
-};
-
-/// So much thermal time by cardinal temperatures.
-struct germination_wait {
-    thermal_time amount = {};
-    temperature base = {};
-    temperature optimum = {};
-    temperature ceiling = {};
-    bool soil = false;
-
-    friend bool operator==(germination_wait const&, germination_wait const&) = default;
-};
-
 class clock;
 
 /// Several clocks, and which of them decides.
@@ -102,63 +67,56 @@ struct clock_group {
     decides which = decides::last;
     std::vector<clock> members;
 
+    /// The key of a plan file.
+    [[nodiscard]] char const* key() const noexcept {
+        return which == decides::last ? "all" : "any";
+    }
     friend bool operator==(clock_group const&, clock_group const&);
 };
+
+/// The kinds of clocks: a block each, and groups of them.
+template <simple_wait... Waits>
+using clock_kinds = std::variant<Waits..., clock_group>;
 
 /// A wait: what is counted and how much of it. See the head of this file.
 class clock {
 public:
-    using kind =
-        std::variant<calendar_wait, heat_wait, days_between_wait, germination_wait, clock_group>;
+    /// Every clock is registered here, in the order in which messages list their keys.
+    using kind = clock_kinds<calendar_wait, heat_wait, days_between_wait, germination_wait>;
 
+    /// From the numbers of any clock. Throws `invalid_input` where they make no sense, see each.
+    template <simple_wait Wait>
+    [[nodiscard]] static clock of(Wait wait) {
+        wait.validate();
+        return clock{std::move(wait)};
+    }
     /// `amount` days of the calendar; a week is 7. Throws `invalid_input` unless finite and >= 0.
-    [[nodiscard]] static clock days(double amount) {
-        require_days(amount);
-        return clock{calendar_wait{amount}};
-    }
+    [[nodiscard]] static clock days(double amount) { return of(calendar_wait{amount}); }
     /// Throws `invalid_input` unless base < upper and the cutoff fits the method.
-    [[nodiscard]] static clock heat(heat_wait wait) {
-        validate(rule_of(wait));
-        return clock{wait};
-    }
+    [[nodiscard]] static clock heat(heat_wait wait) { return of(wait); }
     /// Throws `invalid_input` unless low <= high and days >= 0.
-    [[nodiscard]] static clock days_between(days_between_wait wait) {
-        require_days(wait.days);
-        if (wait.low > wait.high) {
-            throw invalid_input{
-                {.code = "clock.band",
-                 .field = "low",
-                 .value = fmt::format("{:g}", wait.low.celsius()),
-                 .bound = fmt::format("at most high, {:g}", wait.high.celsius()),
-                 .unit = "°C",
-                 .problem = fmt::format("low {:g} is above high {:g}", wait.low, wait.high),
-                 .remedy = "exchange them"}};
-        }
-        return clock{wait};
-    }
+    [[nodiscard]] static clock days_between(days_between_wait wait) { return of(wait); }
     /// Throws `invalid_input` unless base < optimum < ceiling.
-    [[nodiscard]] static clock germination(germination_wait wait) {
-        if (!(wait.base < wait.optimum && wait.optimum < wait.ceiling)) {
-            throw invalid_input{
-                {.code = "clock.cardinal_temperatures",
-                 .field = "base, optimum, ceiling",
-                 .value = fmt::format("{:g}, {:g}, {:g}", wait.base.celsius(),
-                                      wait.optimum.celsius(), wait.ceiling.celsius()),
-                 .bound = "base < optimum < ceiling",
-                 .unit = "°C",
-                 .problem = "cardinal temperatures do not rise",
-                 .remedy = "give the temperature where germination begins, where it is fastest "
-                           "and where it ends"}};
-        }
-        return clock{wait};
-    }
+    [[nodiscard]] static clock germination(germination_wait wait) { return of(wait); }
     /// Ready when the last of the members is. Throws `invalid_input` without members.
     [[nodiscard]] static clock all_of(std::vector<clock> members) {
-        return clock{group(clock_group::decides::last, std::move(members), "all")};
+        return of({clock_group::decides::last, std::move(members)});
     }
     /// Ready when the first of the members is. Throws `invalid_input` without members.
     [[nodiscard]] static clock any_of(std::vector<clock> members) {
-        return clock{group(clock_group::decides::first, std::move(members), "any")};
+        return of({clock_group::decides::first, std::move(members)});
+    }
+    /// Throws `invalid_input` without members.
+    [[nodiscard]] static clock of(clock_group group) {
+        if (!group.members.empty()) { return clock{std::move(group)}; }
+        std::string const name{group.key()};
+        throw invalid_input{{.code = "clock.no_members",
+                             .field = name,
+                             .value = "[]",
+                             .bound = "1 or more",
+                             .unit = "clocks",
+                             .problem = '"' + name + "\" of no clocks",
+                             .remedy = "list the clocks to be combined"}};
     }
 
     /// The same clock behind a gate; a group hands it to each member. Throws `invalid_input`
@@ -168,19 +126,19 @@ public:
             throw invalid_input{
                 {.code = "gate.hours",
                  .field = gate.at_least ? "day_length_at_least" : "day_length_at_most",
-                 .value = fmt::format("{:g}", gate.hours),
+                 .value = detail::short_number(gate.hours),
                  .bound = "0 to 24",
                  .unit = "hours",
-                 .problem = fmt::format("no day has {:g} hours", gate.hours),
+                 .problem = "no day has " + detail::short_number(gate.hours) + " hours",
                  .remedy = "give the day length that opens the gate"}};
         }
         if (!(gate.otherwise >= 0.0 && gate.otherwise <= 1.0)) {
             throw invalid_input{
                 {.code = "gate.otherwise",
                  .field = "otherwise",
-                 .value = fmt::format("{:g}", gate.otherwise),
+                 .value = detail::short_number(gate.otherwise),
                  .bound = "0 to 1",
-                 .problem = fmt::format("{:g} is no share of the rate", gate.otherwise),
+                 .problem = detail::short_number(gate.otherwise) + " is no share of the rate",
                  .remedy = "give 0 for a clock that stops, 0.5 for one that runs at half speed"}};
         }
         if (gate_) {
@@ -202,56 +160,34 @@ public:
     [[nodiscard]] kind const& what() const noexcept { return kind_; }
     /// None for a group, whose members carry the gate.
     [[nodiscard]] std::optional<day_length_gate> const& gate() const noexcept { return gate_; }
+    /// The group that it is; null for a clock by itself.
+    [[nodiscard]] clock_group const* group() const noexcept {
+        return std::get_if<clock_group>(&kind_);
+    }
+    /// The days of a clock of the calendar; none of others.
+    [[nodiscard]] std::optional<double> calendar_days() const {
+        auto const* wait = std::get_if<calendar_wait>(&kind_);
+        return wait == nullptr ? std::nullopt : std::optional{wait->days};
+    }
 
     /// True when the rate depends on the air or soil of a place, and not on the calendar alone.
     [[nodiscard]] bool needs_air() const {
-        if (auto const* several = std::get_if<clock_group>(&kind_)) {
-            for (clock const& member : several->members) {
-                if (member.needs_air()) { return true; }
-            }
-            return false;
-        }
-        return !std::holds_alternative<calendar_wait>(kind_);
+        return std::visit(detail::overloaded{[](clock_group const& group) {
+                                                 return std::ranges::any_of(
+                                                     group.members, [](clock const& member) {
+                                                         return member.needs_air();
+                                                     });
+                                             },
+                                             []<simple_wait Wait>(Wait const&) {
+                                                 return Wait::needs_air;
+                                             }},
+                          kind_);
     }
 
     friend bool operator==(clock const&, clock const&) = default;
 
-    /// The degree-day rule of a heat clock, in °C.
-    [[nodiscard]] static degree_day_rule rule_of(heat_wait const& wait) {
-        degree_day_rule rule{
-            .base = wait.base.celsius(), .method = wait.method, .cutoff = wait.cutoff};
-        if (wait.upper) { rule.upper = wait.upper->celsius(); }
-        return rule;
-    }
-
 private:
     explicit clock(kind what) : kind_{std::move(what)} {}
-
-    static void require_days(double amount) {
-        if (!(amount >= 0.0 && std::isfinite(amount))) {
-            throw invalid_input{{.code = "clock.days",
-                                 .field = "days",
-                                 .value = fmt::format("{:g}", amount),
-                                 .bound = "0 or more",
-                                 .unit = "days",
-                                 .problem = fmt::format("{:g} days cannot be waited", amount),
-                                 .remedy = "give the number of days to wait"}};
-        }
-    }
-
-    static clock_group group(clock_group::decides which, std::vector<clock> members,
-                             char const* name) {
-        if (members.empty()) {
-            throw invalid_input{{.code = "clock.no_members",
-                                 .field = name,
-                                 .value = "[]",
-                                 .bound = "1 or more",
-                                 .unit = "clocks",
-                                 .problem = fmt::format("\"{}\" of no clocks", name),
-                                 .remedy = "list the clocks to be combined"}};
-        }
-        return clock_group{which, std::move(members)};
-    }
 
     kind kind_;
     std::optional<day_length_gate> gate_ = {};

@@ -114,7 +114,7 @@ private:
 
 /// What a clock becomes under the conditions of one place and one season year.
 [[nodiscard]] inline ready_map make_ready_map(clock const& of, day_conditions const& on) {
-    if (auto const* group = std::get_if<clock_group>(&of.what())) {
+    if (clock_group const* const group = of.group()) {
         ready_map whole = make_ready_map(group->members.front(), on);
         for (std::size_t i = 1; i < group->members.size(); ++i) {
             whole = ready_map::combined(std::move(whole), make_ready_map(group->members[i], on),

@@ -141,8 +141,7 @@ struct resolved_succession {
     /// True where the preference has a say and is for early: a sowing that is aimed at itself, and
     /// a harvest or clearing aimed at a day, leave it none.
     [[nodiscard]] bool is_sown_early() const {
-        bool const aims_at_day =
-            is_outcome(*grown, target_event) && std::holds_alternative<on_rule>(target_rule);
+        bool const aims_at_day = is_outcome(*grown, target_event) && asks_exactly(target_rule);
         return prefer == preference::early && target_event > 0 && !aims_at_day;
     }
 };

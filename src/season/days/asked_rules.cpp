@@ -23,11 +23,10 @@ double asked_rules::reliability_of(int succession) const {
 /// The wanted number of good years.
 int asked_rules::need_of(int succession) const {
     resolved_succession const& one = model_.planned.successions()[at(succession)];
-    if (auto const* harvest = std::get_if<in_harvest_rule>(&one.target_rule)) {
+    if (in_harvest_rule const* const harvest = harvest_asked(one.target_rule)) {
         return needed_years(harvest->share.value(), model_.years);
     }
-    bool const aims = std::holds_alternative<on_rule>(one.target_rule) &&
-                      is_outcome(*one.grown, one.target_event);
+    bool const aims = asks_exactly(one.target_rule) && is_outcome(*one.grown, one.target_event);
     return needed_years(aims ? 0.5 : reliability_of(succession), model_.years);
 }
 

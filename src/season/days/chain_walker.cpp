@@ -112,7 +112,7 @@ bool chain_walker::is_good(days_table const& days, int succession, int year) con
         if (days.at(succession, e, year) > known.bounds()[at(e)].not_after) { return false; }
     }
     int const came = days.at(succession, one.target_event, year);
-    if (auto const* harvest = std::get_if<in_harvest_rule>(&one.target_rule)) {
+    if (in_harvest_rule const* const harvest = harvest_asked(one.target_rule)) {
         season const& window = model_.planned.window();
         int const clear = event_count(*one.grown) - 1;
         return came <= window.offset_of(harvest->from) &&
@@ -125,7 +125,7 @@ bool chain_walker::is_good(days_table const& days, int succession, int year) con
 void chain_walker::strike_bad_years(days_table const& days, int succession,
                                     std::span<char> good) const {
     resolved_succession const& one = model_.planned.successions()[at(succession)];
-    if (std::holds_alternative<in_harvest_rule>(one.target_rule)) {
+    if (is_scanned_for(one.target_rule)) {
         for (int y = 0; y < model_.years; ++y) {
             good[at(y)] &= is_good(days, succession, y) ? 1 : 0;
         }

@@ -1,7 +1,5 @@
 #include "default_springs.hpp"
 
-#include <variant>
-
 namespace epicotyl::detail {
 
 namespace {
@@ -11,8 +9,8 @@ constexpr int no_place = never * 2 + 2;
 
 /// The half that a target by risk means; none for other targets.
 std::optional<half_span> half_of_target(season_model const& model, int succession) {
-    auto const* risk =
-        std::get_if<risk_rule>(&model.planned.successions()[at(succession)].target_rule);
+    risk_rule const* const risk =
+        risk_accepted(model.planned.successions()[at(succession)].target_rule);
     if (risk == nullptr) { return std::nullopt; }
     return model.spring_half(model.after_offset(risk->after));
 }

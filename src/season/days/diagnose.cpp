@@ -136,7 +136,7 @@ obstacle too_seldom_in_harvest(season_model const& model, chain_walker const& wa
                                days_table& days, succession_days const& known, int succession,
                                int first_sowing) {
     resolved_succession const& one = model.planned.successions()[at(succession)];
-    auto const& rule = std::get<in_harvest_rule>(one.target_rule);
+    auto const& rule = *harvest_asked(one.target_rule);
     sowing_choice const chosen =
         fewest_covering(serving_runs(model, walker, days, succession, first_sowing), known.need);
     int const best = chosen.most_good.empty() ? 0 : chosen.most_good.front();

@@ -50,7 +50,7 @@ private:
     /// The event whose day a sowing is counted by; 0 of a harvest in a window, which counts living
     /// years only.
     int aimed_by_day(int i) const {
-        bool const is_window = std::holds_alternative<in_harvest_rule>(batch(i).target_rule);
+        bool const is_window = is_scanned_for(batch(i).target_rule);
         return is_window ? 0 : batch(i).target_event;
     }
 
@@ -89,7 +89,7 @@ private:
     /// Of one that is sown early; false where it is not the day before that keeps it there.
     bool follow_earliest(int i) {
         if (!batch(i).is_sown_early()) { return false; }
-        bool const is_scanned = std::holds_alternative<in_harvest_rule>(batch(i).target_rule);
+        bool const is_scanned = is_scanned_for(batch(i).target_rule);
         held_day held;
         if (!is_scanned) { held = what_holds_earliest(data_, i); }
         if (!held.is_clear) { return false; }
@@ -153,7 +153,7 @@ private:
     void follow_decided(int i) {
         succession_days const& mine = known(i);
         int const target = batch(i).target_event;
-        bool const is_on = std::holds_alternative<on_rule>(batch(i).target_rule);
+        bool const is_on = asks_exactly(batch(i).target_rule);
         held_day held;
         if (is_on) {
             held.by.push_back({holder_kind::asked, i, target});

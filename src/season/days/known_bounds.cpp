@@ -17,10 +17,10 @@ constexpr std::size_t most_entries = 8;
 void known_bounds::give(season_model const& model, int succession, succession_days& to,
                         std::vector<obstacle>& problems) {
     resolved_succession const& one = model.planned.successions()[at(succession)];
-    auto const* risk = std::get_if<risk_rule>(&one.target_rule);
+    risk_rule const* const risk = risk_accepted(one.target_rule);
     entry made{.target_event = one.target_event,
-               .is_on = std::holds_alternative<on_rule>(one.target_rule),
-               .names_risk = risk != nullptr && !risk->limit,
+               .is_on = asks_exactly(one.target_rule),
+               .names_risk = accepts_risk_of_stage(one.target_rule),
                .springs = to.springs,
                .not_before = &one.not_before,
                .not_after = &one.not_after};

@@ -74,7 +74,7 @@ void latest_good_sowings(season_model const& model, succession_days const& known
 int latest_sowing_for(season_model const& model, chain_walker const& walker, days_table const& days,
                       std::vector<succession_days> const& known, int first, int then) {
     resolved_succession const& waits = model.planned.successions()[at(then)];
-    if (std::holds_alternative<in_harvest_rule>(waits.target_rule)) { return never; }
+    if (is_scanned_for(waits.target_rule)) { return never; }
     int limit = never;
     std::vector<std::int16_t> latest(at(model.years));
     std::vector<char> good(at(model.years), 1);

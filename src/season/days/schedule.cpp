@@ -301,9 +301,7 @@ private:
 
     succession_days& known(int i) { return data_.successions[at(i)]; }
     int last_event(int i) const { return event_count(*batches_[at(i)].grown) - 1; }
-    bool is_in_harvest(int i) const {
-        return std::holds_alternative<in_harvest_rule>(batches_[at(i)].target_rule);
-    }
+    bool is_in_harvest(int i) const { return is_scanned_for(batches_[at(i)].target_rule); }
 
     bool is_early(int i) const { return batches_[at(i)].is_sown_early(); }
     /// The first day of the spring of one sown early, no later than its latest sowing.
@@ -415,8 +413,8 @@ private:
         return its.resolved && its.asked == mine.asked && its.need == mine.need &&
                &its.bounds() == &mine.bounds() &&
                batches_[at(other)].target_event == batches_[at(i)].target_event &&
-               std::holds_alternative<on_rule>(batches_[at(other)].target_rule) ==
-                   std::holds_alternative<on_rule>(batches_[at(i)].target_rule) &&
+               asks_exactly(batches_[at(other)].target_rule) ==
+                   asks_exactly(batches_[at(i)].target_rule) &&
                is_early(other) == is_early(i) &&
                rules_.reliability_of(other) == rules_.reliability_of(i);
     }
@@ -488,7 +486,7 @@ private:
         resolved_succession const& one = batches_[at(i)];
         succession_days const& mine = data_.successions[at(i)];
         bool const decision = !is_outcome(*one.grown, one.target_event);
-        if (!decision || std::holds_alternative<on_rule>(one.target_rule)) { return mine.asked; }
+        if (!decision || asks_exactly(one.target_rule)) { return mine.asked; }
         return std::max(
             {mine.asked, mine.earliest_ready, mine.bounds()[at(one.target_event)].not_before});
     }
@@ -532,8 +530,8 @@ private:
     std::pair<int, int> may_be_in_harvest(int i, int earliest) {
         latest_good_sowings(model_, known(i), i, latest_);
         int const last = *std::max_element(latest_.begin(), latest_.end());
-        int const until = model_.planned.window().offset_of(
-            std::get<in_harvest_rule>(batches_[at(i)].target_rule).until);
+        int const until =
+            model_.planned.window().offset_of(harvest_asked(batches_[at(i)].target_rule)->until);
         int first = earliest;
         for (int beyond = last + 1; first < beyond;) {
             int const middle = first + (beyond - first) / 2;

@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include <epicotyl/detail/month_day.hpp>
+#include <epicotyl/detail/overloaded.hpp>
 #include <epicotyl/weather/filled_record.hpp>
 
 namespace epicotyl::detail {
@@ -108,23 +109,21 @@ private:
     void take(int day) { needed_ = std::max(needed_, std::min(day, model_.season_days)); }
     void take(day written) { take(window_.offset_of(written)); }
     void take(rule const& of) {
-        if (auto const* on = std::get_if<on_rule>(&of)) {
-            take(on->when);
-        } else if (auto const* from = std::get_if<from_rule>(&of)) {
-            take(from->when);
-        } else if (auto const* by = std::get_if<by_rule>(&of)) {
-            take(by->when);
-        } else if (auto const* harvest = std::get_if<in_harvest_rule>(&of)) {
-            take(harvest->until);
-        } else if (auto const* risk = std::get_if<risk_rule>(&of)) {
-            take(model_.spring_half(model_.after_offset(risk->after)).last + 1);
-        } else if (auto const* frost = std::get_if<frost_rule>(&of)) {
-            int const after = model_.after_offset(frost->after);
-            take((frost->edge == frost_edge::before_first_frost ? model_.autumn_half(after)
-                                                                : model_.spring_half(after))
-                     .last +
-                 1);
-        }
+        std::visit(
+            overloaded{
+                [&](risk_rule const& risk) {
+                    take(model_.spring_half(model_.after_offset(risk.after)).last + 1);
+                },
+                [&](frost_rule const& frost) {
+                    int const after = model_.after_offset(frost.after);
+                    bool const is_first = frost.edge == frost_edge::before_first_frost;
+                    take((is_first ? model_.autumn_half(after) : model_.spring_half(after)).last +
+                         1);
+                },
+                [&](dated_rule auto const& dated) {
+                    take(dated.last_day());
+                }},
+            of);
     }
 
     calendar_data const& data_;

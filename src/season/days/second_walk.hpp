@@ -161,16 +161,13 @@ private:
     [[nodiscard]] int clipped(int came) const { return came > model_.season_days ? never : came; }
     [[nodiscard]] bool is_decision(int i, int e) const { return !is_outcome(*batch(i).grown, e); }
     /// A sowing that is sought by trying every day stays where it is.
-    [[nodiscard]] bool is_scanned(int i) const {
-        return std::holds_alternative<in_harvest_rule>(batch(i).target_rule);
-    }
+    [[nodiscard]] bool is_scanned(int i) const { return is_scanned_for(batch(i).target_rule); }
     /// A sowing that is the target is planned once: as the target.
     [[nodiscard]] bool is_aimed_sowing(int i) const {
         return !is_least_ && batch(i).target_event == 0 && is_decision(i, 0);
     }
     [[nodiscard]] bool is_exact(int i) const {
-        return !is_decision(i, batch(i).target_event) ||
-               std::holds_alternative<on_rule>(batch(i).target_rule);
+        return !is_decision(i, batch(i).target_event) || asks_exactly(batch(i).target_rule);
     }
     [[nodiscard]] bool is_out(holder const& one) const {
         return without_ != nullptr &&

@@ -1,6 +1,7 @@
 #include "suspicions.hpp"
 
 #include <algorithm>
+#include <concepts>
 #include <optional>
 #include <string_view>
 #include <variant>
@@ -8,7 +9,9 @@
 #include <fmt/format.h>
 
 #include <epicotyl/bounds.hpp>
+#include <epicotyl/detail/overloaded.hpp>
 
+#include "../../plan/block_values.hpp"
 #include "../../plan/check.hpp"
 #include "../../plan/units.hpp"
 #include "../rows/say.hpp"
@@ -17,23 +20,10 @@ namespace epicotyl::detail {
 
 namespace {
 
-/// What is usual of a kind of number [°C, or K], and what to do about another. The bounds are
-/// common practice, without a source, and wide: they are to catch slips.
-struct usual {
-    value_range range;
-    std::string_view too_much;    ///< why more is seldom meant
-    std::string_view too_little;  ///< why less is
-    std::string_view remedy;
-};
-
 constexpr usual tender_limit{{-6.0, 12.0},
                              "few plants are harmed by nights so mild",
                              "few plants stand so much cold before they are hardened",
                              "give the night's low that harms them"};
-constexpr usual hardened_limit{{-12.0, 12.0},
-                               "few plants are harmed by nights so mild",
-                               "few plants stand so much cold",
-                               "give the night's low that harms them"};
 constexpr usual frost_at{{-9.0, 5.0},
                          "nights so mild are no frost",
                          "that is far below a frost",
@@ -54,30 +44,6 @@ constexpr usual acts_below{{-15.0, 12.0},
                            "nights so mild need no cover",
                            "few plants stand so much cold before they are covered",
                            "give the night's low at which you act"};
-constexpr usual base{{-5.0, 20.0},
-                     "few plants wait for so much warmth before they grow at all",
-                     "no plant grows in such cold",
-                     "give the temperature at which growth begins"};
-constexpr usual upper{{10.0, 45.0},
-                      "no plant gains by so much heat",
-                      "few plants have enough so soon",
-                      "give the temperature above which warmth gains nothing"};
-constexpr usual optimum{{5.0, 45.0},
-                        "no seed comes up best in such heat",
-                        "no seed comes up best in such cold",
-                        "give the temperature at which the seed comes up soonest"};
-constexpr usual ceiling{{15.0, 55.0},
-                        "no seed comes up in such heat",
-                        "few seeds fail in air so cool",
-                        "give the temperature above which no seed comes up"};
-constexpr usual band_low{{-10.0, 30.0},
-                         "few days are so warm",
-                         "few days are so cold",
-                         "give the coldest day's mean that counts"};
-constexpr usual band_high{{-2.0, 45.0},
-                          "no day is so hot",
-                          "days so cold count for little",
-                          "give the warmest day's mean that counts"};
 constexpr usual too_hot{{15.0, 60.0},
                         "no day is so hot",
                         "no plant suffers from a day so cool",
@@ -230,12 +196,7 @@ public:
         for (place const& one : parts_.places) { read(one, with_names_ ? place_field(one) : ""); }
         for (crop const& one : parts_.crops) { read(one, with_names_ ? crop_field(one) : ""); }
         for (std::size_t i = 0; i < parts_.successions.size(); ++i) {
-            succession const& one = parts_.successions[i];
-            if (one.changes.empty() && one.not_before.empty() &&
-                !std::holds_alternative<risk_rule>(one.target.rule)) {
-                continue;
-            }
-            read(one, with_names_ ? succession_field(static_cast<int>(i)) : "");
+            read(parts_.successions[i], with_names_ ? succession_field(static_cast<int>(i)) : "");
         }
         return list_.notes();
     }
@@ -262,36 +223,41 @@ private:
     }
 
     void read(clock const& of, std::string const& field) {
-        if (auto const* heat = std::get_if<heat_wait>(&of.what())) {
-            list_.add(base, heat->base, in(field, ".base"));
-            list_.add(upper, heat->upper, in(field, ".upper"));
-        } else if (auto const* band = std::get_if<days_between_wait>(&of.what())) {
-            list_.add(band_low, band->low, in(field, ".low"));
-            list_.add(band_high, band->high, in(field, ".high"));
-        } else if (auto const* germination = std::get_if<germination_wait>(&of.what())) {
-            list_.add(base, germination->base, in(field, ".base"));
-            list_.add(optimum, germination->optimum, in(field, ".optimum"));
-            list_.add(ceiling, germination->ceiling, in(field, ".ceiling"));
-        } else if (auto const* group = std::get_if<clock_group>(&of.what())) {
-            char const* const name = group->which == clock_group::decides::last ? "all" : "any";
-            for (std::size_t i = 0; i < group->members.size(); ++i) {
-                read(group->members[i],
-                     with_names_ ? fmt::format("{}.{}[{}]", field, name, i + 1) : "");
+        std::visit(overloaded{[&](clock_group const& group) {
+                                  for (std::size_t i = 0; i < group.members.size(); ++i) {
+                                      read(group.members[i],
+                                           with_names_
+                                               ? fmt::format("{}.{}[{}]", field, group.key(), i + 1)
+                                               : "");
+                                  }
+                              },
+                              [&](simple_wait auto const& wait) {
+                                  read_keys(wait, field);
+                              }},
+                   of.what());
+    }
+
+    /// The temperatures of a clock or rule of which something is usual.
+    template <class Block>
+    void read_keys(Block const& one, std::string const& field) {
+        Block::each_key(one, [&]<class Value>(block_key const& key, Value const& value) {
+            if constexpr (!unitless_value<Value> && !std::same_as<Value, thermal_time>) {
+                if (key.common == nullptr) { return; }
+                list_.add(*key.common, value,
+                          with_names_ ? fmt::format("{}.{}", field, key.name) : "");
             }
-        }
+        });
     }
 
     /// Limits of stages may be a winter's: only their upper bound says something.
     void read_limit(std::optional<temperature> const& limit, std::string const& field) {
-        if (limit && limit->celsius() > hardened_limit.range.highest) {
-            list_.add(hardened_limit, *limit, in(field, ".limit"));
+        if (limit && limit->celsius() > usual_limit.range.highest) {
+            list_.add(usual_limit, *limit, in(field, ".limit"));
         }
     }
 
     void read(rule const& of, std::string const& field) {
-        if (auto const* risk = std::get_if<risk_rule>(&of)) {
-            list_.add(hardened_limit, risk->limit, in(field, ".limit"));
-        }
+        std::visit([&](rule_block auto const& one) { read_keys(one, field); }, of);
     }
 
     void read(std::vector<event_bound> const& bounds, std::string const& field) {
@@ -304,7 +270,7 @@ private:
         bool const tender_is_sound =
             one.limit_tender && tender_limit.range.holds(one.limit_tender->celsius());
         if (!tender_is_sound) {
-            list_.add(hardened_limit, one.limit_hardened, in(field, ".limit_hardened"));
+            list_.add(usual_limit, one.limit_hardened, in(field, ".limit_hardened"));
         }
         for (std::size_t j = 0; j < one.stages.size(); ++j) {
             stage const& of = one.stages[j];

@@ -7,9 +7,8 @@ namespace epicotyl::detail {
 std::string reason_maker::aim_text(int i) const {
     int const target = batch(i).target_event;
     season const& window = model_.planned.window();
-    if (auto const* harvest = std::get_if<in_harvest_rule>(&batch(i).target_rule)) {
-        return fmt::format("in harvest from {} until {}", say(window.offset_of(harvest->from)),
-                           say(window.offset_of(harvest->until)));
+    if (in_harvest_rule const* const harvest = harvest_asked(batch(i).target_rule)) {
+        return harvest->words([&](day when) { return say(window.offset_of(when)); });
     }
     return fmt::format("{}{} by {}", is_outcome(*batch(i).grown, target) ? "" : "ready to ",
                        event_text(i, target), say(known(i).target_day));
@@ -18,7 +17,7 @@ std::string reason_maker::aim_text(int i) const {
 reason reason_maker::why_earliest(int i) const {
     succession_days const& mine = known(i);
     sowing_claim const& claim = mine.claim;
-    bool const is_scanned = std::holds_alternative<in_harvest_rule>(batch(i).target_rule);
+    bool const is_scanned = is_scanned_for(batch(i).target_rule);
     reason why = make(i, 0, is_scanned ? "sow.earliest_in_harvest" : "sow.earliest");
     add_day(why, "day", mine.sowing);
     why.values.emplace_back("good_years", std::int64_t{claim.good});

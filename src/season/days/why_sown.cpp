@@ -29,7 +29,7 @@ std::vector<sowing_reasons::broken_requirement> sowing_reasons::broken_a_day_lat
     int const other = broken_one(i);
     int const target = batch(other).target_event;
     // A harvest in a window fails in more ways than by a day.
-    bool const is_by_day = !std::holds_alternative<in_harvest_rule>(batch(other).target_rule);
+    bool const is_by_day = !is_scanned_for(batch(other).target_rule);
     second_walk walk{data_, other, false};
     walk.walk_with_later(i);
     chain_walker const walker{model_, data_.successions};
@@ -54,7 +54,7 @@ std::vector<sowing_reasons::broken_requirement> sowing_reasons::broken_a_day_lat
 std::string sowing_reasons::asked_text(int i) const {
     std::string text = aim_text(i);
     int const target = batch(i).target_event;
-    bool const is_by_day = !std::holds_alternative<in_harvest_rule>(batch(i).target_rule);
+    bool const is_by_day = !is_scanned_for(batch(i).target_rule);
     for (int e = 0; e < event_count(*batch(i).grown); ++e) {
         int const last = known(i).bounds()[at(e)].not_after;
         if (last >= never || (is_by_day && e == target && last >= known(i).target_day)) {

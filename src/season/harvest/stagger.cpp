@@ -352,7 +352,7 @@ private:
             if (!found.successions[at(i)].resolved) { continue; }
             std::span<std::int16_t const> const picked = found.days.row_days(i, event);
             staggered_sowing one{.name = wanted[at(i)].name,
-                                 .wanted = std::get<on_rule>(wanted[at(i)].target.rule).when,
+                                 .wanted = *day_asked(wanted[at(i)].target.rule),
                                  .sowing = window_.start() + days{found.successions[at(i)].sowing},
                                  .usual = window_.start() + days{usual_day(found.days, i, event)},
                                  .early = window_.day_at(quantile_of(picked, early_share)),

@@ -8,6 +8,7 @@
 
 #include <epicotyl/amounts/alive.hpp>
 #include <epicotyl/bounds.hpp>
+#include <epicotyl/detail/overloaded.hpp>
 
 #include "../days/prospect_data.hpp"
 #include "../tables/day_run.hpp"
@@ -16,6 +17,8 @@
 namespace epicotyl {
 
 namespace {
+
+using detail::overloaded;
 
 using detail::at;
 
@@ -51,13 +54,6 @@ void require_0_or_more(char const* field, double value) {
     double const reached = std::clamp(x, 0.0, length);
     return reached * reached / (2.0 * length);
 }
-
-template <class... Ts>
-struct overloaded : Ts... {
-    using Ts::operator()...;
-};
-template <class... Ts>
-overloaded(Ts...) -> overloaded<Ts...>;
 
 }  // namespace
 

@@ -2,8 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <variant>
 
 #include <fmt/format.h>
+
+#include <epicotyl/detail/overloaded.hpp>
 
 #include "say.hpp"
 
@@ -84,11 +87,14 @@ rule_day risk_as_day(season_model const& model, int succession, int event, doubl
     return result;
 }
 
-rule_day date_as_day(season_model const& model, int succession, int event, day when,
-                     char const* code, std::string sentence) {
-    rule_day result{.day = model.planned.window().offset_of(when)};
-    result.why = make_reason(model, succession, event, code, std::move(sentence));
-    result.why.values = {{"day", when}};
+rule_day date_as_day(season_model const& model, int succession, int event,
+                     dated_rule auto const& rule) {
+    season const& window = model.planned.window();
+    rule_day result{.day = window.offset_of(rule.asked_day())};
+    result.why = make_reason(
+        model, succession, event, fmt::format("rule.{}", rule.name()),
+        rule.words([&](day when) { return say_day(model.planned, window.offset_of(when)); }));
+    result.why.values = {{"day", rule.asked_day()}};
     return result;
 }
 
@@ -268,51 +274,25 @@ private:
 }  // namespace
 
 rule_day day_of_rule(season_model const& model, int succession, int event, rule const& what) {
-    if (auto const* on = std::get_if<on_rule>(&what)) {
-        return date_as_day(
-            model, succession, event, on->when, "rule.on",
-            fmt::format("asked on {}",
-                        say_day(model.planned, model.planned.window().offset_of(on->when))));
-    }
-    if (auto const* from = std::get_if<from_rule>(&what)) {
-        return date_as_day(
-            model, succession, event, from->when, "rule.from",
-            fmt::format("not before {}",
-                        say_day(model.planned, model.planned.window().offset_of(from->when))));
-    }
-    if (auto const* by = std::get_if<by_rule>(&what)) {
-        return date_as_day(
-            model, succession, event, by->when, "rule.by",
-            fmt::format("no later than {}",
-                        say_day(model.planned, model.planned.window().offset_of(by->when))));
-    }
-    if (auto const* harvest = std::get_if<in_harvest_rule>(&what)) {
-        season const& window = model.planned.window();
-        return date_as_day(model, succession, event, harvest->from, "rule.in_harvest",
-                           fmt::format("in harvest from {} until {}",
-                                       say_day(model.planned, window.offset_of(harvest->from)),
-                                       say_day(model.planned, window.offset_of(harvest->until))));
-    }
-    if (auto const* frost = std::get_if<frost_rule>(&what)) {
-        return frost_as_day(model, succession, event, *frost);
-    }
-    auto const& risk = std::get<risk_rule>(what);
-    int const after = model.after_offset(risk.after);
-    double const limit =
-        risk.limit ? risk.limit->celsius() : model.stages[at(succession)][at(event)].limit;
-    return risk_as_day(model, succession, event, risk.share.value(), limit,
-                       model.spring_half(after), after, "rule.risk");
+    return std::visit(
+        overloaded{
+            [&](risk_rule const& risk) {
+                int const after = model.after_offset(risk.after);
+                double const limit = risk.limit ? risk.limit->celsius()
+                                                : model.stages[at(succession)][at(event)].limit;
+                return risk_as_day(model, succession, event, risk.share.value(), limit,
+                                   model.spring_half(after), after, "rule.risk");
+            },
+            [&](frost_rule const& frost) { return frost_as_day(model, succession, event, frost); },
+            [&](dated_rule auto const& dated) {
+                return date_as_day(model, succession, event, dated);
+            }},
+        what);
 }
 
 std::optional<int> offset_of_rule(season_model const& model, int succession, int event,
                                   rule const& what) {
-    season const& window = model.planned.window();
-    if (auto const* on = std::get_if<on_rule>(&what)) { return window.offset_of(on->when); }
-    if (auto const* from = std::get_if<from_rule>(&what)) { return window.offset_of(from->when); }
-    if (auto const* by = std::get_if<by_rule>(&what)) { return window.offset_of(by->when); }
-    if (auto const* harvest = std::get_if<in_harvest_rule>(&what)) {
-        return window.offset_of(harvest->from);
-    }
+    if (auto const asked = day_asked(what)) { return model.planned.window().offset_of(*asked); }
     rule_day const found = day_of_rule(model, succession, event, what);
     return found.none ? std::nullopt : std::optional{found.day};
 }
@@ -346,12 +326,9 @@ std::vector<int> events_with_default(season_model const& model, int succession) 
         if (!(colder || j == counts_from) || !std::isfinite(here.limit)) { continue; }
         int const decision = decision_at_or_before(grown, j);
         if (has_entry(one.not_before, event_name(grown, decision))) { continue; }
-        if (decision == one.target_event && std::holds_alternative<on_rule>(one.target_rule)) {
-            continue;
-        }
+        if (decision == one.target_event && asks_exactly(one.target_rule)) { continue; }
         // A target that names its own risk for the same limit has said what it accepts.
-        auto const* own = std::get_if<risk_rule>(&one.target_rule);
-        if (j == one.target_event && own && !own->limit) { continue; }
+        if (j == one.target_event && accepts_risk_of_stage(one.target_rule)) { continue; }
         found.push_back(j);
     }
     return found;

@@ -174,9 +174,7 @@ season_model::hours_list season_model::hours_at(int place) const {
 }
 
 int season_model::wait_for(clock const& takes, int place, int air_id, cold_list const& ends) {
-    if (std::holds_alternative<clock_group>(takes.what())) {
-        return wait_for_group(takes, place, air_id, ends);
-    }
+    if (takes.group() != nullptr) { return wait_for_group(takes, place, air_id, ends); }
     place_air const& in = airs[at(air_id)];
     hours_list const hours = takes.gate() ? hours_at(place) : nullptr;
     sums_key const key{takes, takes.needs_air() ? in.held.get() : nullptr, hours.get()};

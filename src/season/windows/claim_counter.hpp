@@ -132,7 +132,7 @@ private:
     /// for a target.
     void plan_least(int i, claim_asked& claim, std::optional<given_way> const& way) {
         target_ready_ = 0;
-        bool const scans = std::holds_alternative<in_harvest_rule>(batch(i).target_rule);
+        bool const scans = is_scanned_for(batch(i).target_rule);
         if (i != claim.succession && scans) {
             claim.planned_sowing[at(i)].assign(at(model_.years), known(i).sowing);
             return;
@@ -145,7 +145,7 @@ private:
             claim.planned_sowing[at(i)] = least(i, 0, known(i).link_need, claim, way).held();
         }
         bool const slips = !is_outcome(*batch(i).grown, batch(i).target_event) &&
-                           !std::holds_alternative<on_rule>(batch(i).target_rule);
+                           !asks_exactly(batch(i).target_rule);
         if (!slips) { return; }
         claim.free_target = i;
         least_days const ready = least(i, batch(i).target_event, known(i).need, claim, way);

@@ -29,14 +29,8 @@ private:
 
 /// The same rule for another day; what has no day of its own becomes `from` that day.
 rule on_day(rule const& of, day when) {
-    if (std::holds_alternative<on_rule>(of)) { return on_rule{when}; }
-    if (std::holds_alternative<by_rule>(of)) { return by_rule{when}; }
-    return from_rule{when};
-}
-
-double days_of(clock const& of) {
-    auto const* wait = std::get_if<calendar_wait>(&of.what());
-    return wait == nullptr ? -1.0 : wait->days;
+    if (!keeps_to_date(of)) { return from_rule{when}; }
+    return asks_exactly(of) ? rule{on_rule{when}} : rule{by_rule{when}};
 }
 
 /// Index of "link[3].after", -1 for a field of something else.
@@ -189,7 +183,9 @@ std::optional<calendar> cure_trial::cured(typed_cure const& what) {
         if (what.code == "target_risk") {
             int const source = piece_.successions()[at(piece_.succession_index(name_))].source;
             target aim = piece_.parts().successions[at(source)].target;
-            std::get<risk_rule>(aim.rule).share = chance{what.number};
+            risk_rule accepted = *risk_accepted(aim.rule);
+            accepted.share = chance{what.number};
+            aim.rule = accepted;
             return cured(with_target(piece_, written_, std::move(aim)), now);
         }
         if (what.code == "not_before") {
@@ -243,10 +239,8 @@ std::optional<plan> cure_trial::typed(requirement const& what, std::optional<int
                 return with_not_after(piece_, name, what.event, by_rule{day_of(*bound + days)});
             case requirement_kind::target: {
                 rule const& now = written.target.rule;
-                if (one.repeat_of || !bound || std::holds_alternative<in_harvest_rule>(now)) {
-                    return std::nullopt;
-                }
-                if (std::holds_alternative<frost_rule>(now) && !what.is_upper) {
+                if (one.repeat_of || !bound || is_scanned_for(now)) { return std::nullopt; }
+                if (moves_with_frost(now) && !what.is_upper) {
                     return with_target_moved(piece_, name, epicotyl::days{-days});
                 }
                 written.target.rule = on_day(now, day_of(*bound + (what.is_upper ? days : -days)));
@@ -254,11 +248,11 @@ std::optional<plan> cure_trial::typed(requirement const& what, std::optional<int
             }
             case requirement_kind::stage: {
                 int const stage = *event_index(*one.grown, what.from_event);
-                double const now = days_of(one.grown->stages[at(stage)].takes);
-                if (now < 0.0) { return std::nullopt; }
+                auto const now = one.grown->stages[at(stage)].takes.calendar_days();
+                if (!now) { return std::nullopt; }
                 return with_stage_change(
                     piece_, name,
-                    {.begins = what.from_event, .takes = clock::days(std::max(0.0, now - days))});
+                    {.begins = what.from_event, .takes = clock::days(std::max(0.0, *now - days))});
             }
             case requirement_kind::hold: {
                 int const stage = *event_index(*one.grown, what.from_event);
@@ -280,9 +274,9 @@ std::optional<plan> cure_trial::typed(requirement const& what, std::optional<int
                     here->within = here->within.value_or(0.0) + days;
                     return plan{std::move(parts)};
                 }
-                double const now = days_of(here->after);
-                if (now < 0.0) { return std::nullopt; }
-                here->after = clock::days(std::max(0.0, now - days));
+                std::optional<double> const now = here->after.calendar_days();
+                if (!now) { return std::nullopt; }
+                here->after = clock::days(std::max(0.0, *now - days));
                 return plan{std::move(parts)};
             }
             case requirement_kind::season_start:

@@ -90,8 +90,6 @@ private:
     [[nodiscard]] std::optional<int> day_of(requirement_row const& what) const {
         window_frame::batch const& batch = frame_.batches[at(what.succession)];
         resolved_succession const& one = model_.planned.successions()[at(what.succession)];
-        bool const has_date = std::holds_alternative<on_rule>(one.target_rule) ||
-                              std::holds_alternative<by_rule>(one.target_rule);
         switch (what.kind) {
             case requirement_kind::not_before:
                 return (*batch.bounds)[at(what.event)].lower[at(what.note)].day;
@@ -99,7 +97,7 @@ private:
                 return (*batch.bounds)[at(what.event)].not_after;
             case requirement_kind::target:
                 if (one.repeat_of) { return std::nullopt; }
-                if (what.is_upper && !has_date) { return batch.not_later; }
+                if (what.is_upper && !keeps_to_date(one.target_rule)) { return batch.not_later; }
                 return offset_of_rule(model_, what.succession, one.target_event, one.target_rule);
             default:
                 return std::nullopt;

@@ -145,7 +145,7 @@ private:
         typed_cure made = from(day);
         std::string const when = say_day(model_.planned, day);
         made.sentence =
-            std::holds_alternative<on_rule>(one().target_rule)
+            asks_exactly(one().target_rule)
                 ? fmt::format("ask for {}", when)
                 : fmt::format("ask for {} from {}", event_text(one().target_event), when);
         found_.push_back(std::move(made));
@@ -175,18 +175,13 @@ private:
                 made.is_or_later = cures(d);
             }
         }
-        bool const keeps_rule = std::holds_alternative<on_rule>(one().target_rule) ||
-                                std::holds_alternative<by_rule>(one().target_rule);
         made.sentence =
-            fmt::format("ask for {}{}{}", keeps_rule ? "" : "a date: from ",
+            fmt::format("ask for {}{}{}", has_date() ? "" : "a date: from ",
                         say_day(model_.planned, *day), made.is_or_later ? " or later" : "");
         found_.push_back(std::move(made));
     }
 
-    [[nodiscard]] bool has_date() const {
-        return std::holds_alternative<on_rule>(one().target_rule) ||
-               std::holds_alternative<by_rule>(one().target_rule);
-    }
+    [[nodiscard]] bool has_date() const { return keeps_to_date(one().target_rule); }
 
     [[nodiscard]] bool has_default_bounds() const {
         std::vector<resolved_succession> const& all = trial_->piece().successions();
@@ -272,7 +267,7 @@ private:
 
     /// Where a rule gives no day: another share, or a date.
     void try_rules(std::string_view code) {
-        if (auto const* risk = std::get_if<risk_rule>(&one().target_rule)) {
+        if (risk_rule const* const risk = risk_accepted(one().target_rule)) {
             for (double share : shares_above(risk->share.value())) {
                 typed_cure made{.code = "target_risk", .succession = written(), .number = share};
                 std::optional<calendar> const cured = trial_->cured(made);
@@ -286,19 +281,15 @@ private:
             }
         }
         if (code.starts_with("risk.")) { try_default_risk(); }
-        bool const is_frost = std::holds_alternative<frost_rule>(one().target_rule);
-        bool const is_risk = std::holds_alternative<risk_rule>(one().target_rule);
-        if (!one().repeat_of && (is_frost || is_risk)) { try_target(0); }
-        auto const has_no_date = [](event_bound const& given) {
-            return std::holds_alternative<frost_rule>(given.rule) ||
-                   std::holds_alternative<risk_rule>(given.rule);
-        };
+        if (!one().repeat_of && asks_weather(one().target_rule)) { try_target(0); }
         for (event_bound const& given : one().not_before) {
-            if (!has_no_date(given)) { continue; }
+            if (!asks_weather(given.rule)) { continue; }
             allow_from(*event_index(*one().grown, given.event), model_.season_days);
         }
         for (event_bound const& given : one().not_after) {
-            if (has_no_date(given)) { allow_until(*event_index(*one().grown, given.event), 0); }
+            if (asks_weather(given.rule)) {
+                allow_until(*event_index(*one().grown, given.event), 0);
+            }
         }
     }
 

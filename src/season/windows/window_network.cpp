@@ -71,12 +71,12 @@ private:
                 return made;
             }
             day = *rule;
-            if (!std::holds_alternative<on_rule>(one.target_rule)) {
+            if (!asks_exactly(one.target_rule)) {
                 day = std::max(day, (*made.bounds)[at(one.target_event)].not_before);
             }
         }
         made.is_in = true;
-        if (auto const* harvest = std::get_if<in_harvest_rule>(&one.target_rule)) {
+        if (in_harvest_rule const* const harvest = harvest_asked(one.target_rule)) {
             season const& window = model_.planned.window();
             made.not_later = window.offset_of(harvest->from);
             made.not_cleared_by = window.offset_of(harvest->until);

@@ -2,8 +2,10 @@
 #include <algorithm>
 #include <cmath>
 #include <span>
+#include <variant>
 
 #include <epicotyl/amounts/alive.hpp>
+#include <epicotyl/detail/overloaded.hpp>
 
 #include "../../plan/grow.hpp"
 #include "../../season/days/calendar_data.hpp"
@@ -41,26 +43,25 @@ std::vector<int> places_of(plan const& of, std::vector<std::string> const& where
 
 /// A share of a wait; none for waits that cannot be cut.
 std::optional<clock> cut(clock const& of, double share) {
-    auto const gated = [&](clock made) {
-        return of.gate() ? made.gated(*of.gate()) : made;
-    };
-    if (auto const* wait = std::get_if<calendar_wait>(&of.what())) {
-        // The rest is whole days, so that both parts together are the wait.
-        double const rest = std::round(wait->days * (1.0 - share));
-        return gated(clock::days(wait->days - rest));
-    }
-    if (auto const* wait = std::get_if<heat_wait>(&of.what())) {
-        heat_wait part = *wait;
-        part.amount = thermal_time::from_kelvin_days(wait->amount.kelvin_days() * share);
-        return gated(clock::heat(part));
-    }
-    return std::nullopt;
+    auto const part = std::visit(
+        overloaded{[](clock_group const&) -> std::optional<clock> { return std::nullopt; },
+                   [&](calendar_wait wait) -> std::optional<clock> {
+                       // The rest is whole days, so that both parts together are the wait.
+                       wait.days -= std::round(wait.days * (1.0 - share));
+                       return clock::of(wait);
+                   },
+                   [&]<simple_wait Wait>(Wait wait) -> std::optional<clock> {
+                       if (!Wait::is_divisible) { return std::nullopt; }
+                       wait.set_needed(wait.needed() * share);
+                       return clock::of(wait);
+                   }},
+        of.what());
+    return part && of.gate() ? part->gated(*of.gate()) : part;
 }
 
 std::optional<clock> rest_of(clock const& of, double share) {
-    if (auto const* wait = std::get_if<calendar_wait>(&of.what())) {
-        double const rest = std::round(wait->days * (1.0 - share));
-        clock const made = clock::days(rest);
+    if (auto const days = of.calendar_days()) {
+        clock const made = clock::days(std::round(*days * (1.0 - share)));
         return of.gate() ? made.gated(*of.gate()) : made;
     }
     return cut(of, 1.0 - share);
@@ -103,8 +104,7 @@ void add_early(plan const& of, int batch, std::vector<batch_change>& found) {
         if (!may_stand(of, container_of(of, batch, j), next)) { continue; }
         for (double share : early_shares) {
             std::optional<clock> const part = cut(own.takes, share);
-            bool const whole = part && std::holds_alternative<calendar_wait>(part->what()) &&
-                               std::get<calendar_wait>(part->what()).days < 1.0;
+            bool const whole = part && part->calendar_days().value_or(1.0) < 1.0;
             if (part && !whole) { found.push_back({.early = early_move{j, next, share}}); }
         }
     }
@@ -163,10 +163,9 @@ std::span<int const> days_to_shift(bool coarse) {
 }
 
 int way_of(resolved_succession const& one) {
-    if (std::holds_alternative<by_rule>(one.target_rule)) { return -1; }
+    if (traits_of(one.target_rule).is_deadline) { return -1; }
     bool const decision = !is_outcome(*one.grown, one.target_event);
-    bool const fixed = std::holds_alternative<on_rule>(one.target_rule) ||
-                       std::holds_alternative<in_harvest_rule>(one.target_rule);
+    bool const fixed = asks_exactly(one.target_rule) || is_scanned_for(one.target_rule);
     return decision && !fixed && !one.repeat_of ? 1 : 0;
 }
 
@@ -207,9 +206,8 @@ std::vector<batch_change> changes_to_try(calendar const& of, int batch, fit_opti
     bool const comes = bought && *bought < static_cast<int>(one.grown->stages.size()) &&
                        of.data()->successions[at(batch)].planned[at(*bought)] < window.length();
     if (options.leave_out && comes) { found.push_back({.bought = bought}); }
-    auto const* by = std::get_if<by_rule>(&one.target_rule);
-    int const aimed =
-        by == nullptr ? of.data()->successions[at(batch)].target_day : window.offset_of(by->when);
+    std::optional<day> const due = day_due(one.target_rule);
+    int const aimed = due ? window.offset_of(*due) : of.data()->successions[at(batch)].target_day;
     std::erase_if(found, [&](batch_change const& change) {
         int const day = aimed + change.shift;
         return change.shift != 0 && (day < 0 || day > window.length());
@@ -302,8 +300,8 @@ succession shifted_succession(calendar_data const& of, int batch, int shift) {
         made.target.rule = on_rule{window.start() + days{of.successions[at(batch)].asked}};
     }
     if (shift == 0) { return made; }
-    if (auto* by = std::get_if<by_rule>(&made.target.rule)) {
-        by->when += days{shift};
+    if (auto const due = day_due(made.target.rule)) {
+        made.target.rule = by_rule{*due + days{shift}};
         made.prefer = one.prefer;  // the day asked for is not to change it
         return made;
     }

@@ -182,9 +182,8 @@ private:
 
     /// The day that a `by` asks for.
     [[nodiscard]] int by_day() const {
-        auto const* by = std::get_if<by_rule>(&one_.target_rule);
-        return by == nullptr ? planned_.planned[at(one_.target_event)]
-                             : plan_.window().offset_of(by->when);
+        std::optional<epicotyl::day> const due = day_due(one_.target_rule);
+        return due ? plan_.window().offset_of(*due) : planned_.planned[at(one_.target_event)];
     }
 
     void place(other_place const& other) {
