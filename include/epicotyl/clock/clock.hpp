@@ -75,8 +75,10 @@ struct clock_group {
 };
 
 /// The kinds of clocks: a block each, and groups of them.
-template <simple_wait... Waits>
-using clock_kinds = std::variant<Waits..., clock_group>;
+template <simple_wait Wait>
+using clock_kind = Wait;
+template <class... Waits>
+using clock_kinds = std::variant<clock_kind<Waits>..., clock_group>;
 
 /// A wait: what is counted and how much of it. See the head of this file.
 class clock {

@@ -33,8 +33,10 @@
 namespace epicotyl {
 
 /// The kinds of rules, a block each.
-template <rule_block... Rules>
-using rule_kinds = std::variant<Rules...>;
+template <rule_block Rule>
+requires(Rule::traits.asks_weather || dated_rule<Rule>) using rule_kind = Rule;
+template <class... Rules>
+using rule_kinds = std::variant<rule_kind<Rules>...>;
 
 /// Every rule is registered here, in the order in which messages list them.
 using rule = rule_kinds<by_rule, on_rule, in_harvest_rule, from_rule, risk_rule, frost_rule>;
