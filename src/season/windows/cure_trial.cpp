@@ -42,6 +42,121 @@ int link_of_field(std::string_view field) {
     return number - 1;
 }
 
+/// A plan in which a requirement gives way by some days.
+class typed_way {
+public:
+    typed_way(season_model const& model, plan const& piece, requirement const& what,
+              std::optional<int> bound, int by)
+        : model_{model},
+          piece_{piece},
+          what_{what},
+          bound_{bound},
+          days_{by},
+          index_{piece.succession_index(what.succession)},
+          one_{piece.successions()[at(index_)]},
+          name_{written_name(piece, index_)},
+          parts_{piece.parts()},
+          written_{parts_.successions[at(one_.source)]} {}
+
+    /// None where no number of days says it.
+    [[nodiscard]] std::optional<plan> made() {
+        switch (what_.kind) {
+            case requirement_kind::not_before:
+                return bound_ ? not_before() : std::nullopt;
+            case requirement_kind::not_after:
+                if (!bound_) { return std::nullopt; }
+                return with_not_after(piece_, name_, what_.event, by_rule{day_of(*bound_ + days_)});
+            case requirement_kind::target:
+                return target_moved();
+            case requirement_kind::stage:
+                return shorter_stage();
+            case requirement_kind::hold:
+                return with_stage_change(
+                    piece_, name_,
+                    {.begins = what_.from_event, .hold = from_stage().hold.value_or(0.0) + days_});
+            case requirement_kind::link:
+            case requirement_kind::within:
+                return link_changed();
+            case requirement_kind::season_start:
+            case requirement_kind::season_end:
+            case requirement_kind::planned:
+                break;
+        }
+        return std::nullopt;
+    }
+
+private:
+    [[nodiscard]] day day_of(int offset) const {
+        season const& window = piece_.window();
+        return window.start() + epicotyl::days{std::clamp(offset, 0, window.length())};
+    }
+    [[nodiscard]] stage const& from_stage() const {
+        return one_.grown->stages[at(*event_index(*one_.grown, what_.from_event))];
+    }
+    [[nodiscard]] static std::optional<clock> shortened(clock const& of, int by) {
+        std::optional<double> const now = of.calendar_days();
+        if (!now) { return std::nullopt; }
+        return clock::days(std::max(0.0, *now - by));
+    }
+
+    [[nodiscard]] std::optional<plan> not_before() {
+        if (!what_.field.starts_with("places.")) {
+            return with_not_before(piece_, name_, what_.event, from_rule{day_of(*bound_ - days_)});
+        }
+        int const event = *event_index(*one_.grown, what_.event);
+        place& here = parts_.places[at(one_.places[at(event)])];
+        if (!here.open) { return std::nullopt; }
+        here.open->from = day_of(piece_.window().offset_of(here.open->from) - days_);
+        return plan{std::move(parts_)};
+    }
+
+    [[nodiscard]] std::optional<plan> target_moved() {
+        rule const& now = written_.target.rule;
+        if (one_.repeat_of || !bound_ || is_scanned_for(now)) { return std::nullopt; }
+        if (moves_with_frost(now) && !what_.is_upper) {
+            return with_target_moved(piece_, name_, epicotyl::days{-days_});
+        }
+        written_.target.rule = on_day(now, day_of(*bound_ + (what_.is_upper ? days_ : -days_)));
+        return plan{std::move(parts_)};
+    }
+
+    [[nodiscard]] std::optional<plan> shorter_stage() const {
+        std::optional<clock> const takes = shortened(from_stage().takes, days_);
+        if (!takes) { return std::nullopt; }
+        return with_stage_change(piece_, name_, {.begins = what_.from_event, .takes = takes});
+    }
+
+    [[nodiscard]] std::optional<plan> link_changed() {
+        int const number = link_of_field(what_.field);
+        if (number < 0) {
+            written_.gap = std::max(0, written_.gap - days_);
+            return plan{std::move(parts_)};
+        }
+        link const& meant = model_.planned.parts().links[at(number)];
+        auto const here = std::find(parts_.links.begin(), parts_.links.end(), meant);
+        if (here == parts_.links.end()) { return std::nullopt; }
+        if (what_.kind == requirement_kind::within) {
+            here->within = here->within.value_or(0.0) + days_;
+            return plan{std::move(parts_)};
+        }
+        std::optional<clock> const after = shortened(here->after, days_);
+        if (!after) { return std::nullopt; }
+        here->after = *after;
+        return plan{std::move(parts_)};
+    }
+
+    season_model const& model_;
+    plan const& piece_;
+    requirement const& what_;
+    std::optional<int> bound_;
+    int days_;
+    int index_;
+    resolved_succession const& one_;
+    std::string name_;
+    plan_parts parts_;
+    epicotyl::succession& written_;
+};
+
 }  // namespace
 
 std::string written_name(plan const& of, int succession) {
@@ -211,83 +326,12 @@ std::optional<calendar> cure_trial::cured(typed_cure const& what) {
 
 std::optional<plan> cure_trial::typed(requirement const& what, std::optional<int> bound,
                                       int days) const {
-    season const& window = piece_.window();
-    auto const day_of = [&](int offset) {
-        return window.start() + epicotyl::days{std::clamp(offset, 0, window.length())};
-    };
     try {
-        int const i = piece_.succession_index(what.succession);
-        resolved_succession const& one = piece_.successions()[at(i)];
-        std::string const name = written_name(piece_, i);
-        plan_parts parts = piece_.parts();
-        epicotyl::succession& written = parts.successions[at(one.source)];
-        switch (what.kind) {
-            case requirement_kind::not_before: {
-                if (!bound) { return std::nullopt; }
-                if (!what.field.starts_with("places.")) {
-                    return with_not_before(piece_, name, what.event,
-                                           from_rule{day_of(*bound - days)});
-                }
-                int const event = *event_index(*one.grown, what.event);
-                place& here = parts.places[at(one.places[at(event)])];
-                if (!here.open) { return std::nullopt; }
-                here.open->from = day_of(window.offset_of(here.open->from) - days);
-                return plan{std::move(parts)};
-            }
-            case requirement_kind::not_after:
-                if (!bound) { return std::nullopt; }
-                return with_not_after(piece_, name, what.event, by_rule{day_of(*bound + days)});
-            case requirement_kind::target: {
-                rule const& now = written.target.rule;
-                if (one.repeat_of || !bound || is_scanned_for(now)) { return std::nullopt; }
-                if (moves_with_frost(now) && !what.is_upper) {
-                    return with_target_moved(piece_, name, epicotyl::days{-days});
-                }
-                written.target.rule = on_day(now, day_of(*bound + (what.is_upper ? days : -days)));
-                return plan{std::move(parts)};
-            }
-            case requirement_kind::stage: {
-                int const stage = *event_index(*one.grown, what.from_event);
-                auto const now = one.grown->stages[at(stage)].takes.calendar_days();
-                if (!now) { return std::nullopt; }
-                return with_stage_change(
-                    piece_, name,
-                    {.begins = what.from_event, .takes = clock::days(std::max(0.0, *now - days))});
-            }
-            case requirement_kind::hold: {
-                int const stage = *event_index(*one.grown, what.from_event);
-                double const now = one.grown->stages[at(stage)].hold.value_or(0.0);
-                return with_stage_change(piece_, name,
-                                         {.begins = what.from_event, .hold = now + days});
-            }
-            case requirement_kind::link:
-            case requirement_kind::within: {
-                int const number = link_of_field(what.field);
-                if (number < 0) {
-                    written.gap = std::max(0, written.gap - days);
-                    return plan{std::move(parts)};
-                }
-                link const& meant = of_.model->planned.parts().links[at(number)];
-                auto const here = std::find(parts.links.begin(), parts.links.end(), meant);
-                if (here == parts.links.end()) { return std::nullopt; }
-                if (what.kind == requirement_kind::within) {
-                    here->within = here->within.value_or(0.0) + days;
-                    return plan{std::move(parts)};
-                }
-                std::optional<double> const now = here->after.calendar_days();
-                if (!now) { return std::nullopt; }
-                here->after = clock::days(std::max(0.0, *now - days));
-                return plan{std::move(parts)};
-            }
-            case requirement_kind::season_start:
-            case requirement_kind::season_end:
-            case requirement_kind::planned:
-                break;
-        }
+        return typed_way{*of_.model, piece_, what, bound, days}.made();
     } catch (invalid_input const&) {
         // There is no such plan.
+        return std::nullopt;
     }
-    return std::nullopt;
 }
 
 }  // namespace epicotyl::detail

@@ -156,6 +156,29 @@ void add_containers(plan const& of, int batch, std::vector<batch_change>& found)
     }
 }
 
+std::vector<batch_change> changes_of_stages(plan const& planned, int batch,
+                                            fit_options const& options) {
+    // Who follows another takes its bed: both stay where that is.
+    bool const follows = std::any_of(
+        planned.links().begin(), planned.links().end(), [batch](resolved_link const& link) {
+            return link.source < 0 &&
+                   (link.then.succession == batch || link.firsts.front().succession == batch);
+        });
+    std::vector<batch_change> stages;
+    if (options.places && !follows) { add_places(planned, batch, stages); }
+    if (options.early) { add_early(planned, batch, stages); }
+    if (options.containers) { add_containers(planned, batch, stages); }
+    return stages;
+}
+
+/// True where plants bought instead would be there within the season.
+bool comes(calendar const& of, int batch, std::optional<int> bought) {
+    plan const& planned = of.plan();
+    return bought &&
+           *bought < static_cast<int>(planned.successions()[at(batch)].grown->stages.size()) &&
+           of.data()->successions[at(batch)].planned[at(*bought)] < planned.window().length();
+}
+
 }  // namespace
 
 std::span<int const> days_to_shift(bool coarse) {
@@ -173,16 +196,7 @@ std::vector<batch_change> changes_to_try(calendar const& of, int batch, fit_opti
                                          bool coarse) {
     plan const& planned = of.plan();
     resolved_succession const& one = planned.successions()[at(batch)];
-    std::vector<batch_change> stages;
-    // Who follows another takes its bed: both stay where that is.
-    bool const follows = std::any_of(
-        planned.links().begin(), planned.links().end(), [batch](resolved_link const& link) {
-            return link.source < 0 &&
-                   (link.then.succession == batch || link.firsts.front().succession == batch);
-        });
-    if (options.places && !follows) { add_places(planned, batch, stages); }
-    if (options.early) { add_early(planned, batch, stages); }
-    if (options.containers) { add_containers(planned, batch, stages); }
+    std::vector<batch_change> const stages = changes_of_stages(planned, batch, options);
     std::vector<batch_change> found;
     int const way = way_of(one);
     auto const shift_by = [&](std::span<int const> days) {
@@ -200,12 +214,10 @@ std::vector<batch_change> changes_to_try(calendar const& of, int batch, fit_opti
             found.back().shift = way * days;
         }
     }
+    std::optional<int> const bought = bought_event(planned, batch);
+    if (options.leave_out && comes(of, batch, bought)) { found.push_back({.bought = bought}); }
     // No target leaves the season.
     season const& window = planned.window();
-    std::optional<int> const bought = bought_event(planned, batch);
-    bool const comes = bought && *bought < static_cast<int>(one.grown->stages.size()) &&
-                       of.data()->successions[at(batch)].planned[at(*bought)] < window.length();
-    if (options.leave_out && comes) { found.push_back({.bought = bought}); }
     std::optional<day> const due = day_due(one.target_rule);
     int const aimed = due ? window.offset_of(*due) : of.data()->successions[at(batch)].target_day;
     std::erase_if(found, [&](batch_change const& change) {
