@@ -25,7 +25,7 @@ import dataclasses
 import datetime
 import os
 from collections.abc import Callable, Sequence
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy
 import numpy.typing as npt
@@ -95,6 +95,13 @@ def of_class(name: str, kind: type) -> list[str]:
 
 def of_result(name: str, kind: type) -> list[str]:
     """Lines of a result."""
+    if not issubclass(kind, Result):
+        lines = [f"class {name}(NamedTuple):"]
+        lines += [
+            f"    {one}: {worded(type_of.__forward_arg__)}"
+            for one, type_of in kind.__annotations__.items()
+        ]
+        return lines + ["    def __str__(self) -> str: ..."] * ("__str__" in vars(kind))
     compared = "" if "__eq__" in vars(kind) else ", eq=False"
     lines = [f"@dataclasses.dataclass(frozen=True, slots=True{compared})", f"class {name}(Result):"]
     for field in dataclasses.fields(kind):
@@ -111,7 +118,7 @@ def stub() -> str:
             continue
         if not inspect.isclass(thing):
             lines.append(signature(name, thing))
-        elif issubclass(thing, Result):
+        elif name in classes:
             lines += of_result(name, thing)
         else:
             lines += of_class(name, thing)

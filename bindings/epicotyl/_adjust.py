@@ -2,83 +2,17 @@
 
 from __future__ import annotations
 
-import datetime
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from epicotyl import _check, _core
+from epicotyl._core import SpliceReport
 from epicotyl._record import DailyRecord, need_record
+from epicotyl._result import extends
 
 
-class MissingRun(NamedTuple):
-    """A run of days on which the minimum, the maximum or both are missing."""
-
-    first: datetime.date
-    """First day of the run."""
-    length: int
-    """Days."""
-
-
-@dataclass(frozen=True, slots=True)
-class RecordQuality:
-    """What a record holds and lacks, made by `quality`. ``str(quality)`` is a sheet.
-
-    All counts are days unless they say otherwise.
-
-    Attributes
-    ----------
-    name, origin : str
-        The station, and how the values were made (empty when they were measured).
-    first, last : datetime.date
-        First and last day.
-    size : int
-        From the first to the last, both included.
-    whole_years : int
-        Calendar years that lie within the record from end to end.
-    missing_minima, missing_maxima, missing_both : int
-        Without a minimum, without a maximum; without either, counted in both others too.
-    runs : int
-        Runs of days that lack either or both.
-    longest_run : MissingRun or None
-        The earliest of the longest.
-    inverted : int
-        Minimum above maximum.
-    leap_days, missing_leap_days : int
-        29 February; those of them without either value.
-    not_whole_fahrenheit : int
-        Minima and maxima (not days) that come from no whole °F: about 8 in 10 of a station read in
-        °C, hardly any of one read in °F.
-    max_gap : int
-        Longest gap that is filled [days].
-    filled_minima, filled_maxima : int
-        Values that filling gives, those of inverted days included.
-    unfilled_minima, unfilled_maxima : int
-        Still without a value that can be used.
-    text : str
-        All of this in lines. `str` gives it.
-    """
-
-    name: str
-    origin: str
-    first: datetime.date
-    last: datetime.date
-    size: int
-    whole_years: int
-    missing_minima: int
-    missing_maxima: int
-    missing_both: int
-    runs: int
-    longest_run: MissingRun | None
-    inverted: int
-    leap_days: int
-    missing_leap_days: int
-    not_whole_fahrenheit: int
-    max_gap: int
-    filled_minima: int
-    filled_maxima: int
-    unfilled_minima: int
-    unfilled_maxima: int
-    text: str
+@extends
+class RecordQuality(_core.RecordQuality):
+    __slots__ = ()
 
     def share(self, count: int) -> float:
         """Reckon a count as a share of the record's days.
@@ -100,9 +34,6 @@ class RecordQuality:
         0.0
         """
         return count / self.size
-
-    def __str__(self) -> str:
-        return self.text
 
     def __repr__(self) -> str:
         # The first line of the sheet.
@@ -137,48 +68,7 @@ def quality(record: DailyRecord, *, max_gap: int = 3) -> RecordQuality:
     <RecordQuality Marlpit, 1 Jan 2012 – 31 Dec 2023: 4383 days, 12 whole years>
     """
     need_record(record, "record")
-    parts = _core.quality(record._held, _check.whole(max_gap, "max_gap"))
-    longest = parts.pop("longest_run")
-    return RecordQuality(longest_run=None if longest is None else MissingRun(*longest), **parts)
-
-
-class SplicedElement(NamedTuple):
-    """Where the minima, or the maxima, of a spliced record came from; counts are days."""
-
-    from_first: int
-    """Of the first station."""
-    from_second: int
-    """Of the second."""
-    missing: int
-    """Neither has a value."""
-    overlap: int
-    """Both have one; the first's was taken."""
-    mean_difference: float | None
-    """First less second [K], mean over the overlap; None when there is no such day."""
-    added: float
-    """Added to the second's values [K]; 0 unless asked for."""
-
-
-class SpliceReport(NamedTuple):
-    """What of a spliced record came from where. ``str(report)`` says it in lines."""
-
-    first: str
-    """The station."""
-    second: str
-    """The station."""
-    minimum: SplicedElement
-    """Where the minima came from."""
-    maximum: SplicedElement
-    """Where the maxima came from."""
-    mixed: int
-    """Days with one value of each station."""
-    mixed_inverted: int
-    """Those of the mixed days whose minimum stands above the maximum; they count as gaps."""
-    text: str
-    """All of this in lines."""
-
-    def __str__(self) -> str:
-        return self.text
+    return _core.quality(record._held, _check.whole(max_gap, "max_gap"))
 
 
 class SplicedRecord(NamedTuple):
@@ -228,11 +118,7 @@ def splice(first: DailyRecord, second: DailyRecord, *, match_means: bool = False
     need_record(first, "first")
     need_record(second, "second")
     match = _check.flag(match_means, "match_means")
-    joined, parts = _core.splice(first._held, second._held, match)
-    of_first, of_second, low, high, mixed, inverted, text = parts
-    report = SpliceReport(
-        of_first, of_second, SplicedElement(*low), SplicedElement(*high), mixed, inverted, text
-    )
+    joined, report = _core.splice(first._held, second._held, match)
     return SplicedRecord(DailyRecord._of(joined), report)
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any, Literal, Self, TypeAlias
 
 from epicotyl import _asked, _check, _core
-from epicotyl._freeze_answer import FreezeSample, FreezeYear, FrostFreeSpan
+from epicotyl._core import FreezeYear, FrostFreeSpan
+from epicotyl._freeze_answer import FreezeSample
 from epicotyl._record import DailyRecord
 from epicotyl._value import Value
 
@@ -49,27 +50,27 @@ class FreezeDates(Value[_core.FreezeRisk]):
     @property
     def dates(self) -> list[FreezeYear]:
         """The freeze dates of every year asked for, ascending."""
-        return [FreezeYear(*one) for one in self._held.dates]
+        return self._held.dates
 
     @property
     def frost_free(self) -> list[FrostFreeSpan]:
         """The frost-free days of every year of which both freezes are known, ascending."""
-        return [FrostFreeSpan(*one) for one in self._held.frost_free]
+        return self._held.frost_free
 
     @property
     def last_sample(self) -> FreezeSample:
         """What the chances of last freezes rest on: days from the half's first day."""
-        return _sample(self._held.last_sample)
+        return self._held.last_sample
 
     @property
     def first_sample(self) -> FreezeSample:
         """What the chances of first freezes rest on: days from the half's first day."""
-        return _sample(self._held.first_sample)
+        return self._held.first_sample
 
     @property
     def frost_free_sample(self) -> FreezeSample:
         """What the chances of season lengths rest on [days]."""
-        return _sample(self._held.frost_free_sample)
+        return self._held.frost_free_sample
 
     @property
     def left_out(self) -> list[str]:
@@ -159,8 +160,3 @@ class FreezeDates(Value[_core.FreezeRisk]):
         found = cls._of(held)
         found._given = given
         return found
-
-
-def _sample(parts: tuple[int, list[int], float, float]) -> FreezeSample:
-    years, values, mean, sd = parts
-    return FreezeSample(years, tuple(values), mean, sd)

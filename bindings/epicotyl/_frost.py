@@ -175,7 +175,7 @@ class FreezeRisk(FreezeDates):
         6 Mar –
         """
         chance = _check.number(chance_later, "chance_later")
-        return FreezeAnswer(*self._held.last_freeze_answer(chance, self._year(year)))
+        return self._held.last_freeze_answer(chance, self._year(year))
 
     def first_freeze_answer(
         self, chance_earlier: float, *, year: int | None = None
@@ -200,7 +200,7 @@ class FreezeRisk(FreezeDates):
         'beyond_record'
         """
         chance = _check.number(chance_earlier, "chance_earlier")
-        return FreezeAnswer(*self._held.first_freeze_answer(chance, self._year(year)))
+        return self._held.first_freeze_answer(chance, self._year(year))
 
     def frost_free_answer(self, chance_longer: float) -> FreezeAnswer:
         """Answer as `frost_free_days` does, or say which none it is.
@@ -222,7 +222,7 @@ class FreezeRisk(FreezeDates):
         277 days
         """
         chance = _check.number(chance_longer, "chance_longer")
-        return FreezeAnswer(*self._held.frost_free_answer(chance))
+        return self._held.frost_free_answer(chance)
 
     def chance_later(self, date: _check.Day) -> float:
         """Chance of a freeze on a day of the cold-to-warm half, or after it in that half.
@@ -284,7 +284,7 @@ class FreezeRisk(FreezeDates):
         >>> print(risk.counted_later(datetime.date(2027, 3, 6)))
         6 of 12 years: 50 %, 21 to 79 % (95 % band)
         """
-        return CountedChance(*self._held.counted_later(date, _check.number(level, "level")))
+        return self._held.counted_later(date, _check.number(level, "level"))
 
     def counted_earlier(self, date: _check.Day, *, level: float = 0.95) -> CountedChance:
         """Count the years whose first freeze came on a day or earlier, whatever the estimator.
@@ -306,4 +306,4 @@ class FreezeRisk(FreezeDates):
         >>> risk.counted_earlier(datetime.date(2027, 9, 1)).share
         0.0
         """
-        return CountedChance(*self._held.counted_earlier(date, _check.number(level, "level")))
+        return self._held.counted_earlier(date, _check.number(level, "level"))

@@ -10,10 +10,10 @@ from __future__ import annotations
 
 import textwrap
 from dataclasses import MISSING, field, make_dataclass
-from typing import Any, ClassVar, TypeVar
+from typing import Any, ClassVar, NamedTuple, TypeVar
 
-classes: dict[str, type[Result]] = {}
-Extended = TypeVar("Extended", bound="Result")
+classes: dict[str, type] = {}
+Extended = TypeVar("Extended")
 
 
 class Result:
@@ -48,8 +48,12 @@ def extends(cls: type[Extended]) -> type[Extended]:
 
 
 def make(
-    name: str, doc: str, fields: list[tuple[str, str, str, bool]], defaults: dict[str, Any]
-) -> type[Result]:
+    name: str,
+    doc: str,
+    fields: list[tuple[str, str, str, bool]],
+    defaults: dict[str, Any],
+    is_tuple: bool,
+) -> type:
     """Make the class of a result from its fields: name, type, and what it is."""
     described = "\n".join(
         f"{one} : {kind.replace(' | ', ' or ')}\n{textwrap.indent(textwrap.fill(what, 90), '    ')}"
@@ -62,7 +66,16 @@ def make(
         "_defaults": defaults,
         "_said": said[0] if said else "",
     }
-    made: type[Result] = make_dataclass(
+    if is_tuple:
+        # Named tuples say their fields to all who unpack them, and need no state of their own.
+        made: type = NamedTuple(name, [(one, kind) for one, kind, *_ in fields])  # type: ignore[misc]
+        for one, value in namespace.items():
+            setattr(made, one, value)
+        if said:
+            made.__str__ = Result.__str__  # type: ignore[assignment]
+        classes[name] = made
+        return made
+    made = make_dataclass(
         name,
         [
             (one, kind, _field(one, kind, defaults[one] if has_default else MISSING))

@@ -2,44 +2,15 @@
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Sequence
-from typing import Any, NamedTuple
+from typing import Any
 
 import numpy as np
 
 from epicotyl import _asked, _check, _core
+from epicotyl._core import FilledDays, LeftOutYear
 from epicotyl._record import DailyRecord, need_record
 from epicotyl._value import Value
-
-
-class LeftOutYear(NamedTuple):
-    """A season year that was asked for and cannot be used."""
-
-    year: int
-    """The year in which it begins."""
-    element: str
-    """What is missing: ``"minimum"``, ``"maximum"`` or ``"minimum and maximum"``."""
-    first: datetime.date
-    """First day without a value."""
-    length: int
-    """Days without a value."""
-    sentence: str
-    """All of this in words."""
-
-    def __str__(self) -> str:
-        return self.sentence
-
-
-class FilledDays(NamedTuple):
-    """Days of the season years that had no value of their own."""
-
-    minimum: int
-    """Days whose minimum was filled."""
-    maximum: int
-    """Days whose maximum was filled."""
-    inverted: int
-    """Those of them whose minimum stood above the maximum."""
 
 
 class Climate(Value[_core.Climate]):
@@ -111,7 +82,7 @@ class Climate(Value[_core.Climate]):
     @property
     def left_out(self) -> list[LeftOutYear]:
         """Years asked for that cannot be used, ascending, with the reason."""
-        return [LeftOutYear(*one) for one in self._held.left_out]
+        return self._held.left_out
 
     @property
     def tmin(self) -> _check.FloatArray:
@@ -171,7 +142,7 @@ class Climate(Value[_core.Climate]):
     @property
     def filled(self) -> FilledDays:
         """How many days were filled; a day of two season years counts once."""
-        return FilledDays(*self._held.filled)
+        return self._held.filled
 
     @property
     def warnings(self) -> list[str]:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, overload
 
 from epicotyl import _check, _core
 from epicotyl._clock import Cutoff, Method
 from epicotyl._prospect import Prospect
+from epicotyl._result import extends
 from epicotyl._value import Value
 
 if TYPE_CHECKING:
@@ -313,39 +313,9 @@ class HarvestYield(Value[_core.HarvestYield]):
         self._asked = parts
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class YieldByWeek:
-    """Units picked in each ISO week of the season, in every season year.
-
-    Attributes
-    ----------
-    succession : str
-        Its name.
-    unit : str
-        What is counted; may be empty.
-    plants : float
-        Alive at the first harvest.
-    possible : float
-        Units a plant times plants.
-    years : list of int
-        Season years, ascending.
-    weeks : numpy.ndarray of datetime64[D], shape (weeks,)
-        Mondays, from the week in which the season starts to the one in which it ends, whatever is
-        picked: the weeks of all successions of a plan are the same, and their values add up.
-    values : numpy.ndarray of float, shape (years, weeks)
-        Units.
-    totals : numpy.ndarray of float, shape (years,)
-        Units of the year: `possible` times the share of the shape that its harvest realised.
-    """
-
-    succession: str
-    unit: str
-    plants: float
-    possible: float
-    years: list[int]
-    weeks: _check.DayArray
-    values: _check.FloatArray
-    totals: _check.FloatArray
+@extends
+class YieldByWeek(_core.YieldByWeek):
+    __slots__ = ()
 
     def quantile(self, q: float) -> _check.FloatArray:
         """Units of each week that a share of the season years does not exceed.
@@ -510,11 +480,9 @@ def expected_yield(
     """
     _check.instance(prospect, Prospect, "prospect")
     _check.instance(gives, HarvestYield, "gives")
-    return YieldByWeek(
-        *_core.expected_yield(
-            prospect._held,
-            _check.text(succession, "succession"),
-            gives._held,
-            _check.flag(heat_stops, "heat_stops"),
-        )
+    return _core.expected_yield(
+        prospect._held,
+        _check.text(succession, "succession"),
+        gives._held,
+        _check.flag(heat_stops, "heat_stops"),
     )

@@ -5,12 +5,11 @@ that it rests on, the table of many thresholds and chances, and the band of chan
 years leaves open.
 """
 
+from epicotyl._core import FreezeYear, FrostFreeSpan
 from epicotyl._freeze_answer import (
     CountedChance,
     FreezeAnswer,
     FreezeSample,
-    FreezeYear,
-    FrostFreeSpan,
     chance_band,
 )
 from epicotyl._freeze_table import FreezeTable, FreezeTableRow

@@ -8,20 +8,17 @@ none: from a model of a record, or from twelve monthly normals.
 """
 
 from epicotyl._adjust import (
-    MissingRun,
     RecordQuality,
-    SplicedElement,
     SplicedRecord,
-    SpliceReport,
     morning_reader,
     quality,
     splice,
     with_elevation_difference,
 )
+from epicotyl._core import FilledDays, LeftOutYear, MissingRun, SplicedElement, SpliceReport
 from epicotyl._course import ElementCourse, YearlyCourse, phase_of
 from epicotyl._generator import WeatherModel, fit_weather_model, generate, model_from_normals
 from epicotyl._season import climate_from_normals
-from epicotyl._weather import FilledDays, LeftOutYear
 
 __all__ = [
     "ElementCourse",

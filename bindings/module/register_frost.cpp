@@ -28,6 +28,7 @@
 #include "casters.hpp"
 #include "options.hpp"
 #include "register.hpp"
+#include "result.hpp"
 #include "words.hpp"
 
 namespace py = pybind11;
@@ -35,22 +36,114 @@ using namespace py::literals;
 using namespace epicotyl;
 using namespace epicotyl::bindings;
 
+namespace epicotyl::bindings {
+
+/// An answer with the day in the year asked for.
+struct told_answer {
+    std::string state;
+    std::optional<double> days = {};
+    std::optional<day> date = {};
+    std::string text = {};
+};
+
+template <>
+struct bound<freeze_year> {
+    static constexpr char name[] = "FreezeYear";
+    static constexpr bool is_tuple = true;
+    static constexpr char doc[] = "The freeze dates of the two halves that begin in one year.";
+    static auto fields() {
+        return std::tuple{
+            field{"year", &freeze_year::year, "The year."},
+            field{"last", &freeze_year::last,
+                  "Last freeze of the cold-to-warm half; None when there was none."},
+            field{"first", &freeze_year::first,
+                  "First freeze of the warm-to-cold half; None when there was none."},
+            field{"last_known", [](freeze_year const& of) { return of.cold_to_warm.used; },
+                  "False when the cold-to-warm half is not used: it reaches out of the record, or "
+                  "has a gap."},
+            field{"first_known", [](freeze_year const& of) { return of.warm_to_cold.used; },
+                  "False when the warm-to-cold half is not used."}};
+    }
+};
+
+template <>
+struct bound<frost_free_span> {
+    static constexpr char name[] = "FrostFreeSpan";
+    static constexpr bool is_tuple = true;
+    static constexpr char doc[] =
+        "The frost-free days that follow the cold-to-warm half of one year.";
+    static auto fields() {
+        return std::tuple{
+            field{"year", &frost_free_span::year, "The year in which that half begins."},
+            field{"length", &frost_free_span::length,
+                  "Days strictly between the two freezes; None when one of them did not come."}};
+    }
+};
+
+template <>
+struct bound<freeze_sample> {
+    static constexpr char name[] = "FreezeSample";
+    static constexpr bool is_tuple = true;
+    static constexpr char doc[] = "What chances rest on.";
+    static auto fields() {
+        return std::tuple{
+            field{"years", &freeze_sample::years, "Years used."},
+            field{"values", tuple_of(&freeze_sample::values),
+                  "Those of them that had a freeze, ascending: days from the half's first day, or "
+                  "lengths."},
+            field{"mean", &freeze_sample::mean, "Of the values [days]; 0 when there is none."},
+            field{"sd", &freeze_sample::sd,
+                  "Sample standard deviation [days]; 0 for fewer than two values."}};
+    }
+};
+
+template <>
+struct bound<told_answer> {
+    static constexpr char name[] = "FreezeAnswer";
+    static constexpr char doc[] =
+        "A day, or a number of days, or which none it is; `str` is the cell of a table.";
+    static auto fields() {
+        return std::tuple{
+            field{"state", &told_answer::state,
+                  "`dated`: there is one. `no_frost`: too few years have such a night. "
+                  "`frost_all_year`: in so many years fewer than 30 days lie between the last "
+                  "freeze and the first. `beyond_record`: the years do not reach so far; 30 years "
+                  "do not speak of 1 in 100."},
+            field{
+                "days", &told_answer::days,
+                "Of a date, days from the first day of its half; of a season, its length [days]."},
+            field{"date", &told_answer::date, "The day in the year asked for; None for a length."},
+            field{"text", &told_answer::text,
+                  "\"4 May\", \"197 days\", \"none\", \"all year\", \"no frost\" or \"–\"."}};
+    }
+};
+
+template <>
+struct bound<counted_chance> {
+    static constexpr char name[] = "CountedChance";
+    static constexpr bool is_tuple = true;
+    static constexpr char doc[] =
+        "A chance counted in years, and the band of true chances that go with the count; `str` is "
+        "like `3 of 30 years: 10 %, 2 to 27 % (95 % band)`.";
+    static auto fields() {
+        return std::tuple{field{"counted", &counted_chance::counted, "Years that had it."},
+                          field{"years", &counted_chance::years, "Years looked at."},
+                          field{"low", [](counted_chance const& of) { return of.low.value(); },
+                                "The least true chance that goes with the count, 0 to 1."},
+                          field{"high", [](counted_chance const& of) { return of.high.value(); },
+                                "The greatest, 0 to 1."},
+                          field{"level", &counted_chance::level, "Confidence of the band."}};
+    }
+};
+
+}  // namespace epicotyl::bindings
+
 namespace {
 
 /// First and last day of the cold-to-warm half.
 using written_halves = std::pair<written_month_day, written_month_day>;
 /// (halves, comparison, longest gap filled, years).
 using written_options = std::tuple<written_halves, std::string, int, written_years>;
-/// (year, last, first, the cold-to-warm half is used, the warm-to-cold half is used).
-using year_tuple = std::tuple<int, std::optional<day>, std::optional<day>, bool, bool>;
-/// (years, values, mean, standard deviation).
-using sample_tuple = std::tuple<int, std::vector<int>, double, double>;
-/// (state, days, date, in words).
-using answer_tuple =
-    std::tuple<std::string, std::optional<double>, std::optional<day>, std::string>;
-/// (counted, years, low, high, level).
-using chance_tuple = std::tuple<int, int, double, double, double>;
-
 constexpr std::array<std::string_view, 2> estimator_words = {"empirical", "fitted"};
 
 freeze_options options_of(written_options const& written) {
@@ -96,23 +189,10 @@ chance chance_of(char const* field, double value) {
     return said_of(field, [&] { return chance{value}; });
 }
 
-std::vector<year_tuple> years_of_dates(freeze_risk const& of) {
-    std::vector<year_tuple> all;
-    for (freeze_year const& one : of.dates().years()) {
-        all.emplace_back(one.year, one.last(), one.first(), one.cold_to_warm.used,
-                         one.warm_to_cold.used);
-    }
-    return all;
-}
-
 std::vector<std::string> left_out_of(freeze_risk const& of) {
     std::vector<std::string> all;
     for (left_out_half const& one : of.dates().left_out()) { all.push_back(one.sentence); }
     return all;
-}
-
-sample_tuple tuple_of(freeze_sample const& of) {
-    return {of.years, of.values, of.mean, of.sd};
 }
 
 std::string name_of(freeze_state state) {
@@ -122,7 +202,7 @@ std::string name_of(freeze_state state) {
 }
 
 /// An answer about a half that begins on a day.
-answer_tuple dated(freeze_answer const& answer, day begin) {
+told_answer dated(freeze_answer const& answer, day begin) {
     if (!answer.is_dated()) {
         return {name_of(answer.state), std::nullopt, std::nullopt,
                 std::string{to_string(answer.state)}};
@@ -132,7 +212,7 @@ answer_tuple dated(freeze_answer const& answer, day begin) {
 }
 
 /// An answer about the length of a season.
-answer_tuple counted(freeze_answer const& answer) {
+told_answer counted(freeze_answer const& answer) {
     if (answer.is_dated()) {
         return {name_of(answer.state), answer.days, std::nullopt,
                 detail::counted(detail::whole_of(std::round(answer.days)), "day")};
@@ -144,26 +224,22 @@ answer_tuple counted(freeze_answer const& answer) {
     return {name_of(answer.state), std::nullopt, std::nullopt, text};
 }
 
-answer_tuple last_answer(freeze_risk const& of, double chance_later, int year) {
+told_answer last_answer(freeze_risk const& of, double chance_later, int year) {
     return dated(last_freeze_answer(of, chance_of("chance_later", chance_later)),
                  of.dates().options().halves.cold_to_warm(year).begin);
 }
 
-answer_tuple first_answer(freeze_risk const& of, double chance_earlier, int year) {
+told_answer first_answer(freeze_risk const& of, double chance_earlier, int year) {
     return dated(first_freeze_answer(of, chance_of("chance_earlier", chance_earlier)),
                  of.dates().options().halves.warm_to_cold(year).begin);
 }
 
-answer_tuple length_answer(freeze_risk const& of, double chance_longer) {
+told_answer length_answer(freeze_risk const& of, double chance_longer) {
     return counted(frost_free_answer(of, chance_of("chance_longer", chance_longer)));
 }
 
 band_confidence level_of(double level) {
     return said_of("level", [&] { return band_confidence{level}; });
-}
-
-chance_tuple tuple_of(counted_chance const& of) {
-    return {of.counted, of.years, of.low.value(), of.high.value(), of.level};
 }
 
 /// Days from the begin of the half that holds a day; `half` gives the one that begins in a year.
@@ -174,26 +250,18 @@ double offset_in(day when, Half const& half) {
     return static_cast<double>((when - span.begin).count());
 }
 
-chance_tuple counted_on_or_after(freeze_risk const& of, day when, double level) {
+counted_chance counted_on_or_after(freeze_risk const& of, day when, double level) {
     (void)of.chance_later(when);  // refuses a day of the other half
     season_halves const& halves = of.dates().options().halves;
     double const offset = offset_in(when, [&](int year) { return halves.cold_to_warm(year); });
-    return tuple_of(counted_later(of, offset, level_of(level)));
+    return counted_later(of, offset, level_of(level));
 }
 
-chance_tuple counted_on_or_before(freeze_risk const& of, day when, double level) {
+counted_chance counted_on_or_before(freeze_risk const& of, day when, double level) {
     (void)of.chance_earlier(when);  // refuses a day of the other half
     season_halves const& halves = of.dates().options().halves;
     double const offset = offset_in(when, [&](int year) { return halves.warm_to_cold(year); });
-    return tuple_of(counted_earlier(of, offset, level_of(level)));
-}
-
-std::vector<std::pair<int, std::optional<int>>> spans_of(freeze_risk const& of) {
-    std::vector<std::pair<int, std::optional<int>>> all;
-    for (frost_free_span const& one : of.dates().frost_free()) {
-        all.emplace_back(one.year, one.length);
-    }
-    return all;
+    return counted_earlier(of, offset, level_of(level));
 }
 
 void register_risk(py::module_& m) {
@@ -230,15 +298,16 @@ void register_risk(py::module_& m) {
             "when"_a)
         .def("counted_later", &counted_on_or_after, "when"_a, "level"_a)
         .def("counted_earlier", &counted_on_or_before, "when"_a, "level"_a)
-        .def_property_readonly("dates", &years_of_dates)
-        .def_property_readonly("frost_free", &spans_of)
-        .def_property_readonly("last_sample",
-                               [](freeze_risk const& of) { return tuple_of(of.last_sample()); })
-        .def_property_readonly("first_sample",
-                               [](freeze_risk const& of) { return tuple_of(of.first_sample()); })
-        .def_property_readonly(
-            "frost_free_sample",
-            [](freeze_risk const& of) { return tuple_of(of.frost_free_sample()); })
+        .def_property_readonly("dates",
+                               [](freeze_risk const& of) {
+                                   auto const all = of.dates().years();
+                                   return std::vector<freeze_year>{all.begin(), all.end()};
+                               })
+        .def_property_readonly("frost_free",
+                               [](freeze_risk const& of) { return of.dates().frost_free(); })
+        .def_property_readonly("last_sample", &freeze_risk::last_sample)
+        .def_property_readonly("first_sample", &freeze_risk::first_sample)
+        .def_property_readonly("frost_free_sample", &freeze_risk::frost_free_sample)
         .def_property_readonly("left_out", &left_out_of)
         .def_property_readonly("warnings", &freeze_risk::warnings)
         .def(py::self == py::self)
@@ -285,12 +354,17 @@ void register_table(py::module_& m) {
 }  // namespace
 
 void register_frost(py::module_& m) {
+    add_result<freeze_year>(m);
+    add_result<frost_free_span>(m);
+    add_result<freeze_sample>(m);
+    add_result<told_answer>(m);
+    add_result<counted_chance>(m);
     register_risk(m);
     register_table(m);
     m.def(
         "chance_band",
         [](int counted, int years, double level) {
-            return tuple_of(chance_band(counted, years, level_of(level)));
+            return chance_band(counted, years, level_of(level));
         },
         "counted"_a, "years"_a, "level"_a);
     m.def(

@@ -34,6 +34,36 @@ using namespace epicotyl::bindings;
 
 namespace epicotyl::bindings {
 
+/// Python adds quantiles, means and tables (epicotyl/_yield.py).
+template <>
+struct bound<yield_by_week> {
+    static constexpr char name[] = "YieldByWeek";
+    static constexpr char doc[] =
+        "Units picked in each ISO week of the season, in every season year.";
+    static auto fields() {
+        return std::tuple{
+            field{"succession", &yield_by_week::succession, "Its name."},
+            field{"unit", &yield_by_week::unit, "What is counted; may be empty."},
+            field{"plants", &yield_by_week::plants, "Alive at the first harvest."},
+            field{"possible", &yield_by_week::possible, "Units a plant times plants."},
+            field{"years", &yield_by_week::years, "Season years, ascending."},
+            field{"weeks", days_of(&yield_by_week::weeks),
+                  "Mondays, from the week in which the season starts to the one in which it ends, "
+                  "whatever is picked: the weeks of all successions of a plan are the same, and "
+                  "their values add up."},
+            field{"values",
+                  [](yield_by_week const& of) {
+                      py::array_t<double> all({of.years.size(), of.weeks.size()});
+                      std::copy(of.values.begin(), of.values.end(), all.mutable_data());
+                      return all;
+                  },
+                  "Units, of the shape (years, weeks)."},
+            field{"totals", array_of(&yield_by_week::totals),
+                  "Units of the year: `possible` times the share of the shape that its harvest "
+                  "realised."}};
+    }
+};
+
 template <>
 struct bound<coverage_week> {
     static constexpr char name[] = "CoverageWeek";
@@ -89,9 +119,6 @@ using numbers = py::array_t<double, py::array::c_style>;
 using spans_tuple = std::tuple<py::array, py::array, std::vector<std::optional<std::string>>>;
 /// (base [°C], upper [°C], method, cutoff).
 using heat_tuple = std::tuple<double, std::optional<double>, std::string, std::string>;
-/// (succession, unit, plants, possible, years, weeks, values, totals).
-using yield_tuple = std::tuple<std::string, std::string, double, double, std::vector<int>,
-                               py::array, numbers, numbers>;
 /// (units a week, what plants give by name).
 using amount_pair = std::pair<double, std::vector<std::pair<std::string, harvest_yield>>>;
 
@@ -109,11 +136,6 @@ numbers table_of(std::vector<double> const& values, std::vector<py::ssize_t> con
     numbers result(shape);
     std::copy(values.begin(), values.end(), result.mutable_data());
     return result;
-}
-
-py::array days_of(std::vector<day> const& all) {
-    std::vector<std::optional<day>> const days{all.begin(), all.end()};
-    return to_day_array(days);
 }
 
 spans_tuple harvest_spans_of(prospect const& of, std::string const& succession, bool heat_stops) {
@@ -161,20 +183,10 @@ harvest_yield make_yield(yield_shape const& shape, double units, std::string uni
     return made;
 }
 
-yield_tuple yield_of(prospect const& of, std::string const& succession, harvest_yield const& gives,
-                     bool heat_stops) {
-    yield_by_week const found = without_lock(
+yield_by_week yield_of(prospect const& of, std::string const& succession,
+                       harvest_yield const& gives, bool heat_stops) {
+    return without_lock(
         [&] { return expected_yield(of, succession, gives, {.heat_stops = heat_stops}); });
-    auto const years = static_cast<py::ssize_t>(found.years.size());
-    auto const weeks = static_cast<py::ssize_t>(found.weeks.size());
-    return {found.succession,
-            found.unit,
-            found.plants,
-            found.possible,
-            found.years,
-            days_of(found.weeks),
-            table_of(found.values, {years, weeks}),
-            table_of(found.totals, {years})};
 }
 
 /// Week by week the quantile of a table [year][week].
@@ -213,6 +225,7 @@ harvest_coverage coverage_of(prospect const& of, std::string const& kind,
 }  // namespace
 
 void register_harvest(py::module_& m) {
+    add_result<yield_by_week>(m);
     add_result<coverage_week>(m);
     add_result<coverage_gap>(m);
     add_result<harvest_coverage>(m);

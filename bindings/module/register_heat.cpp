@@ -79,8 +79,7 @@ struct bound<season_heat> {
             field{"cost", column_of(&season_heat::years, &year_heat::cost),
                   "What is paid for it, each season year."},
             field{"days", column_of(&season_heat::years, &year_heat::days), "On which it runs."},
-            field{"_text",
-                  [](season_heat const& of) { return of.years.empty() ? "" : to_string(of); }, ""}};
+            field{"_text", in_words, ""}};
     }
 };
 

@@ -31,6 +31,7 @@
 #include "casters.hpp"
 #include "options.hpp"
 #include "register.hpp"
+#include "result.hpp"
 #include "words.hpp"
 
 namespace py = pybind11;
@@ -38,17 +39,135 @@ using namespace py::literals;
 using namespace epicotyl;
 using namespace epicotyl::bindings;
 
+namespace epicotyl::bindings {
+
+template <>
+struct bound<missing_run> {
+    static constexpr char name[] = "MissingRun";
+    static constexpr bool is_tuple = true;
+    static constexpr char doc[] =
+        "A run of days on which the minimum, the maximum or both are missing.";
+    static auto fields() {
+        return std::tuple{field{"first", &missing_run::first, "First day of the run."},
+                          field{"length", &missing_run::length, "Days."}};
+    }
+};
+
+/// Python adds shares (epicotyl/_adjust.py).
+template <>
+struct bound<record_quality> {
+    static constexpr char name[] = "RecordQuality";
+    static constexpr char doc[] =
+        "What a record holds and lacks, made by `quality`; `str` is a sheet. All counts are days "
+        "unless they say otherwise.";
+    static auto fields() {
+        return std::tuple{
+            field{"name", &record_quality::name, "The station."},
+            field{"origin", &record_quality::origin,
+                  "How the values were made; empty when they were measured."},
+            field{"first", &record_quality::first, "First day."},
+            field{"last", &record_quality::last, "Last day."},
+            field{"size", &record_quality::size, "From the first to the last, both included."},
+            field{"whole_years", &record_quality::whole_years,
+                  "Calendar years that lie within the record from end to end."},
+            field{"missing_minima", &record_quality::missing_minima, "Without a minimum."},
+            field{"missing_maxima", &record_quality::missing_maxima, "Without a maximum."},
+            field{"missing_both", &record_quality::missing_both,
+                  "Without either; counted in both others too."},
+            field{"runs", &record_quality::runs, "Runs of days that lack either or both."},
+            field{"longest_run", &record_quality::longest_run, "The earliest of the longest."},
+            field{"inverted", &record_quality::inverted, "Minimum above maximum."},
+            field{"leap_days", &record_quality::leap_days, "29 February."},
+            field{"missing_leap_days", &record_quality::missing_leap_days,
+                  "29 February without either value."},
+            field{"not_whole_fahrenheit", &record_quality::not_whole_fahrenheit,
+                  "Minima and maxima (not days) that come from no whole °F: about 8 in 10 of a "
+                  "station read in °C, hardly any of one read in °F."},
+            field{"max_gap", &record_quality::max_gap, "Longest gap that is filled [days]."},
+            field{"filled_minima", &record_quality::filled_minima,
+                  "Minima that filling gives, those of inverted days included."},
+            field{"filled_maxima", &record_quality::filled_maxima,
+                  "Maxima that filling gives, those of inverted days included."},
+            field{"unfilled_minima", &record_quality::unfilled_minima,
+                  "Still without a minimum that can be used."},
+            field{"unfilled_maxima", &record_quality::unfilled_maxima,
+                  "Still without a maximum that can be used."},
+            field{"text", in_words, "All of this in lines. `str` gives it."}};
+    }
+};
+
+template <>
+struct bound<spliced_element> {
+    static constexpr char name[] = "SplicedElement";
+    static constexpr bool is_tuple = true;
+    static constexpr char doc[] =
+        "Where the minima, or the maxima, of a spliced record came from; counts are days.";
+    static auto fields() {
+        return std::tuple{
+            field{"from_first", &spliced_element::from_first, "Of the first station."},
+            field{"from_second", &spliced_element::from_second, "Of the second."},
+            field{"missing", &spliced_element::missing, "Neither has a value."},
+            field{"overlap", &spliced_element::overlap, "Both have one; the first's was taken."},
+            field{"mean_difference", &spliced_element::mean_difference,
+                  "First less second [K], mean over the overlap; None when there is no such day."},
+            field{"added", &spliced_element::added,
+                  "Added to the second's values [K]; 0 unless asked for."}};
+    }
+};
+
+template <>
+struct bound<splice_report> {
+    static constexpr char name[] = "SpliceReport";
+    static constexpr bool is_tuple = true;
+    static constexpr char doc[] =
+        "What of a spliced record came from where; `str` says it in lines.";
+    static auto fields() {
+        return std::tuple{
+            field{"first", &splice_report::first, "The station."},
+            field{"second", &splice_report::second, "The station."},
+            field{"minimum", &splice_report::minimum, "Where the minima came from."},
+            field{"maximum", &splice_report::maximum, "Where the maxima came from."},
+            field{"mixed", &splice_report::mixed, "Days with one value of each station."},
+            field{"mixed_inverted", &splice_report::mixed_inverted,
+                  "Those of the mixed days whose minimum stands above the maximum; they count as "
+                  "gaps."},
+            field{"text", in_words, "All of this in lines."}};
+    }
+};
+
+template <>
+struct bound<left_out_year> {
+    static constexpr char name[] = "LeftOutYear";
+    static constexpr bool is_tuple = true;
+    static constexpr char doc[] = "A season year that was asked for and cannot be used.";
+    static auto fields() {
+        return std::tuple{field{"year", &left_out_year::year, "The year in which it begins."},
+                          field{"element", &left_out_year::element,
+                                "What is missing: `minimum`, `maximum` or `minimum and maximum`."},
+                          field{"first", &left_out_year::first, "First day without a value."},
+                          field{"length", &left_out_year::length, "Days without a value."},
+                          field{"sentence", &left_out_year::sentence, "All of this in words."}};
+    }
+};
+
+template <>
+struct bound<filled_days> {
+    static constexpr char name[] = "FilledDays";
+    static constexpr bool is_tuple = true;
+    static constexpr char doc[] = "Days of the season years that had no value of their own.";
+    static auto fields() {
+        return std::tuple{field{"minimum", &filled_days::minimum, "Days whose minimum was filled."},
+                          field{"maximum", &filled_days::maximum, "Days whose maximum was filled."},
+                          field{"inverted", &filled_days::inverted,
+                                "Those of them whose minimum stood above the maximum."}};
+    }
+};
+
+}  // namespace epicotyl::bindings
+
 namespace {
 
 using any_numbers = py::array_t<double, py::array::c_style | py::array::forcecast>;
-/// (from first, from second, missing, in both, mean difference, added).
-using spliced_tuple = std::tuple<int, int, int, int, std::optional<double>, double>;
-/// (first, second, minimum, maximum, mixed, mixed and inverted, in words).
-using splice_tuple =
-    std::tuple<std::string, std::string, spliced_tuple, spliced_tuple, int, int, std::string>;
-/// (year, what is missing, first day without a value, days without a value, sentence).
-using left_out_tuple = std::tuple<int, std::string, day, int, std::string>;
-
 std::vector<double> copied(any_numbers const& array) {
     return {array.data(), array.data() + array.size()};
 }
@@ -85,50 +204,11 @@ py::array season_table(py::object const& self, bool minima) {
                    {static_cast<py::ssize_t>(years), static_cast<py::ssize_t>(first.size())}, self);
 }
 
-/// Fields by their names, and all of them in words.
-py::dict parts_of_quality(daily_record const& record, int max_gap) {
-    record_quality const of = without_lock([&] { return quality(record, max_gap); });
-    py::dict parts;
-    parts["name"] = of.name;
-    parts["origin"] = of.origin;
-    parts["first"] = of.first;
-    parts["last"] = of.last;
-    parts["size"] = of.size;
-    parts["whole_years"] = of.whole_years;
-    parts["missing_minima"] = of.missing_minima;
-    parts["missing_maxima"] = of.missing_maxima;
-    parts["missing_both"] = of.missing_both;
-    parts["runs"] = of.runs;
-    parts["longest_run"] =
-        of.longest_run ? py::object{py::make_tuple(of.longest_run->first, of.longest_run->length)}
-                       : py::none();
-    parts["inverted"] = of.inverted;
-    parts["leap_days"] = of.leap_days;
-    parts["missing_leap_days"] = of.missing_leap_days;
-    parts["not_whole_fahrenheit"] = of.not_whole_fahrenheit;
-    parts["max_gap"] = of.max_gap;
-    parts["filled_minima"] = of.filled_minima;
-    parts["filled_maxima"] = of.filled_maxima;
-    parts["unfilled_minima"] = of.unfilled_minima;
-    parts["unfilled_maxima"] = of.unfilled_maxima;
-    parts["text"] = to_string(of);
-    return parts;
-}
-
-spliced_tuple tuple_of(spliced_element const& of) {
-    std::optional<double> difference;
-    if (of.mean_difference) { difference = of.mean_difference->kelvin(); }
-    return {of.from_first, of.from_second, of.missing, of.overlap, difference, of.added.kelvin()};
-}
-
-std::tuple<daily_record, splice_tuple> spliced(daily_record const& first,
-                                               daily_record const& second, bool match_means) {
+std::tuple<daily_record, splice_report> spliced(daily_record const& first,
+                                                daily_record const& second, bool match_means) {
     spliced_record const joined =
         without_lock([&] { return splice(first, second, {.match_means = match_means}); });
-    splice_report const& report = joined.report;
-    return {joined.record,
-            {report.first, report.second, tuple_of(report.minimum), tuple_of(report.maximum),
-             report.mixed, report.mixed_inverted, to_string(report)}};
+    return {joined.record, joined.report};
 }
 
 climate shifted(climate const& of, std::array<double, 12> const& by_month) {
@@ -177,7 +257,7 @@ void register_records(py::module_& m) {
     m.def("read_daily_csv", &read_table, "path"_a, "date"_a, "tmin"_a, "tmax"_a, "unit"_a,
           "name"_a);
 
-    m.def("quality", &parts_of_quality, "record"_a, "max_gap"_a);
+    m.def("quality", &quality, "record"_a, "max_gap"_a, py::call_guard<py::gil_scoped_release>());
     m.def("splice", &spliced, "first"_a, "second"_a, "match_means"_a);
     m.def("with_elevation_difference", &with_elevation_difference, "record"_a, "metres"_a,
           "lapse_rate"_a, py::call_guard<py::gil_scoped_release>());
@@ -203,16 +283,7 @@ void register_climates(py::module_& m) {
                                [](climate const& of) {
                                    return std::vector<int>{of.years().begin(), of.years().end()};
                                })
-        .def_property_readonly("left_out",
-                               [](climate const& of) {
-                                   std::vector<left_out_tuple> all;
-                                   for (left_out_year const& one : of.left_out()) {
-                                       all.emplace_back(one.year,
-                                                        std::string{to_string(one.element)},
-                                                        one.first, one.length, one.sentence);
-                                   }
-                                   return all;
-                               })
+        .def_property_readonly("left_out", &climate::left_out)
         .def_property_readonly("asked_years", &asked_years)
         .def_property_readonly("season_start",
                                [](climate const& of) { return written(of.season_start()); })
@@ -225,12 +296,7 @@ void register_climates(py::module_& m) {
         .def_property_readonly("forecast", &climate::forecast)
         .def_property_readonly("origin", &climate::origin)
         .def_property_readonly("max_gap", &climate::max_gap)
-        .def_property_readonly(
-            "filled",
-            [](climate const& of) {
-                filled_days const filled = of.filled();
-                return std::tuple{filled.minimum, filled.maximum, filled.inverted};
-            })
+        .def_property_readonly("filled", &climate::filled)
         .def_property_readonly("tmin",
                                [](py::object const& self) { return season_table(self, true); })
         .def_property_readonly("tmax",
@@ -244,6 +310,12 @@ void register_climates(py::module_& m) {
 }  // namespace
 
 void register_weather(py::module_& m) {
+    add_result<missing_run>(m);
+    add_result<record_quality>(m);
+    add_result<spliced_element>(m);
+    add_result<splice_report>(m);
+    add_result<left_out_year>(m);
+    add_result<filled_days>(m);
     register_records(m);
     register_climates(m);
     register_generator(m);

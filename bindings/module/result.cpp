@@ -28,9 +28,9 @@ std::string annotation(char const* of) {
 }
 
 void make_result_class(py::module_& m, char const* name, char const* doc, py::list const& fields,
-                       py::dict const& defaults) {
+                       py::dict const& defaults, bool is_tuple) {
     m.attr(name) =
-        py::module_::import("epicotyl._result").attr("make")(name, doc, fields, defaults);
+        py::module_::import("epicotyl._result").attr("make")(name, doc, fields, defaults, is_tuple);
 }
 
 }  // namespace epicotyl::bindings

@@ -21,6 +21,8 @@
 // `tuple_of`, `days_of` and `array_of` make of them. A field whose name begins with `_` is neither
 // shown nor compared; of `sentence`, `text` and `_text` the class has the one it has as its `str`.
 //
+// Of a result that has always been unpacked `bound` says `is_tuple = true`: it is a named tuple.
+//
 // The struct says what a field of an older pickle is that has no such field: what a new one has.
 #ifndef EPICOTYL_BINDINGS_RESULT_HPP
 #define EPICOTYL_BINDINGS_RESULT_HPP
@@ -123,7 +125,7 @@ inline constexpr auto in_words = [](auto const& of) {
 [[nodiscard]] std::string annotation(char const* of);
 /// Makes the class. Fields are (name, type, doc, whether it may be left out).
 void make_result_class(pybind11::module_& m, char const* name, char const* doc,
-                       pybind11::list const& fields, pybind11::dict const& defaults);
+                       pybind11::list const& fields, pybind11::dict const& defaults, bool is_tuple);
 
 /// A field of a value as Python has it.
 template <class Struct, class Get>
@@ -197,6 +199,17 @@ template <class Struct, class Get>
     }
 }
 
+/// Notes what a field of a new struct is. Text is made of the others, and a result is not made
+/// before its class.
+template <class Struct, class Get>
+void add_default(pybind11::dict const& defaults, Struct const& empty, field<Get> const& one) {
+    using value = std::remove_cvref_t<std::invoke_result_t<Get const&, Struct const&>>;
+    if constexpr (!is_result<value> &&
+                  !std::is_same_v<Get, std::remove_const_t<decltype(in_words)>>) {
+        defaults[one.name] = value_of(empty, one);
+    }
+}
+
 /// Adds the class of a result to the module, after those of the results that it holds.
 template <is_result Struct>
 void add_result(pybind11::module_& m) {
@@ -209,12 +222,13 @@ void add_result(pybind11::module_& m) {
              ...);
             if constexpr (std::default_initializable<Struct>) {
                 Struct const empty{};
-                ((each.name[0] == '_' ? void() : void(defaults[each.name] = value_of(empty, each))),
-                 ...);
+                (add_default(defaults, empty, each), ...);
             }
         },
         bound<Struct>::fields());
-    make_result_class(m, bound<Struct>::name, bound<Struct>::doc, fields, defaults);
+    make_result_class(
+        m, bound<Struct>::name, bound<Struct>::doc, fields, defaults,
+        requires { bound<Struct>::is_tuple; });
 }
 
 }  // namespace epicotyl::bindings

@@ -323,7 +323,11 @@ def compiled():
             continue
         found[name] = None
         for member, value in vars(thing).items():
-            if isinstance(value, property) or inspect.ismemberdescriptor(value):
+            if (
+                isinstance(value, property)
+                or inspect.ismemberdescriptor(value)
+                or member in getattr(thing, "_fields", ())
+            ):
                 found[f"{name}.{member}"] = None
             elif callable(value) and not member.startswith("_"):
                 found[f"{name}.{member}"] = declared(value)
