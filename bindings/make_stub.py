@@ -25,7 +25,7 @@ import dataclasses
 import datetime
 import os
 from collections.abc import Callable, Sequence
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, NoReturn
 
 import numpy
 import numpy.typing as npt
@@ -73,6 +73,8 @@ def signature(name: str, function: object) -> str:
     """A function's line in the stub."""
     said = worded((function.__doc__ or "").splitlines()[0])
     inside, result = re.fullmatch(r"\w+\((.*)\) -> (.*)", said).groups()  # type: ignore[union-attr]
+    if name == "refuse":  # it throws
+        result = "NoReturn"
     # Of a method the first parameter has a type that need not be said.
     return f"def {name}({re.sub(r'^self: [^,]*', 'self', inside)}) -> {result}: ..."
 

@@ -3,7 +3,7 @@ import dataclasses
 import datetime
 import os
 from collections.abc import Callable, Sequence
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, NoReturn
 
 import numpy
 import numpy.typing as npt
@@ -19,7 +19,7 @@ class Obstacle(Result):
     code: str
     sentence: str
     cure: str = ...
-def refuse(*, code: str, field: str, value: str, bound: str = '', unit: str = '', problem: str, remedy: str) -> None: ...
+def refuse(*, code: str, field: str, value: str, bound: str = '', unit: str = '', problem: str, remedy: str) -> NoReturn: ...
 class MissingRun(NamedTuple):
     first: datetime.date
     length: int

@@ -190,7 +190,7 @@ def fit_to_space(
     def told(cost: float | None, bound: float, elapsed: float) -> bool:
         return progress is None or progress(cost, bound, elapsed) is not False
 
-    before, after, moves, short_of, *told_of = _core.fit_to_space(
+    before, after, moves, short_of, cost, bound, ended, tried, kept, text = _core.fit_to_space(
         plan._held,
         climate._held,
         tuple(_check.number(one, "weights") for one in astuple(prices)),
@@ -201,5 +201,14 @@ def fit_to_space(
         None if progress is None else told,
     )
     return SpaceFit(
-        Calendar._of(before), Calendar._of(after), tuple(moves), tuple(short_of), *told_of
+        Calendar._of(before),
+        Calendar._of(after),
+        tuple(moves),
+        tuple(short_of),
+        cost,
+        bound,
+        ended,
+        tried,
+        kept,
+        text,
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
-from typing import Literal, TypeAlias
+from typing import Literal, TypeAlias, cast
 
 import numpy as np
 import numpy.typing as npt
@@ -96,4 +96,5 @@ def harvest_spans(prospect: Prospect, succession: str, *, heat_stops: bool = Tru
     start, until, ended_by = _core.harvest_spans(
         prospect._held, name, _check.flag(heat_stops, "heat_stops")
     )
-    return HarvestSpans(name, prospect.years, start, until, ended_by)
+    ends = cast("list[HarvestEnd | None]", ended_by)
+    return HarvestSpans(name, prospect.years, start, until, ends)

@@ -39,7 +39,7 @@ class Plan(PlanEdits):
     @property
     def units(self) -> Literal["metric", "us"]:
         """Units in which it is written and answered."""
-        return self._held.units
+        return "us" if self._held.units == "us" else "metric"
 
     @property
     def latitude(self) -> float:
@@ -139,7 +139,8 @@ class Plan(PlanEdits):
         >>> epicotyl.plan(plan.to_dict()) == plan
         True
         """
-        return self._held.to_dict()
+        found: dict[str, Any] = self._held.to_dict()
+        return found
 
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, Plan):

@@ -182,7 +182,10 @@ def quantities(
     )
     return PlanQuantities(
         successions,
-        [SeedOrderLine(*rest, _bought(rest[0], bought, lots, plan)) for *rest, bought in order],
+        [
+            SeedOrderLine(crop, begins, seeds, grams, _bought(crop, bought, lots, plan))
+            for crop, begins, seeds, grams, bought in order
+        ],
         trays,
         medium,
         notes,

@@ -68,13 +68,14 @@ def make(
     }
     if is_tuple:
         # Named tuples say their fields to all who unpack them, and need no state of their own.
-        made: type = NamedTuple(name, [(one, kind) for one, kind, *_ in fields])  # type: ignore[misc]
-        for one, value in namespace.items():
-            setattr(made, one, value)
+        named: Any = NamedTuple
+        unpacked: type = named(name, [(one, kind) for one, kind, *_ in fields])
         if said:
-            made.__str__ = Result.__str__  # type: ignore[assignment]
-        classes[name] = made
-        return made
+            namespace["__str__"] = Result.__str__
+        for one, value in namespace.items():
+            setattr(unpacked, one, value)
+        classes[name] = unpacked
+        return unpacked
     made = make_dataclass(
         name,
         [
