@@ -165,10 +165,7 @@ private:
         if (--nodes_left_ < 0 || work > last_work_ || !watch_.goes_on(work, best_.cost, bound_)) {
             return false;
         }
-        double paid = 0.0;
-        for (std::size_t i = 0; i < fixed.size(); ++i) {
-            if (fixed[i] >= 0) { paid += alternative(i, fixed[i]).cost; }
-        }
+        double const paid = cost_of(fixed);
         if (std::all_of(domains.begin(), domains.end(),
                         [](auto const& own) { return own.empty(); })) {
             best_.offer(of_, fixed);
@@ -187,12 +184,7 @@ private:
         if (!narrow(domains, room, at)) { return true; }
 
         std::size_t const item = item_to_branch(domains, room, at);
-        std::vector<std::pair<double, int>> order;
-        for (int a : domains[item]) {
-            order.emplace_back(prices_.priced_cost(alternative(item, a)), a);
-        }
-        std::stable_sort(order.begin(), order.end(),
-                         [](auto const& a, auto const& b) { return a.first < b.first - 1e-12; });
+        auto const order = cheapest_first(item, domains[item]);
         domains[item].clear();
         std::vector<double> const own_prices = prices_.prices();
         bool all_searched = true;
@@ -208,6 +200,25 @@ private:
             if (nodes_left_ < 0) { return false; }
         }
         return all_searched;
+    }
+
+    /// Of the items that are chosen already; -1 stands for one that is not.
+    [[nodiscard]] double cost_of(std::vector<int> const& fixed) const {
+        double paid = 0.0;
+        for (std::size_t i = 0; i < fixed.size(); ++i) {
+            if (fixed[i] >= 0) { paid += alternative(i, fixed[i]).cost; }
+        }
+        return paid;
+    }
+
+    /// Alternatives of an item with what they cost at the prices of now.
+    [[nodiscard]] std::vector<std::pair<double, int>> cheapest_first(
+        std::size_t item, std::vector<int> const& of) const {
+        std::vector<std::pair<double, int>> order;
+        for (int a : of) { order.emplace_back(prices_.priced_cost(alternative(item, a)), a); }
+        std::stable_sort(order.begin(), order.end(),
+                         [](auto const& a, auto const& b) { return a.first < b.first - 1e-12; });
+        return order;
     }
 
     /// A suggestion for the items that are left, with those that are fixed.

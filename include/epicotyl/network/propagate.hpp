@@ -149,68 +149,125 @@ struct no_log {
     void operator()(index, index, index) const noexcept {}
 };
 
-/// Pushes `value` to the fixed point. `step(edge, x)` is what an arc makes of x, none when no value
-/// will do; `log(source, target, edge)` hears every move. Stops at the first vertex that would go
-/// further than its limit and returns it; none when all is settled, and then `value` is the least
-/// (pushing earlier: greatest) solution.
+/// Vertices of one component whose arcs are to be followed, first in, first out. A vertex waits at
+/// most once, so a ring of the component's size holds them all.
+class waiting_vertices {
+public:
+    explicit waiting_vertices(std::size_t vertices) : ring_(vertices), waits_(vertices, 0) {}
+
+    /// All vertices of a component wait, in this order. None may wait from before.
+    void begin(std::span<index const> vertices) {
+        std::copy(vertices.begin(), vertices.end(), ring_.begin());
+        for (index const v : vertices) { waits_[v] = 1; }
+        head_ = 0;
+        size_ = waiting_ = static_cast<index>(vertices.size());
+    }
+    [[nodiscard]] bool empty() const noexcept { return waiting_ == 0; }
+    [[nodiscard]] index take() {
+        index const v = ring_[head_];
+        head_ = head_ + 1 == size_ ? 0 : head_ + 1;
+        --waiting_;
+        waits_[v] = 0;
+        return v;
+    }
+    void add(index v) {
+        if (waits_[v] != 0) { return; }
+        index const tail = head_ + waiting_;
+        ring_[tail < size_ ? tail : tail - size_] = v;
+        waits_[v] = 1;
+        ++waiting_;
+    }
+
+private:
+    std::vector<index> ring_;
+    std::vector<char> waits_;  ///< of each vertex of the network
+    index head_ = 0;
+    index waiting_ = 0;
+    index size_ = 0;
+};
+
+/// Pushes values along arcs. `step(edge, x)` is what an arc makes of x, none when no value will do;
+/// `log(source, target, edge)` hears every move. No value goes further than its limit: the vertex
+/// that would is returned, and all stops there.
+template <push Way, class Step, class Log>
+class pusher {
+public:
+    pusher(arc_table const& arcs, part_table const& parts, std::span<int const> limit,
+           std::span<int> value, Step const& step, Log& log)
+        : arcs_{arcs}, parts_{parts}, limit_{limit}, value_{value}, step_{step}, log_{log} {}
+
+    /// Follows arcs inside a component until nothing moves.
+    [[nodiscard]] std::optional<index> settle(index part, waiting_vertices& waiting) {
+        waiting.begin(vertices_of(part));
+        while (!waiting.empty()) {
+            index const v = waiting.take();
+            for (index slot = arcs_.first[v]; slot < arcs_.first[v + 1]; ++slot) {
+                index const target = arcs_.target[slot];
+                if (parts_.of[target] != part) { continue; }
+                effect const done = follow(v, slot);
+                if (done == effect::broke) { return target; }
+                if (done == effect::moved) { waiting.add(target); }
+            }
+        }
+        return std::nullopt;
+    }
+
+    /// Follows the arcs that leave a settled component.
+    [[nodiscard]] std::optional<index> leave(index part) {
+        for (index const v : vertices_of(part)) {
+            for (index slot = arcs_.first[v]; slot < arcs_.first[v + 1]; ++slot) {
+                index const target = arcs_.target[slot];
+                if (parts_.of[target] == part) { continue; }
+                if (follow(v, slot) == effect::broke) { return target; }
+            }
+        }
+        return std::nullopt;
+    }
+
+private:
+    enum class effect { none, moved, broke };
+
+    [[nodiscard]] std::span<index const> vertices_of(index part) const {
+        index const first = parts_.first[part];
+        return {parts_.vertex.data() + first, parts_.first[part + 1] - first};
+    }
+
+    [[nodiscard]] effect follow(index source, index slot) {
+        index const target = arcs_.target[slot];
+        std::optional<int> const pushed = step_(arcs_.edge[slot], value_[source]);
+        if (pushed && !further<Way>(*pushed, value_[target])) { return effect::none; }
+        log_(source, target, arcs_.edge[slot]);
+        if (!pushed || further<Way>(*pushed, limit_[target])) { return effect::broke; }
+        value_[target] = *pushed;
+        return effect::moved;
+    }
+
+    arc_table const& arcs_;
+    part_table const& parts_;
+    std::span<int const> limit_;
+    std::span<int> value_;
+    Step const& step_;
+    Log& log_;
+};
+
+/// Pushes `value` to the fixed point. Stops at the first vertex that would go further than its
+/// limit and returns it; none when all is settled, and then `value` is the least (pushing earlier:
+/// greatest) solution.
 template <push Way, class Step, class Log>
 [[nodiscard]] std::optional<index> propagate(arc_table const& arcs, part_table const& parts,
                                              std::span<int const> limit, std::span<int> value,
                                              Step const& step, Log& log) {
-    enum class effect { none, moved, broke };
     for (std::size_t v = 0; v < value.size(); ++v) {
         if (further<Way>(value[v], limit[v])) { return static_cast<index>(v); }
     }
-    auto const follow = [&](index source, index slot) {
-        index const target = arcs.target[slot];
-        std::optional<int> const pushed = step(arcs.edge[slot], value[source]);
-        if (pushed && !further<Way>(*pushed, value[target])) { return effect::none; }
-        log(source, target, arcs.edge[slot]);
-        if (!pushed || further<Way>(*pushed, limit[target])) { return effect::broke; }
-        value[target] = *pushed;
-        return effect::moved;
-    };
-
-    // Each component uses its own stretch of one array as a ring; a vertex waits at most once.
-    std::vector<index> ring(value.size());
-    std::vector<char> waits(value.size(), 0);
-    std::size_t const count = parts.first.size() - 1;
-    for (std::size_t turn = 0; turn < count; ++turn) {
-        std::size_t const part = Way == push::later ? turn : count - 1 - turn;
-        index const begin = parts.first[part];
-        index const size = parts.first[part + 1] - begin;
-        index head = 0;
-        index waiting = size;
-        for (index i = 0; i < size; ++i) {
-            ring[begin + i] = parts.vertex[begin + i];
-            waits[ring[begin + i]] = 1;
-        }
-        while (waiting > 0) {
-            index const v = ring[begin + head];
-            head = head + 1 == size ? 0 : head + 1;
-            --waiting;
-            waits[v] = 0;
-            for (index slot = arcs.first[v]; slot < arcs.first[v + 1]; ++slot) {
-                index const target = arcs.target[slot];
-                if (parts.of[target] != part) { continue; }
-                effect const done = follow(v, slot);
-                if (done == effect::broke) { return target; }
-                if (done == effect::moved && waits[target] == 0) {
-                    index const tail =
-                        head + waiting < size ? head + waiting : head + waiting - size;
-                    ring[begin + tail] = target;
-                    waits[target] = 1;
-                    ++waiting;
-                }
-            }
-        }
-        for (index i = begin; i < begin + size; ++i) {
-            index const v = parts.vertex[i];
-            for (index slot = arcs.first[v]; slot < arcs.first[v + 1]; ++slot) {
-                if (parts.of[arcs.target[slot]] == part) { continue; }
-                if (follow(v, slot) == effect::broke) { return arcs.target[slot]; }
-            }
-        }
+    pusher<Way, Step, Log> push_on{arcs, parts, limit, value, step, log};
+    waiting_vertices waiting{value.size()};
+    auto const count = static_cast<index>(parts.first.size() - 1);
+    for (index turn = 0; turn < count; ++turn) {
+        index const part = Way == push::later ? turn : count - 1 - turn;
+        std::optional<index> broken = push_on.settle(part, waiting);
+        if (!broken) { broken = push_on.leave(part); }
+        if (broken) { return broken; }
     }
     return std::nullopt;
 }
