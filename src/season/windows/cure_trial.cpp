@@ -1,31 +1,15 @@
 #include "cure_trial.hpp"
 
 #include <algorithm>
-#include <charconv>
-#include <numeric>
 
 #include <epicotyl/plan/edit.hpp>
 #include <epicotyl/season/days/schedule.hpp>
 
+#include "joined_parts.hpp"
+
 namespace epicotyl::detail {
 
 namespace {
-
-/// Parts of a set that is joined two by two.
-class joined_parts {
-public:
-    explicit joined_parts(std::size_t count) : parent_(count) {
-        std::iota(parent_.begin(), parent_.end(), 0);
-    }
-    [[nodiscard]] int find(int i) {
-        while (parent_[at(i)] != i) { i = parent_[at(i)] = parent_[at(parent_[at(i)])]; }
-        return i;
-    }
-    void join(int a, int b) { parent_[at(find(a))] = find(b); }
-
-private:
-    std::vector<int> parent_;
-};
 
 /// The same rule for another day; what has no day of its own becomes `from` that day.
 rule on_day(rule const& of, day when) {
@@ -178,7 +162,7 @@ plan_pieces::plan_pieces(plan const& whole)
         }
     }
     for (int i = 0; i < static_cast<int>(frame_.successions.size()); ++i) {
-        piece_.push_back(parts.find(i));
+        piece_.push_back(parts.part_of(i));
     }
     for (resolved_link const& link : whole.links()) {
         if (link.source >= 0) {

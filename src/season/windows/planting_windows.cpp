@@ -30,61 +30,84 @@ std::optional<season_conflict> solve_into(windows_data& data,
     return std::nullopt;
 }
 
-/// True when a decision may fall on `when` with every other decision on its earliest day.
-bool may_slip_to(windows_data const& data, event_of const& of, int when) {
-    window_frame const& frame = *data.frame;
-    season_model const& model = data.model();
-    resolved_succession const& one = model.planned.successions()[at(of.succession)];
-    window_frame::batch const& batch = frame.batches[at(of.succession)];
-    auto const early = [&](event_of const& other) {
-        return data.earliest_of(other);
-    };
+/// One decision that slips, with every other decision on its earliest day.
+class slipping_decision {
+public:
+    slipping_decision(windows_data const& data, event_of const& of)
+        : data_{data}, model_{data.model()}, of_{of} {}
 
-    // Its own upper edges: what came before stays on its day.
-    if (of.event > 0) {
-        stage_tables const& before = model.stages[at(of.succession)][at(of.event - 1)];
-        int const ready = model.ready(of.succession, of.event - 1, data.year_index,
-                                      early({of.succession, of.event - 1}));
-        if (ready < never && when > ready + before.hold) { return false; }
+    [[nodiscard]] bool may_fall_on(int when) const {
+        return is_soon_enough(when) && may_follow(when);
     }
-    for (int number : frame.incoming[at(of.succession)]) {
-        window_frame::wait const& wait = frame.waits[at(number)];
-        if (!(wait.then == of)) { continue; }
-        for (event_of const& first : wait.within_firsts) {
-            if (early(first) < never && when > early(first) + wait.within) { return false; }
-        }
+
+private:
+    [[nodiscard]] int early(event_of const& other) const { return data_.earliest_of(other); }
+    [[nodiscard]] int ready(int stage, int start) const {
+        return model_.ready(of_.succession, stage, data_.year_index, start);
     }
-    // What comes after: the plants' own events follow, decisions stay.
-    int day = when;
-    for (int e = of.event;; ++e) {
-        if (e != of.event) {
-            int const ready = model.ready(of.succession, e - 1, data.year_index, day);
-            if (!is_outcome(*one.grown, e)) { return ready <= early({of.succession, e}); }
-            day = ready;
-            if (day > (*batch.bounds)[at(e)].not_after) { return false; }
-            if (e == one.target_event && day > batch.not_later) { return false; }
+
+    /// What came before stays on its day, and bears with no later one by `hold` and `within`.
+    [[nodiscard]] bool is_soon_enough(int when) const {
+        if (of_.event > 0) {
+            stage_tables const& before = model_.stages[at(of_.succession)][at(of_.event - 1)];
+            int const from = ready(of_.event - 1, early({of_.succession, of_.event - 1}));
+            if (from < never && when > from + before.hold) { return false; }
         }
-        for (int number : frame.outgoing[at(of.succession)]) {
-            window_frame::wait const& wait = frame.waits[at(number)];
-            for (event_of const& first : wait.firsts) {
-                if (!(first == event_of{of.succession, e})) { continue; }
-                int const ready = model.link_wait(wait.link).ready(day, data.year_index);
-                if (ready > early(wait.then)) { return false; }
+        for (int number : data_.frame->incoming[at(of_.succession)]) {
+            window_frame::wait const& wait = data_.frame->waits[at(number)];
+            if (!(wait.then == of_)) { continue; }
+            for (event_of const& first : wait.within_firsts) {
+                if (early(first) < never && when > early(first) + wait.within) { return false; }
             }
         }
-        if (e + 1 == event_count(*one.grown)) { return true; }
+        return true;
     }
-}
+
+    /// What comes after: the plants' own events follow, decisions stay.
+    [[nodiscard]] bool may_follow(int when) const {
+        resolved_succession const& one = model_.planned.successions()[at(of_.succession)];
+        window_frame::batch const& batch = data_.frame->batches[at(of_.succession)];
+        if (!linked_may_stay({of_.succession, of_.event}, when)) { return false; }
+        int day = when;
+        for (int e = of_.event + 1; e < event_count(*one.grown); ++e) {
+            day = ready(e - 1, day);
+            if (!is_outcome(*one.grown, e)) { return day <= early({of_.succession, e}); }
+            if (day > (*batch.bounds)[at(e)].not_after) { return false; }
+            if (e == one.target_event && day > batch.not_later) { return false; }
+            if (!linked_may_stay({of_.succession, e}, day)) { return false; }
+        }
+        return true;
+    }
+
+    /// True when all that waits for an event may stay where it is, with the event on `day`.
+    [[nodiscard]] bool linked_may_stay(event_of const& event, int day) const {
+        for (int number : data_.frame->outgoing[at(event.succession)]) {
+            window_frame::wait const& wait = data_.frame->waits[at(number)];
+            bool const counts =
+                std::find(wait.firsts.begin(), wait.firsts.end(), event) != wait.firsts.end();
+            if (counts &&
+                model_.link_wait(wait.link).ready(day, data_.year_index) > early(wait.then)) {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    windows_data const& data_;
+    season_model const& model_;
+    event_of of_;
+};
 
 }  // namespace
 
 int free_slack_of(windows_data const& data, event_of const& of) {
+    slipping_decision const decision{data, of};
     int const early = data.earliest_of(of);
     int low = 0;
     int high = data.latest_of(of) - early;
     while (low < high) {
         int const middle = low + (high - low + 1) / 2;
-        if (may_slip_to(data, of, early + middle)) {
+        if (decision.may_fall_on(early + middle)) {
             low = middle;
         } else {
             high = middle - 1;

@@ -103,22 +103,41 @@ private:
     }
 
     void try_all(std::string_view code) {
-        bool const by_rule = code.starts_with("risk.") || code.starts_with("frost.");
-        bool const is_counted = !by_rule && code != "repeat.never";
-        bool const is_in_time = code == "target.too_early" || code == "not_after.broken" ||
-                                code == "bound.after_target";
-        if (by_rule) { try_rules(code); }
-        if (code == "not_after.broken" && !one().repeat_of) { try_target_sooner(); }
-        bool const has_new_date = !found_.empty() && !has_date();
-        if (is_in_time && !one().repeat_of && !has_new_date) { try_target(known().asked + 1); }
-        if (is_counted) { try_bounds(); }
-        if (code == "bound.after_target" || code == "not_after.broken") { try_default_risk(); }
-        if (is_counted) { try_reliability(); }
-        if (!is_in_time) { try_longer_season(); }
-        if (is_in_time && known().sowing == 0) {
+        if (code.starts_with("risk.") || code.starts_with("frost.")) {
+            try_rules(code);
+            try_longer_season();
+        } else if (code == "repeat.never") {
+            try_longer_season();
+        } else if (code == "target.too_early" || code == "not_after.broken" ||
+                   code == "bound.after_target") {
+            try_for_its_day(code);
+            try_last();
+        } else {
+            try_bounds();
+            try_reliability();
+            try_longer_season();
+            try_last();
+        }
+    }
+
+    /// Of one that comes too late for the day that is asked for.
+    void try_for_its_day(std::string_view code) {
+        if (!one().repeat_of) {
+            if (code == "not_after.broken") { try_target_sooner(); }
+            bool const has_new_date = !found_.empty() && !has_date();
+            if (!has_new_date) { try_target(known().asked + 1); }
+        }
+        try_bounds();
+        if (code != "target.too_early") { try_default_risk(); }
+        try_reliability();
+        if (known().sowing == 0) {
             try_beginning(is_helped() ? a_little_sooner : most_days_sooner);
         }
-        if (is_counted && !is_helped()) { try_requirements(); }
+    }
+
+    /// What is dearest to try.
+    void try_last() {
+        if (!is_helped()) { try_requirements(); }
     }
 
     /// More than content with less.
@@ -159,26 +178,38 @@ private:
         auto const cures = [&](int offset) {
             return trial_->cures(on(offset));
         };
+        std::optional<int> const day = first_target(first, cures);
+        if (!day) { return; }
+        typed_cure made = on(*day);
+        made.is_or_later = is_or_later(*day, cures);
+        char const* const date = has_date() ? "" : "a date: from ";
+        made.sentence = fmt::format("ask for {}{}{}", date, say_day(model_.planned, *day),
+                                    made.is_or_later ? " or later" : "");
+        found_.push_back(std::move(made));
+    }
+
+    /// The first day of a target that cures, from an offset on.
+    template <class Cures>
+    [[nodiscard]] std::optional<int> first_target(int first, Cures const& cures) const {
         int const last = model_.season_days;
         std::optional<int> day = first_that(first, last, cures);
         // With a default bound a later day may belong to the next spring, and cure no more.
         for (int d = first; !day && has_default_bounds() && d <= last; ++d) {
             if (cures(d)) { day = d; }
         }
-        if (!day) { return; }
         // A rule without a date asked for another day than this, or for none.
-        for (; !has_date() && *day > 0 && cures(*day - 1); --*day) {}
-        typed_cure made = on(*day);
-        made.is_or_later = true;
-        if (has_default_bounds() || has_not_after()) {
-            for (int d = *day + 1; made.is_or_later && d <= last; ++d) {
-                made.is_or_later = cures(d);
-            }
+        while (day && !has_date() && *day > 0 && cures(*day - 1)) { --*day; }
+        return day;
+    }
+
+    /// True when every day after one that cures does, too.
+    template <class Cures>
+    [[nodiscard]] bool is_or_later(int day, Cures const& cures) const {
+        if (!has_default_bounds() && !has_not_after()) { return true; }
+        for (int d = day + 1; d <= model_.season_days; ++d) {
+            if (!cures(d)) { return false; }
         }
-        made.sentence =
-            fmt::format("ask for {}{}{}", has_date() ? "" : "a date: from ",
-                        say_day(model_.planned, *day), made.is_or_later ? " or later" : "");
-        found_.push_back(std::move(made));
+        return true;
     }
 
     [[nodiscard]] bool has_date() const { return keeps_to_date(one().target_rule); }

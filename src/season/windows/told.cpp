@@ -96,6 +96,108 @@ private:
     return text;
 }
 
+/// One row: the words for it, and where the plan says it.
+class row_teller {
+public:
+    row_teller(window_frame const& frame, requirement_row const& row)
+        : frame_{frame},
+          row_{row},
+          model_{frame.model()},
+          planned_{model_.planned},
+          one_{planned_.successions()[at(row.succession)]},
+          made_{.kind = row.kind,
+                .succession = one_.name,
+                .event = std::string{event_name(*one_.grown, row.event)},
+                .is_upper = row.is_upper} {
+        if (row.from_succession < 0) { return; }
+        resolved_succession const& from = planned_.successions()[at(row.from_succession)];
+        made_.from_succession = from.name;
+        made_.from_event = std::string{event_name(*from.grown, row.from_event)};
+    }
+
+    [[nodiscard]] requirement tell() && {
+        std::string const own = succession_field(one_.source);
+        switch (row_.kind) {
+            case requirement_kind::season_start:
+                return told_season_start(frame_, {row_.succession, row_.event});
+            case requirement_kind::not_before:
+                say_bound(bounds().lower[at(row_.note)].why, "not_before");
+                break;
+            case requirement_kind::not_after:
+                say_bound(*bounds().upper, "not_after");
+                break;
+            case requirement_kind::target:
+                say(asked_text(frame_, row_.succession), {own + ".target"});
+                break;
+            case requirement_kind::planned:
+                say(fmt::format("sooner it comes in fewer than {}, and so it is planned",
+                                say_years(years_wanted(), model_.years)),
+                    {own});
+                break;
+            case requirement_kind::season_end:
+                say(fmt::format(
+                        "the season ends on {}",
+                        to_day_month_year(planned_.window().start() + days{model_.season_days})),
+                    {"site.season_days"});
+                break;
+            case requirement_kind::stage:
+                say(fmt::format("what must pass after {} in {}", say_event(made_.from_event),
+                                say_place(planned_, one_.places[at(row_.from_event)])),
+                    stage_fields(planned_, one_, row_.from_event, false));
+                break;
+            case requirement_kind::hold:
+                say(fmt::format("ready plants hold for {}", say_days(whole_of(hold()))),
+                    stage_fields(planned_, one_, row_.from_event, true));
+                break;
+            case requirement_kind::link:
+                say(fmt::format("it waits for {} of \"{}\"", say_event(made_.from_event),
+                                made_.from_succession),
+                    link_fields(".after"));
+                break;
+            case requirement_kind::within:
+                say(fmt::format("at most {} after {} of \"{}\"", say_days(whole_of(*link().within)),
+                                say_event(made_.from_event), made_.from_succession),
+                    link_fields(".within"));
+                break;
+        }
+        return std::move(made_);
+    }
+
+private:
+    void say(std::string sentence, std::vector<std::string> const& fields) {
+        made_.sentence = std::move(sentence);
+        field_finder{planned_}.set(made_, fields);
+    }
+    void say_bound(reason const& why, char const* key) {
+        say(why.sentence, bound_fields(planned_, one_, row_.event, why, key));
+    }
+
+    [[nodiscard]] event_bounds const& bounds() const {
+        return (*frame_.batches[at(row_.succession)].bounds)[at(row_.event)];
+    }
+    /// How many season years keep the sowing (note 0) or the target on its planned day.
+    [[nodiscard]] int years_wanted() const {
+        succession_days const& mine = frame_.of->successions[at(row_.succession)];
+        return row_.note == 0 ? mine.link_need : mine.need;
+    }
+    [[nodiscard]] double hold() const {
+        return model_.stages[at(row_.succession)][at(row_.from_event)].hold;
+    }
+    [[nodiscard]] resolved_link const& link() const { return planned_.links()[at(row_.link)]; }
+    [[nodiscard]] std::vector<std::string> link_fields(char const* key) const {
+        if (link().source < 0) { return {succession_field(one_.source) + ".follows"}; }
+        std::string const field = link_field(link().source);
+        return {field + key, field};
+    }
+
+    window_frame const& frame_;
+    requirement_row const& row_;
+    season_model const& model_;
+    plan const& planned_;
+    resolved_succession const& one_;
+    requirement made_;
+};
+
 }  // namespace
 
 requirement told_season_start(window_frame const& frame, event_of const& of) {
@@ -111,84 +213,7 @@ requirement told_season_start(window_frame const& frame, event_of const& of) {
 }
 
 requirement told(window_frame const& frame, requirement_row const& row) {
-    season_model const& model = frame.model();
-    plan const& planned = model.planned;
-    resolved_succession const& one = planned.successions()[at(row.succession)];
-    window_frame::batch const& batch = frame.batches[at(row.succession)];
-    std::string const event{event_name(*one.grown, row.event)};
-    requirement made{
-        .kind = row.kind, .succession = one.name, .event = event, .is_upper = row.is_upper};
-    if (row.from_succession >= 0) {
-        resolved_succession const& from = planned.successions()[at(row.from_succession)];
-        made.from_succession = from.name;
-        made.from_event = std::string{event_name(*from.grown, row.from_event)};
-    }
-    field_finder const finder{planned};
-    switch (row.kind) {
-        case requirement_kind::season_start:
-            return told_season_start(frame, {row.succession, row.event});
-        case requirement_kind::not_before: {
-            reason const& why = (*batch.bounds)[at(row.event)].lower[at(row.note)].why;
-            made.sentence = why.sentence;
-            finder.set(made, bound_fields(planned, one, row.event, why, "not_before"));
-            break;
-        }
-        case requirement_kind::not_after: {
-            reason const& why = *(*batch.bounds)[at(row.event)].upper;
-            made.sentence = why.sentence;
-            finder.set(made, bound_fields(planned, one, row.event, why, "not_after"));
-            break;
-        }
-        case requirement_kind::target:
-            made.sentence = asked_text(frame, row.succession);
-            finder.set(made, {succession_field(one.source) + ".target"});
-            break;
-        case requirement_kind::planned: {
-            // Of an event that links or what passes before it hold, its count of years is named.
-            succession_days const& mine = frame.of->successions[at(row.succession)];
-            int const need = row.note == 0 ? mine.link_need : mine.need;
-            made.sentence = fmt::format("sooner it comes in fewer than {}, and so it is planned",
-                                        say_years(need, model.years));
-            finder.set(made, {succession_field(one.source)});
-            break;
-        }
-        case requirement_kind::season_end:
-            made.sentence =
-                fmt::format("the season ends on {}",
-                            to_day_month_year(planned.window().start() + days{model.season_days}));
-            finder.set(made, {"site.season_days"});
-            break;
-        case requirement_kind::stage:
-            made.sentence = fmt::format("what must pass after {} in {}", say_event(made.from_event),
-                                        say_place(planned, one.places[at(row.from_event)]));
-            finder.set(made, stage_fields(planned, one, row.from_event, false));
-            break;
-        case requirement_kind::hold:
-            made.sentence = fmt::format(
-                "ready plants hold for {}",
-                say_days(whole_of(model.stages[at(row.succession)][at(row.from_event)].hold)));
-            finder.set(made, stage_fields(planned, one, row.from_event, true));
-            break;
-        case requirement_kind::link:
-        case requirement_kind::within: {
-            resolved_link const& link = planned.links()[at(row.link)];
-            bool const is_within = row.kind == requirement_kind::within;
-            made.sentence =
-                is_within
-                    ? fmt::format("at most {} after {} of \"{}\"", say_days(whole_of(*link.within)),
-                                  say_event(made.from_event), made.from_succession)
-                    : fmt::format("it waits for {} of \"{}\"", say_event(made.from_event),
-                                  made.from_succession);
-            if (link.source < 0) {
-                finder.set(made, {succession_field(one.source) + ".follows"});
-            } else {
-                std::string const field = link_field(link.source);
-                finder.set(made, {field + (is_within ? ".within" : ".after"), field});
-            }
-            break;
-        }
-    }
-    return made;
+    return row_teller{frame, row}.tell();
 }
 
 std::string step_text(plan const& of, conflict_step const& step) {

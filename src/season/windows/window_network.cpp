@@ -3,9 +3,9 @@
 #include <epicotyl/detail/whole.hpp>
 
 #include <cmath>
-#include <numeric>
 
 #include "../rows/rule_days.hpp"
+#include "joined_parts.hpp"
 
 namespace epicotyl::detail {
 
@@ -133,29 +133,19 @@ private:
 
     /// Linked successions in groups, numbered by their first member.
     void group() {
-        std::vector<int> root(batches_.size());
-        std::iota(root.begin(), root.end(), 0);
-        auto const find = [&](int i) {
-            while (root[at(i)] != i) { i = root[at(i)] = root[at(root[at(i)])]; }
-            return i;
-        };
-        auto const join = [&](int a, int b) {
-            int const low = std::min(find(a), find(b));
-            int const high = std::max(find(a), find(b));
-            root[at(high)] = low;
-        };
+        joined_parts parts{batches_.size()};
         for (window_frame::wait const& one : frame_.waits) {
             for (event_of const& first : one.firsts) {
-                join(first.succession, one.then.succession);
+                parts.join(first.succession, one.then.succession);
             }
             for (event_of const& first : one.within_firsts) {
-                join(first.succession, one.then.succession);
+                parts.join(first.succession, one.then.succession);
             }
         }
         std::vector<int> number(batches_.size(), -1);
         for (int i = 0; i < static_cast<int>(batches_.size()); ++i) {
             if (!frame_.batches[at(i)].is_in) { continue; }
-            int& of_root = number[at(find(i))];
+            int& of_root = number[at(parts.part_of(i))];
             if (of_root < 0) {
                 of_root = static_cast<int>(frame_.groups.size());
                 frame_.groups.emplace_back();
@@ -256,6 +246,22 @@ private:
         made_->net.not_after(vertex(i, event), std::min(day + one.gives, never), one.row);
     }
 
+    void no_sooner(event_of const& from, event_of const& to, ready_map const& wait,
+                   requirement_row row) {
+        numbered const one = add(row);
+        if (!one.counts) { return; }
+        made_->net.no_sooner(vertex(from), vertex(to), {&wait, model_.season_days, -one.gives},
+                             one.row);
+    }
+    /// `wait` is null where days alone are counted.
+    void no_later(event_of const& from, event_of const& to, ready_map const* wait, int more,
+                  requirement_row row) {
+        numbered const one = add(row);
+        if (!one.counts) { return; }
+        made_->net.no_later(vertex(from), vertex(to), {wait, model_.season_days, more + one.gives},
+                            one.row);
+    }
+
     void add_bounds(int i) {
         window_frame::batch const& one = frame_.batches[at(i)];
         int const target = batch(i).target_event;
@@ -313,27 +319,14 @@ private:
                                 .event = j + 1,
                                 .from_succession = i,
                                 .from_event = j};
-            numbered const stage = add(row);
-            std::size_t const from = vertex(i, j);
-            std::size_t const to = vertex(i, j + 1);
-            if (stage.counts) {
-                made_->net.no_sooner(from, to, {&table, model_.season_days, -stage.gives},
-                                     stage.row);
-            }
+            no_sooner({i, j}, {i, j + 1}, table, row);
+            row.is_upper = true;
             double const hold = model_.stages[at(i)][at(j)].hold;
             if (is_outcome(*one.grown, j + 1)) {
-                row.is_upper = true;
-                numbered const exact = add(row);
-                if (!exact.counts) { continue; }
-                made_->net.no_later(from, to, {&table, model_.season_days, exact.gives}, exact.row);
+                no_later({i, j}, {i, j + 1}, &table, 0, row);
             } else if (std::isfinite(hold)) {
                 row.kind = requirement_kind::hold;
-                row.is_upper = true;
-                numbered const held = add(row);
-                if (!held.counts) { continue; }
-                made_->net.no_later(
-                    from, to, {&table, model_.season_days, whole_of(std::floor(hold)) + held.gives},
-                    held.row);
+                no_later({i, j}, {i, j + 1}, &table, whole_of(std::floor(hold)), row);
             }
         }
     }
@@ -350,16 +343,10 @@ private:
         };
         ready_map const& after = model_.whole(model_.link_waits[at(one.link)], year_);
         for (event_of const& first : one.firsts) {
-            numbered const wait = add(row(requirement_kind::link, first));
-            if (!wait.counts) { continue; }
-            made_->net.no_sooner(vertex(first), vertex(one.then),
-                                 {&after, model_.season_days, -wait.gives}, wait.row);
+            no_sooner(first, one.then, after, row(requirement_kind::link, first));
         }
         for (event_of const& first : one.within_firsts) {
-            numbered const most = add(row(requirement_kind::within, first));
-            if (!most.counts) { continue; }
-            made_->net.no_later(vertex(first), vertex(one.then),
-                                {nullptr, model_.season_days, one.within + most.gives}, most.row);
+            no_later(first, one.then, nullptr, one.within, row(requirement_kind::within, first));
         }
     }
 
