@@ -14,9 +14,10 @@
 #include "../days/lost.hpp"
 #include "../days/one_crop.hpp"
 #include "../days/prospect_data.hpp"
-#include "../rows/rule_days.hpp"
 #include "../rows/say.hpp"
 #include "../tables/day_run.hpp"
+#include "last_sowing.hpp"
+#include "wanted_harvests.hpp"
 
 namespace epicotyl {
 
@@ -42,210 +43,6 @@ namespace {
 constexpr double early_share = 0.1;
 constexpr double late_share = 0.9;
 
-void require_options(plan const& of, stagger_options const& wanted) {
-    require_in_season(of, wanted.first, "first");
-    if (auto const* last = std::get_if<day>(&wanted.last)) {
-        require_in_season(of, *last, "last");
-        require_order(wanted.first, *last, "last");
-    }
-    if (wanted.every.has_value() == wanted.count.has_value()) {
-        throw invalid_input{{.code = "stagger.every_or_count",
-                             .field = "every",
-                             .value = wanted.every ? fmt::format("{}", *wanted.every) : "",
-                             .bound = "one of every and count",
-                             .problem = wanted.every ? "every and count are both given"
-                                                     : "neither every nor count is given",
-                             .remedy = "give the days between harvests, or how many harvests"}};
-    }
-    if (wanted.every && !(*wanted.every >= 1 && *wanted.every <= longest_season)) {
-        throw invalid_input{
-            {.code = "stagger.every",
-             .field = "every",
-             .value = fmt::format("{}", *wanted.every),
-             .bound = fmt::format("1 to {}", longest_season),
-             .unit = "days",
-             .problem = fmt::format("harvests {} apart are no sequence", say_days(*wanted.every)),
-             .remedy = "give the days between harvests, such as 7"}};
-    }
-    if (wanted.count && *wanted.count < 1) {
-        throw invalid_input{{.code = "stagger.count",
-                             .field = "count",
-                             .value = fmt::format("{}", *wanted.count),
-                             .bound = "1 or more",
-                             .problem = fmt::format("{} is no number of harvests", *wanted.count),
-                             .remedy = "give how many harvests are wanted"}};
-    }
-    if (wanted.day_length_at_least &&
-        !(*wanted.day_length_at_least >= 0.0 && *wanted.day_length_at_least <= 24.0)) {
-        throw invalid_input{
-            {.code = "day_length.hours",
-             .field = "day_length_at_least",
-             .value = fmt::format("{}", *wanted.day_length_at_least),
-             .bound = "0 to 24",
-             .unit = "hours",
-             .problem = fmt::format("{} is no length of a day", *wanted.day_length_at_least),
-             .remedy = "give hours, such as 10"}};
-    }
-}
-
-/// Offsets of the wanted first harvests.
-std::vector<int> wanted_days(int first, int last, stagger_options const& wanted) {
-    std::vector<int> all;
-    if (wanted.every) {
-        for (int d = first; d <= last; d += *wanted.every) { all.push_back(d); }
-        return all;
-    }
-    int const parts = *wanted.count - 1;
-    int const span = last - first;
-    if (parts > span) {
-        throw invalid_input{{.code = "stagger.count",
-                             .field = "count",
-                             .value = fmt::format("{}", *wanted.count),
-                             .bound = fmt::format("1 to {}", span + 1),
-                             .problem = fmt::format("{} harvests do not fit into {}", *wanted.count,
-                                                    say_days(span + 1)),
-                             .remedy = "ask for fewer, or for a longer span"}};
-    }
-    for (int k = 0; k <= parts; ++k) {
-        all.push_back(first + (parts == 0 ? 0 : (2 * k * span + parts) / (2 * parts)));
-    }
-    return all;
-}
-
-/// What limits the use of a sowing, year by year: one that is picked on such a day is too late.
-struct season_limits {
-    std::vector<int> frost;  ///< first frost of each season year, `never` where there is none
-    int short_days = never;  ///< the first day that is too short
-};
-
-/// One sowing after another of one crop, outside of any plan: sown once on every day.
-class sower {
-public:
-    sower(season_model const& model, spring_choice const* springs)
-        : model_{model},
-          known_(model.planned.successions().size()),
-          event_{*event_index(*model.planned.successions().front().grown, "first_harvest")},
-          table_{make_days_table(model.planned, model.years)} {
-        known_.front().target_day = never;
-        known_.front().hold(bounds_of(model, 0, springs, problems_));
-    }
-
-    [[nodiscard]] last_sowing find_last(season_limits const& limits, int needed) {
-        last_sowing found{.needed = needed, .years = model_.years};
-        if (!problems_.empty()) {
-            found.sentence = problems_.front().sentence;
-            return found;
-        }
-        // From the last day back: sown too early it may be lost to cold, so that the count rises
-        // before it falls.
-        int const earliest = known_.front().bounds().front().not_before;
-        int best = earliest;
-        for (int s = model_.season_days; s >= earliest && !found.sowing; --s) {
-            int const good = count_good(limits, s);
-            if (good < needed) {
-                found.good_one_day_later = good;
-                if (good >= found.good) {
-                    found.good = good;
-                    best = s;
-                }
-                continue;
-            }
-            found.sowing = model_.planned.window().start() + days{s};
-            found.good = good;
-        }
-        int const fails =
-            found.sowing ? model_.planned.window().offset_of(*found.sowing) + 1 : best;
-        if (!found.sowing) { found.good_one_day_later = 0; }
-        if (fails <= model_.season_days) {
-            (void)count_good(limits, fails);
-            found.limit = what_fails(limits);
-        }
-        found.sentence = sentence_of(found, limits, best == earliest ? 0 : best);
-        return found;
-    }
-
-private:
-    [[nodiscard]] int count_good(season_limits const& limits, int sowing) {
-        chain_walker const walker{model_, known_};
-        walker.walk_all(table_, 0, sowing, 0);
-        int good = 0;
-        for (int y = 0; y < model_.years; ++y) {
-            int const picked = table_.at(0, event_, y);
-            good += picked < std::min({limits.frost[at(y)], limits.short_days, never}) &&
-                    walker.is_good(table_, 0, y) && lost_night(model_, table_, 0, y) >= never;
-        }
-        return good;
-    }
-
-    /// What the walked days break in most years, ties in the order of `sowing_limit`.
-    [[nodiscard]] sowing_limit what_fails(season_limits const& limits) const {
-        std::array<int, 5> broken{};
-        for (int y = 0; y < model_.years; ++y) {
-            int const picked = table_.at(0, event_, y);
-            broken[0] += picked < never && picked >= limits.frost[at(y)];
-            broken[1] += picked < never && picked >= limits.short_days;
-            for (int e = 0; e < static_cast<int>(known_.front().bounds().size()); ++e) {
-                if (table_.at(0, e, y) < never &&
-                    table_.at(0, e, y) > known_.front().bounds()[at(e)].not_after) {
-                    ++broken[2];
-                    break;
-                }
-            }
-            broken[3] += picked >= never;
-            broken[4] += lost_night(model_, table_, 0, y) < never;
-        }
-        return static_cast<sowing_limit>(std::max_element(broken.begin(), broken.end()) -
-                                         broken.begin());
-    }
-
-    /// `best` is the best sowing where none will do; 0: the earliest.
-    [[nodiscard]] std::string sentence_of(last_sowing const& found, season_limits const& limits,
-                                          int best) const {
-        plan const& planned = model_.planned;
-        std::string before;
-        switch (found.limit) {
-            case sowing_limit::frost:
-                before = fmt::format("before the first frost ({})",
-                                     say_temperature(planned, planned.parts().frost.at.celsius()));
-                break;
-            case sowing_limit::day_length:
-                before = fmt::format("before days grow too short on {}",
-                                     say_day(planned, limits.short_days));
-                break;
-            case sowing_limit::not_after:
-                before = "within its not_after";
-                break;
-            case sowing_limit::season:
-                before = "before the season ends";
-                break;
-            case sowing_limit::lost:
-                before = "before cold loses it";
-                break;
-        }
-        std::string const counted = say_years(found.good, found.years);
-        if (!found.sowing) {
-            return fmt::format(
-                "no sowing is of use: even the {} is picked {} {}, and {} are wanted",
-                best == 0 ? "earliest" : "best, on " + say_day(planned, best) + ',', before,
-                say_in_only(found.good, found.years), found.needed);
-        }
-        std::string text = fmt::format("sow on {} at the latest: picked {} in {}",
-                                       say_day(planned, planned.window().offset_of(*found.sowing)),
-                                       before, counted);
-        if (found.good_one_day_later < found.needed) {
-            text += fmt::format("; sown a day later, in {}, and {} are wanted",
-                                found.good_one_day_later, found.needed);
-        }
-        return text;
-    }
-
-    season_model const& model_;
-    std::vector<obstacle> problems_;
-    std::vector<succession_days> known_;
-    int event_;
-    days_table table_;
-};
-
 class staggerer {
 public:
     staggerer(stagger_data& data, crop const& grown)
@@ -256,28 +53,17 @@ public:
           name_{data.options.name.empty() ? grown.name : data.options.name} {}
 
     void run() {
-        season_model const probe{plan_of(data_.of, {aimed(name_, data_.options.first)}),
-                                 data_.under};
-        // The half of the year that has not ended when the span begins.
-        day const in_half = data_.options.first - days{days_before_half_ends};
-        std::vector<std::optional<int>> const frosts = probe.frost_dates(true, in_half);
-        find_span(frosts);
-        for (std::optional<int> const& one : frosts) {
-            limits_.frost.push_back(one.value_or(never));
-        }
-        if (data_.options.day_length_at_least) {
-            limits_.short_days = first_short_day(*data_.options.day_length_at_least);
-        }
+        season_model const at_first{plan_of(data_.of, {aimed(name_, data_.options.first)}),
+                                    data_.under};
+        find_limits(at_first);
         int const last = data_.until ? window_.offset_of(*data_.until) : first_;
-        int const needed = needed_years(data_.wanted.value(), probe.years);
         season_model at_last{plan_of(data_.of, {aimed(name_, window_.start() + days{last})}),
                              data_.under};
-        chosen_springs const springs = find_springs(at_last, data_.wanted);
-        data_.last = sower{at_last, springs.empty() ? nullptr : springs.front().get()}.find_last(
-            limits_, needed);
+        int const needed = needed_years(data_.wanted.value(), at_last.years);
+        find_last_useful(at_last, needed);
         if (!data_.until) { return; }
         sow(last);
-        cover(last, needed);
+        judge(needed);
     }
 
 private:
@@ -295,6 +81,26 @@ private:
                 .amount = data_.options.amount,
                 .target = {"first_harvest", on_rule{when}},
                 .reliability = data_.options.reliability};
+    }
+
+    /// The end of the span, and the days by which a sowing of use is picked.
+    void find_limits(season_model const& model) {
+        // The half of the year that has not ended when the span begins.
+        day const in_half = data_.options.first - days{days_before_half_ends};
+        std::vector<std::optional<int>> const frosts = model.frost_dates(true, in_half);
+        find_span(frosts);
+        for (std::optional<int> const& one : frosts) {
+            limits_.frost.push_back(one.value_or(never));
+        }
+        if (data_.options.day_length_at_least) {
+            limits_.short_days = first_short_day(*data_.options.day_length_at_least);
+        }
+    }
+
+    void find_last_useful(season_model& model, int needed) {
+        chosen_springs const springs = find_springs(model, data_.wanted);
+        data_.last = find_last_sowing(model, springs.empty() ? nullptr : springs.front().get(),
+                                      limits_, needed);
     }
 
     void find_span(std::vector<std::optional<int>> const& frosts) {
@@ -345,35 +151,36 @@ private:
         }
         calendar const planned = schedule(plan_of(data_.of, wanted), data_.under);
         calendar_data const& found = *planned.data();
-        int const event = *event_index(grown_, "first_harvest");
         data_.left_out = planned.unresolved();
         std::vector<harvest_run> runs;
         for (int i = 0; i < static_cast<int>(wanted.size()); ++i) {
-            if (!found.successions[at(i)].resolved) { continue; }
-            std::span<std::int16_t const> const picked = found.days.row_days(i, event);
-            staggered_sowing one{.name = wanted[at(i)].name,
-                                 .wanted = *day_asked(wanted[at(i)].target.rule),
-                                 .sowing = window_.start() + days{found.successions[at(i)].sowing},
-                                 .usual = window_.start() + days{usual_day(found.days, i, event)},
-                                 .early = window_.day_at(quantile_of(picked, early_share)),
-                                 .late = window_.day_at(quantile_of(picked, late_share))};
-            if (!data_.sowings.empty() && data_.sowings.back().sowing == one.sowing) {
-                leave_out_as_same(one);
-                continue;
-            }
-            std::vector<std::int16_t> lost = lost_nights(*found.model, found.days, i);
-            one.lost = lost_years(lost);
-            for (int y = 0; y < found.days.years; ++y) {
-                one.in_time +=
-                    lost[at(y)] >= never &&
-                    picked[at(y)] < std::min({limits_.frost[at(y)], limits_.short_days, never});
-            }
-            data_.sowings.push_back(std::move(one));
-            data_.successions.push_back(wanted[at(i)]);
-            runs.push_back(
-                {picked, found.days.row_days(i, event_count(grown_) - 1), std::move(lost)});
+            if (found.successions[at(i)].resolved) { add_sowing(found, i, wanted[at(i)], runs); }
         }
         count_days(runs, last, found.days.years);
+    }
+
+    void add_sowing(calendar_data const& found, int i, succession const& wanted,
+                    std::vector<harvest_run>& runs) {
+        int const event = *event_index(grown_, "first_harvest");
+        std::span<std::int16_t const> const picked = found.days.row_days(i, event);
+        staggered_sowing one{.name = wanted.name,
+                             .wanted = *day_asked(wanted.target.rule),
+                             .sowing = window_.start() + days{found.successions[at(i)].sowing},
+                             .usual = window_.start() + days{usual_day(found.days, i, event)},
+                             .early = window_.day_at(quantile_of(picked, early_share)),
+                             .late = window_.day_at(quantile_of(picked, late_share))};
+        if (!data_.sowings.empty() && data_.sowings.back().sowing == one.sowing) {
+            leave_out_as_same(one);
+            return;
+        }
+        std::vector<std::int16_t> lost = lost_nights(*found.model, found.days, i);
+        one.lost = lost_years(lost);
+        for (int y = 0; y < found.days.years; ++y) {
+            one.in_time += lost[at(y)] >= never && limits_.allow(picked[at(y)], y) ? 1 : 0;
+        }
+        data_.sowings.push_back(std::move(one));
+        data_.successions.push_back(wanted);
+        runs.push_back({picked, found.days.row_days(i, event_count(grown_) - 1), std::move(lost)});
     }
 
     void leave_out_as_same(staggered_sowing const& one) {
@@ -409,18 +216,16 @@ private:
         }
     }
 
-    void cover(int last, int needed) {
+    /// Says which weeks are covered in enough years, and which days are gaps.
+    void judge(int needed) {
         for (harvest_week& week : data_.weeks) { week.covered = week.years >= needed; }
         bool is_open = false;
-        for (int d = first_; d <= last; ++d) {
-            int const count = years_on_[at(d - first_)];
-            if (count >= needed) {
-                is_open = false;
-                continue;
-            }
-            day const when = window_.start() + days{d};
-            if (!is_open) { data_.gaps.push_back({.from = when, .until = when, .fewest = count}); }
-            is_open = true;
+        for (std::size_t k = 0; k < years_on_.size(); ++k) {
+            int const count = years_on_[k];
+            bool const was_open = std::exchange(is_open, count < needed);
+            if (!is_open) { continue; }
+            day const when = data_.options.first + days{static_cast<int>(k)};
+            if (!was_open) { data_.gaps.push_back({.from = when, .until = when, .fewest = count}); }
             data_.gaps.back().until = when;
             data_.gaps.back().fewest = std::min(data_.gaps.back().fewest, count);
         }

@@ -1,6 +1,7 @@
 #include "cure_trial.hpp"
 
 #include <algorithm>
+#include <charconv>
 
 #include <epicotyl/plan/edit.hpp>
 #include <epicotyl/season/days/schedule.hpp>
