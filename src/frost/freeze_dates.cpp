@@ -66,41 +66,25 @@ namespace {
     return found;
 }
 
-}  // namespace
+/// Finds the freeze of one half after another, and says why one cannot be used.
+class half_reader {
+public:
+    half_reader(daily_record const& record, temperature threshold, freeze_options const& options)
+        : record_{record},
+          limit_{threshold.celsius()},
+          options_{options},
+          filled_{record, options.max_gap} {}
 
-freeze_dates::freeze_dates(daily_record const& record, temperature threshold,
-                           freeze_options const& options)
-    : name_{record.name()}, threshold_{threshold}, options_{options} {
-    filled_record const filled{record, options.max_gap};
-    double const limit = threshold.celsius();
-    auto const freezes = [&](day d) {
-        double const minimum = filled.tmin()[static_cast<std::size_t>(record.index_of(d))];
-        return options.counts_when == comparison::below ? !is_at_or_above(minimum, limit)
-                                                        : is_at_or_below(minimum, limit);
-    };
-    auto const judge = [&](int year, bool cold_to_warm) {
-        freeze_half half{.span = cold_to_warm ? options.halves.cold_to_warm(year)
-                                              : options.halves.warm_to_cold(year),
+    [[nodiscard]] freeze_half read(int year, bool cold_to_warm,
+                                   std::vector<left_out_half>& left_out) const {
+        freeze_half half{.span = cold_to_warm ? options_.halves.cold_to_warm(year)
+                                              : options_.halves.warm_to_cold(year),
                          .used = false,
                          .missing = 0,
                          .freeze = std::nullopt};
-        half.missing = days_not_held(half.span, record);
-        for (day d = std::max(half.span.begin, record.start());
-             d < std::min(half.span.end, record.end()); d += days{1}) {
-            half.missing += filled.lacks_minimum(record.index_of(d)) ? 1 : 0;
-        }
-        if (!lies_within(half.span, record)) {
-            left_out_.push_back(outside(year, cold_to_warm, half.span, record));
-            return half;
-        }
-        if (auto const gap =
-                filled.longest_gap(half.span.begin, half.span.end, weather_element::minimum)) {
-            left_out_.push_back({.year = year,
-                                 .cold_to_warm = cold_to_warm,
-                                 .first = gap->first,
-                                 .length = gap->length,
-                                 .sentence = fmt::format("{}: {}", name_of(year, half.span),
-                                                         to_sentence(*gap, options.max_gap))});
+        half.missing = days_without_minimum(half.span);
+        if (auto why = why_not_used(year, cold_to_warm, half.span)) {
+            left_out.push_back(std::move(*why));
             return half;
         }
         half.used = true;
@@ -109,36 +93,78 @@ freeze_dates::freeze_dates(daily_record const& record, temperature threshold,
             if (freezes(d)) { half.freeze = d; }
         }
         return half;
-    };
+    }
 
+private:
+    [[nodiscard]] bool freezes(day d) const {
+        double const minimum = filled_.tmin()[static_cast<std::size_t>(record_.index_of(d))];
+        return options_.counts_when == comparison::below ? !is_at_or_above(minimum, limit_)
+                                                         : is_at_or_below(minimum, limit_);
+    }
+
+    [[nodiscard]] int days_without_minimum(day_range const& span) const {
+        int missing = days_not_held(span, record_);
+        day const end = std::min(span.end, record_.end());
+        for (day d = std::max(span.begin, record_.start()); d < end; d += days{1}) {
+            missing += filled_.lacks_minimum(record_.index_of(d)) ? 1 : 0;
+        }
+        return missing;
+    }
+
+    [[nodiscard]] std::optional<left_out_half> why_not_used(int year, bool cold_to_warm,
+                                                            day_range const& span) const {
+        if (!lies_within(span, record_)) { return outside(year, cold_to_warm, span, record_); }
+        auto const gap = filled_.longest_gap(span.begin, span.end, weather_element::minimum);
+        if (!gap) { return std::nullopt; }
+        return left_out_half{.year = year,
+                             .cold_to_warm = cold_to_warm,
+                             .first = gap->first,
+                             .length = gap->length,
+                             .sentence = fmt::format("{}: {}", name_of(year, span),
+                                                     to_sentence(*gap, options_.max_gap))};
+    }
+
+    daily_record const& record_;
+    double limit_;
+    freeze_options const& options_;
+    filled_record filled_;
+};
+
+[[noreturn]] void refuse_no_half(daily_record const& record, freeze_options const& options,
+                                 std::vector<left_out_half> const& left_out) {
+    auto const worst =
+        std::max_element(left_out.begin(), left_out.end(),
+                         [](auto const& a, auto const& b) { return a.length < b.length; });
+    std::string const because =
+        worst == left_out.end()
+            ? "the record holds " + detail::to_period(record.start(), record.end() - days{1})
+            : "longest gap: " + worst->sentence;
+    throw invalid_input{
+        {.code = "freeze_dates.no_half",
+         .field = "record",
+         .value = "0",
+         .bound = "1 or more",
+         .unit = "halves",
+         .problem = fmt::format("of {} no half can be used; {}", options.years, because),
+         .remedy =
+             "give a longer record or one with fewer gaps, other years, or a larger max_gap"}};
+}
+
+}  // namespace
+
+freeze_dates::freeze_dates(daily_record const& record, temperature threshold,
+                           freeze_options const& options)
+    : name_{record.name()}, threshold_{threshold}, options_{options} {
+    half_reader const reader{record, threshold, options};
     bool any_used = false;
     for (int const year : asked_years(record, options)) {
         freeze_year& made = years_.emplace_back();
         made.year = year;
-        made.cold_to_warm = judge(year, true);
-        made.warm_to_cold = judge(year, false);
+        made.cold_to_warm = reader.read(year, true, left_out_);
+        made.warm_to_cold = reader.read(year, false, left_out_);
         any_used = any_used || made.cold_to_warm.used || made.warm_to_cold.used;
     }
-    if (!any_used) {
-        std::string problem =
-            fmt::format("of {} no half can be used; the record holds {}", options.years,
-                        detail::to_period(record.start(), record.end() - days{1}));
-        if (!left_out_.empty()) {
-            auto const worst = std::max_element(
-                left_out_.begin(), left_out_.end(),
-                [](left_out_half const& a, left_out_half const& b) { return a.length < b.length; });
-            problem = fmt::format("of {} no half can be used; longest gap: {}", options.years,
-                                  worst->sentence);
-        }
-        throw invalid_input{{.code = "freeze_dates.no_half",
-                             .field = "record",
-                             .value = "0",
-                             .bound = "1 or more",
-                             .unit = "halves",
-                             .problem = problem,
-                             .remedy = "give a longer record or one with fewer gaps, other years, "
-                                       "or a larger max_gap"}};
-    }
+    if (!any_used) { refuse_no_half(record, options, left_out_); }
 }
 
 std::vector<std::optional<int>> freeze_dates::last_offsets() const {

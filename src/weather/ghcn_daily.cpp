@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstddef>
 #include <map>
+#include <optional>
 #include <span>
 #include <utility>
 #include <vector>
@@ -41,6 +42,37 @@ struct month_values {
 struct month_of_both {
     month_values tmin;
     month_values tmax;
+};
+
+/// First day of the month with this index, 12 a year.
+[[nodiscard]] day first_day(int index) {
+    return day{date::year{index / 12} / static_cast<int>(index % 12 + 1) / 1};
+}
+
+/// A line: one element of one month, a column for each of 31 days.
+struct month_line {
+    std::string_view text;
+    std::string_view element;
+    int year;
+    int month;
+    int index = 12 * year + month - 1;
+    std::size_t days = static_cast<std::size_t>((first_day(index + 1) - first_day(index)).count());
+
+    [[nodiscard]] std::string field() const {
+        return fmt::format("{} {:04}-{:02}", element, year, month);
+    }
+    [[nodiscard]] std::string field(std::size_t k) const {
+        return fmt::format("{}-{:02}", field(), k + 1);
+    }
+    [[nodiscard]] std::string_view value(std::size_t k) const {
+        std::size_t const from = first_value_at + k * day_width;
+        return from < text.size() ? text.substr(from, value_width) : std::string_view{};
+    }
+    /// True for a value that the quality checks of the network let pass.
+    [[nodiscard]] bool passed(std::size_t k) const {
+        std::size_t const flag_at = first_value_at + k * day_width + quality_flag_at;
+        return flag_at >= text.size() || text[flag_at] == ' ';
+    }
 };
 
 class ghcn_daily_reader {
@@ -90,7 +122,7 @@ public:
                    file_name_, number_);
         }
         std::string_view const element = line.substr(element_at, 4);
-        if (element == "TMIN" || element == "TMAX") { take_month(line, element, year, month); }
+        if (element == "TMIN" || element == "TMAX") { take_month({line, element, year, month}); }
     }
 
     [[nodiscard]] daily_record finish() {
@@ -117,89 +149,86 @@ public:
     }
 
 private:
-    /// First day of the month with this index, 12 a year.
-    [[nodiscard]] static day first_day(int index) {
-        return day{date::year{index / 12} / static_cast<int>(index % 12 + 1) / 1};
-    }
-
-    void take_month(std::string_view line, std::string_view element, int year, int month) {
-        int const index = 12 * year + month - 1;
-        auto const month_length =
-            static_cast<std::size_t>((first_day(index + 1) - first_day(index)).count());
-        auto const field = [&] {
-            return fmt::format("{} {:04}-{:02}", element, year, month);
-        };
-        std::size_t const needed = first_value_at + (month_length - 1) * day_width + value_width;
-        if (line.size() < needed) {
-            refuse({.code = "ghcn_daily.short_line",
-                    .field = field(),
-                    .value = fmt::format("{}", line.size()),
-                    .bound = fmt::format("{} or more", needed),
-                    .unit = "characters",
-                    .problem = fmt::format("the line ends after {} characters, before day {} of "
-                                           "the month",
-                                           line.size(), month_length),
-                    .remedy = "the file was cut off; fetch it again"},
-                   file_name_, number_);
-        }
-        if (line.size() > line_width) {
-            refuse({.code = "ghcn_daily.long_line",
-                    .field = field(),
-                    .value = fmt::format("{}", line.size()),
-                    .bound = fmt::format("up to {}", line_width),
-                    .unit = "characters",
-                    .problem = fmt::format("the line has {} characters", line.size()),
-                    .remedy = "give each month and element a line of its own"},
-                   file_name_, number_);
-        }
-        month_of_both& both = months_[index];
-        month_values& into = element == "TMIN" ? both.tmin : both.tmax;
+    void take_month(month_line const& of) {
+        require_length(of);
+        month_of_both& both = months_[of.index];
+        month_values& into = of.element == "TMIN" ? both.tmin : both.tmax;
         if (into.line > 0) {
             refuse({.code = "ghcn_daily.month_twice",
-                    .field = field(),
+                    .field = of.field(),
                     .problem = fmt::format("line {} has the same month", into.line),
                     .remedy = "keep one of the two lines"},
                    file_name_, number_);
         }
         into.line = number_;
         for (std::size_t k = 0; k < 31; ++k) {
-            std::size_t const at = first_value_at + k * day_width;
-            std::string_view const text =
-                at < line.size() ? line.substr(at, value_width) : std::string_view{};
-            bool const in_month = k < month_length;
-            if (!in_month && detail::trimmed(text).empty()) { continue; }
-            int tenths = 0;
-            if (text.size() < value_width || !read_value(text, tenths)) {
-                refuse({.code = "ghcn_daily.number",
-                        .field = fmt::format("{}-{:02}", field(), k + 1),
-                        .value = std::string{text},
-                        .unit = "0.1 °C",
-                        .problem = fmt::format("\"{}\" is not a whole number", text),
-                        .remedy = fmt::format("give tenths of a degree Celsius in columns {} to "
-                                              "{}, -9999 for a missing value",
-                                              at + 1, at + value_width)},
-                       file_name_, number_);
-            }
-            if (!in_month) {
-                if (tenths == no_value) { continue; }
+            std::optional<int> const tenths = tenths_of(of, k);
+            if (k < of.days) {
+                auto const field = [&] {
+                    return of.field(k);
+                };
+                into.values[k] = tenths && of.passed(k)
+                                     ? air_of_tenths(*tenths, field, file_name_, number_)
+                                     : detail::missing;
+            } else if (tenths) {
                 refuse({.code = "ghcn_daily.day_beyond_month",
-                        .field = field(),
-                        .value = fmt::format("{}", tenths),
+                        .field = of.field(),
+                        .value = fmt::format("{}", *tenths),
                         .problem = fmt::format("there is a value, {}, on day {} of a month of {} "
                                                "days",
-                                               tenths, k + 1, month_length),
+                                               *tenths, k + 1, of.days),
                         .remedy = "give -9999 on days that the month lacks; check year and month"},
                        file_name_, number_);
             }
-            std::size_t const flag_at = at + quality_flag_at;
-            bool const passed = flag_at >= line.size() || line[flag_at] == ' ';
-            auto const day_field = [&] {
-                return fmt::format("{}-{:02}", field(), k + 1);
-            };
-            bool const known = tenths != no_value && passed;
-            into.values[k] =
-                known ? air_of_tenths(tenths, day_field, file_name_, number_) : detail::missing;
         }
+    }
+
+    void require_length(month_line const& of) const {
+        std::size_t const size = of.text.size();
+        std::size_t const needed = first_value_at + (of.days - 1) * day_width + value_width;
+        if (size < needed) {
+            refuse({.code = "ghcn_daily.short_line",
+                    .field = of.field(),
+                    .value = fmt::format("{}", size),
+                    .bound = fmt::format("{} or more", needed),
+                    .unit = "characters",
+                    .problem = fmt::format("the line ends after {} characters, before day {} of "
+                                           "the month",
+                                           size, of.days),
+                    .remedy = "the file was cut off; fetch it again"},
+                   file_name_, number_);
+        }
+        if (size > line_width) {
+            refuse({.code = "ghcn_daily.long_line",
+                    .field = of.field(),
+                    .value = fmt::format("{}", size),
+                    .bound = fmt::format("up to {}", line_width),
+                    .unit = "characters",
+                    .problem = fmt::format("the line has {} characters", size),
+                    .remedy = "give each month and element a line of its own"},
+                   file_name_, number_);
+        }
+    }
+
+    /// The value of a day; none where it is missing, and where a day that the month lacks is left
+    /// blank.
+    [[nodiscard]] std::optional<int> tenths_of(month_line const& of, std::size_t k) const {
+        std::string_view const text = of.value(k);
+        if (k >= of.days && detail::trimmed(text).empty()) { return std::nullopt; }
+        int tenths = 0;
+        if (text.size() < value_width || !read_value(text, tenths)) {
+            std::size_t const from = first_value_at + k * day_width;
+            refuse({.code = "ghcn_daily.number",
+                    .field = of.field(k),
+                    .value = std::string{text},
+                    .unit = "0.1 °C",
+                    .problem = fmt::format("\"{}\" is not a whole number", text),
+                    .remedy = fmt::format("give tenths of a degree Celsius in columns {} to "
+                                          "{}, -9999 for a missing value",
+                                          from + 1, from + value_width)},
+                   file_name_, number_);
+        }
+        return tenths == no_value ? std::nullopt : std::optional{tenths};
     }
 
     std::string const& file_name_;

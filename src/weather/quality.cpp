@@ -2,13 +2,74 @@
 
 #include <algorithm>
 #include <cmath>
+#include <span>
+
+#include <epicotyl/detail/month_day.hpp>
 
 #include "whole_fahrenheit.hpp"
 
 namespace epicotyl {
+namespace {
+
+/// Calendar years that lie within the record from end to end.
+[[nodiscard]] int whole_years(daily_record const& record) {
+    date::year_month_day const first{record.start()};
+    bool const begins_a_year = first.month() == date::January && first.day() == date::day{1};
+    int const first_whole = int{first.year()} + (begins_a_year ? 0 : 1);
+    return std::max(0, detail::year_of(record.end()) - first_whole);
+}
+
+void count_missing(record_quality& into, daily_record const& record) {
+    int run = 0;
+    for (int k = 0; k < record.size(); ++k) {
+        bool const no_minimum = std::isnan(record.tmin()[k]);
+        bool const no_maximum = std::isnan(record.tmax()[k]);
+        into.missing_minima += no_minimum ? 1 : 0;
+        into.missing_maxima += no_maximum ? 1 : 0;
+        into.missing_both += no_minimum && no_maximum ? 1 : 0;
+        run = no_minimum || no_maximum ? run + 1 : 0;
+        into.runs += run == 1 ? 1 : 0;
+        if (run > (into.longest_run ? into.longest_run->length : 0)) {
+            into.longest_run =
+                missing_run{.first = record.start() + days{k - run + 1}, .length = run};
+        }
+    }
+}
+
+[[nodiscard]] int count_not_whole_fahrenheit(std::span<double const> values) {
+    return static_cast<int>(std::count_if(values.begin(), values.end(), [](double value) {
+        return !std::isnan(value) && !detail::whole_fahrenheit(value);
+    }));
+}
+
+/// What filling gives of the values that a record lacks, and what it leaves.
+void count_filled(record_quality& into, filled_record const& filled) {
+    auto const count = [](bool lacks, double value, int& mended, int& left) {
+        if (lacks) { ++(std::isnan(value) ? left : mended); }
+    };
+    for (int k = 0; k < into.size; ++k) {
+        into.inverted += filled.is_inverted(k) ? 1 : 0;
+        count(filled.lacks_minimum(k), filled.tmin()[k], into.filled_minima, into.unfilled_minima);
+        count(filled.lacks_maximum(k), filled.tmax()[k], into.filled_maxima, into.unfilled_maxima);
+    }
+}
+
+void count_leap_days(record_quality& into, daily_record const& record) {
+    int const last = detail::year_of(record.end());
+    for (int year = detail::year_of(record.start()); year <= last; ++year) {
+        if (!date::year{year}.is_leap()) { continue; }
+        day const leap_day = make_day(year, 2, 29);
+        if (!record.holds(leap_day)) { continue; }
+        int const k = record.index_of(leap_day);
+        ++into.leap_days;
+        into.missing_leap_days +=
+            std::isnan(record.tmin()[k]) && std::isnan(record.tmax()[k]) ? 1 : 0;
+    }
+}
+
+}  // namespace
 
 record_quality quality(daily_record const& record, int max_gap) {
-    filled_record const filled{record, max_gap};
     record_quality result;
     result.name = record.name();
     result.origin = record.origin();
@@ -16,50 +77,12 @@ record_quality quality(daily_record const& record, int max_gap) {
     result.last = record.end() - days{1};
     result.size = record.size();
     result.max_gap = max_gap;
-
-    date::year_month_day const first{result.first};
-    date::year_month_day const end{record.end()};
-    bool const begins_a_year = first.month() == date::January && first.day() == date::day{1};
-    int const first_whole = int{first.year()} + (begins_a_year ? 0 : 1);
-    result.whole_years = std::max(0, int{end.year()} - first_whole);
-
-    int run = 0;
-    for (int k = 0; k < record.size(); ++k) {
-        bool const no_minimum = std::isnan(record.tmin()[k]);
-        bool const no_maximum = std::isnan(record.tmax()[k]);
-        result.missing_minima += no_minimum ? 1 : 0;
-        result.missing_maxima += no_maximum ? 1 : 0;
-        result.missing_both += no_minimum && no_maximum ? 1 : 0;
-        result.inverted += filled.is_inverted(k) ? 1 : 0;
-        for (double const value : {record.tmin()[k], record.tmax()[k]}) {
-            bool const is_other = !std::isnan(value) && !detail::whole_fahrenheit(value);
-            result.not_whole_fahrenheit += is_other ? 1 : 0;
-        }
-
-        run = no_minimum || no_maximum ? run + 1 : 0;
-        result.runs += run == 1 ? 1 : 0;
-        if (run > (result.longest_run ? result.longest_run->length : 0)) {
-            result.longest_run =
-                missing_run{.first = record.start() + days{k - run + 1}, .length = run};
-        }
-
-        auto const count = [](bool lacks, double value, int& mended, int& left) {
-            if (lacks) { ++(std::isnan(value) ? left : mended); }
-        };
-        count(filled.lacks_minimum(k), filled.tmin()[k], result.filled_minima,
-              result.unfilled_minima);
-        count(filled.lacks_maximum(k), filled.tmax()[k], result.filled_maxima,
-              result.unfilled_maxima);
-    }
-    for (int year = int{first.year()}; year <= int{end.year()}; ++year) {
-        if (!date::year{year}.is_leap()) { continue; }
-        day const leap_day = make_day(year, 2, 29);
-        if (!record.holds(leap_day)) { continue; }
-        int const k = record.index_of(leap_day);
-        ++result.leap_days;
-        result.missing_leap_days +=
-            std::isnan(record.tmin()[k]) && std::isnan(record.tmax()[k]) ? 1 : 0;
-    }
+    result.whole_years = whole_years(record);
+    count_missing(result, record);
+    result.not_whole_fahrenheit =
+        count_not_whole_fahrenheit(record.tmin()) + count_not_whole_fahrenheit(record.tmax());
+    count_filled(result, filled_record{record, max_gap});
+    count_leap_days(result, record);
     return result;
 }
 
