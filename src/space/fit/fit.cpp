@@ -17,6 +17,7 @@
 #include "fit_problem.hpp"
 #include "fit_rooms.hpp"
 #include "fit_text.hpp"
+#include "fit_ways.hpp"
 
 namespace epicotyl {
 
@@ -33,9 +34,6 @@ constexpr int many_batches = 60;
 constexpr std::int64_t many_steps = 1'500'000;
 /// How often a set of moves is sought again when the plan as a whole comes out otherwise.
 constexpr int most_rounds = 8;
-/// What has no room at all is dearer than all that can be bought in.
-constexpr double short_price = 1000.0;
-
 /// One plan made to fit.
 class fitter {
 public:
@@ -53,9 +51,9 @@ public:
     }
 
     space_fit run() {
-        find_candidates();
+        crowding_ = detail::crowding_of(before_, rooms_, uses_, options_.most_shift);
         space_fit made{.before = before_, .after = before_};
-        if (candidates_.empty()) { return made; }
+        if (crowding_.batches.empty()) { return made; }
         if (!tell(std::nullopt, 0.0)) {
             made.ended = fit_end::stopped;
             return detail::with_shortages(std::move(made));
@@ -77,8 +75,8 @@ public:
 
     detail::choice_problem problem() {
         space_fit tried{.before = before_, .after = before_};
-        find_candidates();
-        if (candidates_.empty()) { return {}; }
+        crowding_ = detail::crowding_of(before_, rooms_, uses_, options_.most_shift);
+        if (crowding_.batches.empty()) { return {}; }
         try_changes(tried);
         make_ways();
         return problem_now();
@@ -93,23 +91,16 @@ private:
         return !options_.progress || options_.progress({cost, bound, seconds()});
     }
 
-    void find_candidates() {
-        detail::crowding found = detail::crowding_of(before_, rooms_, uses_, options_.most_shift);
-        candidates_ = std::move(found.batches);
-        size_ = std::move(found.size);
-        is_crowded_ = std::move(found.is_crowded);
-    }
-
     void try_changes(space_fit& made) {
         std::vector<std::pair<int, detail::batch_change>> changes;
-        bool const coarse = static_cast<int>(candidates_.size()) > many_batches;
-        for (int i : candidates_) {
-            if (!can_be_written_out(i)) { continue; }
+        bool const coarse = static_cast<int>(crowding_.batches.size()) > many_batches;
+        for (int i : crowding_.batches) {
+            if (!detail::can_be_written_out(before_, i)) { continue; }
             for (auto& change : detail::changes_to_try(before_, i, options_, coarse)) {
                 changes.emplace_back(i, std::move(change));
             }
         }
-        for (auto& one : detail::shifts_together(before_, candidates_, options_, coarse)) {
+        for (auto& one : detail::shifts_together(before_, crowding_.batches, options_, coarse)) {
             changes.push_back(std::move(one));
         }
         trials_ = detail::trials_of(before_, changes, options_.most_shift);
@@ -122,116 +113,15 @@ private:
         made.kept = static_cast<int>(trials_.size());
     }
 
-    /// A member of a repeat changes by being written out with all the others, each aimed at its
-    /// day; one whose day lies after the season cannot be.
-    [[nodiscard]] bool can_be_written_out(int batch) const {
-        int const source = plan_.successions()[at(batch)].source;
-        for (int i = 0; i < count_; ++i) {
-            resolved_succession const& one = plan_.successions()[at(i)];
-            if (one.source != source || !one.repeat_of) { continue; }
-            detail::succession_days const& days = before_.data()->successions[at(i)];
-            if (days.asked > plan_.window().length()) { return false; }
-        }
-        return true;
-    }
-
     void make_ways() {
-        ways_.resize(at(count_));
-        for (int i = 0; i < count_; ++i) { ways_[at(i)].push_back({}); }
-        for (std::size_t t = 0; t < trials_.size(); ++t) {
-            trial const& one = trials_[t];
-            if (one.change.together >= 0) { continue; }
-            amount const& of = plan_.successions()[at(one.batch)].amount;
-            int const index = static_cast<int>(t);
-            double const price = detail::price_of(options_.weights, planned_[at(one.batch)], one);
-            if (one.change.bought) {
-                add_bought(one, index);
-                continue;
-            }
-            ways_[at(one.batch)].push_back({.price = price, .parts = {{index, 1.0, of.value}}});
-            detail::halves const two = detail::halves_of(of);
-            if (!options_.splits || two.second <= 0.0 || detail::is_linked(plan_, one.batch)) {
-                continue;
-            }
-            ways_[at(one.batch)].push_back(
-                {.price = options_.weights.split + price * (1.0 - two.share),
-                 .parts = {{-1, two.share, two.first}, {index, 1.0 - two.share, two.second}}});
-        }
-        for (int i : candidates_) {
-            // What is wanted at the very end, as plants to be sold, is bought in without a stage.
-            auto const bought = detail::bought_event(plan_, i);
-            auto const last = static_cast<int>(plan_.successions()[at(i)].grown->stages.size());
-            if (options_.leave_out && bought == last && can_be_written_out(i)) {
-                detail::halves const two = detail::halves_of(plan_.successions()[at(i)].amount);
-                if (two.second > 0.0) {
-                    ways_[at(i)].push_back({.price = bought_price(i, 1.0 - two.share),
-                                            .parts = {{-1, two.share, two.first}},
-                                            .left_out = 1.0 - two.share});
-                }
-                if (!detail::is_linked(plan_, i)) {
-                    ways_[at(i)].push_back({.price = bought_price(i, 1.0), .left_out = 1.0});
-                }
-            }
-            add_short(i);
-        }
+        ways_ =
+            detail::ways_of_batches(before_, options_, rooms_, crowding_, planned_, uses_, trials_);
         groups_ = detail::groups_of(before_, trials_, options_.weights);
         for (std::size_t g = 0; g < groups_.size(); ++g) {
             for (int i : groups_[g].members) {
                 ways_[at(i)].push_back({.group = static_cast<int>(g)});
             }
         }
-    }
-
-    [[nodiscard]] double bought_price(int batch, double share) const {
-        return options_.weights.left_out +
-               options_.weights.left_out_tray * size_[at(batch)] * share;
-    }
-
-    /// Plants are bought whole.
-    [[nodiscard]] double plants_bought(trial const& one, double share) const {
-        return detail::whole_plants(planned_[at(one.batch)].alive[at(*one.change.bought)] * share);
-    }
-
-    /// Half a batch bought in, and all of it where nothing is linked with it.
-    void add_bought(trial const& one, int index) {
-        std::vector<batch_way>& ways = ways_[at(one.batch)];
-        double const days = detail::price_of(options_.weights, planned_[at(one.batch)], one);
-        detail::halves const two = detail::halves_of(plan_.successions()[at(one.batch)].amount);
-        if (two.second > 0.0) {
-            double const half = 1.0 - two.share;
-            ways.push_back(
-                {.price = bought_price(one.batch, half) + days * half,
-                 .parts = {{-1, two.share, two.first}, {index, half, plants_bought(one, half)}},
-                 .left_out = half});
-        }
-        if (detail::is_linked(plan_, one.batch)) { return; }
-        ways.push_back({.price = bought_price(one.batch, 1.0) + days,
-                        .parts = {{index, 1.0, plants_bought(one, 1.0)}},
-                        .left_out = 1.0});
-    }
-
-    /// A shortage is dearer than all that can be done. Of the field it is told by itself: what is
-    /// done for other rooms is done all the same.
-    void add_short(int batch) {
-        double const price = short_price + 4.0 * bought_price(batch, 1.0);
-        std::vector<batch_way>& ways = ways_[at(batch)];
-        double metres = 0.0;
-        for (room_use const& one : uses_[at(batch)]) {
-            detail::fit_room const& room = rooms_.all()[at(one.resource)];
-            if (!room.field || is_crowded_[at(one.resource)] == 0) { continue; }
-            metres = std::max(metres, room.in_trays(one.amount));
-        }
-        if (metres > 0.0) {
-            std::size_t const count = ways.size();
-            for (std::size_t w = 0; w < count; ++w) {
-                batch_way way = ways[w];
-                way.lacks_field = true;
-                way.short_price = short_price + 4.0 * options_.weights.left_out_tray * metres;
-                way.price += way.short_price;
-                ways.push_back(std::move(way));
-            }
-        }
-        ways.push_back({.price = 2.0 * price, .is_short = true, .short_price = 2.0 * price});
     }
 
     [[nodiscard]] std::vector<room_use> uses_of(int batch, batch_way const& way) const {
@@ -316,7 +206,7 @@ private:
     detail::choice_result choose_ways() {
         detail::choice_problem const problem = problem_now();
         detail::choice_options how;
-        if (static_cast<int>(candidates_.size()) > many_batches) { how.steps = many_steps; }
+        if (static_cast<int>(crowding_.batches.size()) > many_batches) { how.steps = many_steps; }
         if (options_.seconds) { how.seconds = std::max(0.0, *options_.seconds - seconds()); }
         if (options_.progress) {
             how.progress = [this](detail::choice_progress const& now) {
@@ -361,7 +251,7 @@ private:
             unplaced += way.short_price;
             if (taken[at(i)] == nullptr) { continue; }
             for (fit_move& one : detail::moves_of(before_, options_.weights, planned_[at(i)], way,
-                                                  trials_, size_[at(i)])) {
+                                                  trials_, crowding_.size[at(i)])) {
                 made.cost += one.cost;
                 made.moves.push_back(std::move(one));
             }
@@ -422,14 +312,12 @@ private:
     std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();
     std::vector<trial> planned_;
     std::vector<std::vector<room_use>> uses_;
-    std::vector<double> size_;      ///< trays where it needs most room
-    std::vector<char> is_crowded_;  ///< of each room: it overflows as planned
-    std::vector<int> candidates_;
+    detail::crowding crowding_;
     std::vector<trial> trials_;
     std::vector<std::vector<batch_way>> ways_;
     std::vector<detail::moved_group> groups_;  ///< linked batches that can move together
-    std::vector<std::vector<int>>
-        number_;  ///< of each alternative of an item, batches first, the way
+    /// Of each alternative of an item, batches first, the way.
+    std::vector<std::vector<int>> number_;
     std::set<std::pair<int, int>> forbidden_;
     double least_ = std::numeric_limits<double>::infinity();  ///< no set of ways costs less
 };

@@ -121,38 +121,43 @@ bool is_crowded(container const& own, container const& other) {
     return other.cells > 2 * own.cells || half_area;
 }
 
+/// Of the containers that may stand in all of these places: the next denser one by its number of
+/// cells, and by the area of a cell.
+std::vector<container const*> denser_containers(plan const& of, container const& own,
+                                                std::span<int const> places) {
+    container const* more_cells = nullptr;
+    container const* less_area = nullptr;
+    for (container const& other : of.parts().containers) {
+        bool const fits = std::all_of(places.begin(), places.end(),
+                                      [&](int where) { return may_stand(of, &other, where); });
+        if (!fits || is_crowded(own, other)) { continue; }
+        bool const next_cells = more_cells == nullptr || other.cells < more_cells->cells;
+        if (other.cells > own.cells && next_cells) { more_cells = &other; }
+        bool const smaller = own.area && other.area && area_of_cell(other) < area_of_cell(own);
+        bool const next_area =
+            less_area == nullptr || area_of_cell(other) > area_of_cell(*less_area);
+        if (smaller && next_area) { less_area = &other; }
+    }
+    std::vector<container const*> found;
+    if (more_cells != nullptr) { found.push_back(more_cells); }
+    if (less_area != nullptr && less_area != more_cells) { found.push_back(less_area); }
+    return found;
+}
+
 void add_containers(plan const& of, int batch, std::vector<batch_change>& found) {
     resolved_succession const& one = of.successions()[at(batch)];
     std::vector<stage> const& stages = one.grown->stages;
     int const last = static_cast<int>(stages.size());
-    for (int first = 0; first < last;) {
-        int end = first + 1;
+    for (int first = 0, end = 1; first < last; first = end++) {
         while (end < last && stages[at(end)].container == stages[at(first)].container) { ++end; }
         container const* const own = container_of(of, batch, first);
         // Trays that are sown full are trays of that container.
         bool const counts = first == 0 && one.amount.what == amount::measure::trays;
-        container const* more_cells = nullptr;
-        container const* less_area = nullptr;
-        for (container const& other : of.parts().containers) {
-            if (own == nullptr || counts || is_crowded(*own, other)) { continue; }
-            bool const fits = std::all_of(one.places.begin() + first, one.places.begin() + end,
-                                          [&](int where) { return may_stand(of, &other, where); });
-            if (!fits) { continue; }
-            bool const next_cells = more_cells == nullptr || other.cells < more_cells->cells;
-            if (other.cells > own->cells && next_cells) { more_cells = &other; }
-            if (!own->area || !other.area || area_of_cell(other) >= area_of_cell(*own)) {
-                continue;
-            }
-            if (less_area == nullptr || area_of_cell(other) > area_of_cell(*less_area)) {
-                less_area = &other;
-            }
-        }
-        if (less_area == more_cells) { less_area = nullptr; }
-        for (container const* denser : {more_cells, less_area}) {
-            if (denser == nullptr) { continue; }
+        if (own == nullptr || counts) { continue; }
+        auto const places = std::span{one.places}.subspan(at(first), at(end - first));
+        for (container const* denser : denser_containers(of, *own, places)) {
             found.push_back({.container = container_change{first, end, denser->name}});
         }
-        first = end;
     }
 }
 
