@@ -49,42 +49,60 @@ plan_tree const* child(plan_tree const& node, std::string const& step) {
     return nullptr;
 }
 
-/// A copy of a tree with another node at the end of a way, or with none there.
-plan_tree replaced(plan_tree const* node, steps const& way, std::size_t at, plan_tree const* by) {
-    if (at == way.size()) { return *by; }
-    bool const is_last = at + 1 == way.size();
-    auto const below = [&](plan_tree const* old) {
-        return replaced(old, way, at + 1, by);
-    };
-    if (node == nullptr || node->is(plan_tree::kind::table)) {
+/// Copies a tree with another node at the end of a way, or with none there (null).
+class replacer {
+public:
+    replacer(steps const& way, plan_tree const* by) : way_{way}, by_{by} {}
+
+    /// `node` is null where the tree has nothing at that step of the way.
+    [[nodiscard]] plan_tree replaced(plan_tree const* node, std::size_t at = 0) const {
+        if (at == way_.size()) { return *by_; }
+        bool const is_list = node != nullptr && !node->is(plan_tree::kind::table);
+        return is_list ? in_list(*node, at) : in_table(node, at);
+    }
+
+private:
+    /// Nothing is left of what stands at the end of the way.
+    [[nodiscard]] bool is_dropped(std::size_t at) const {
+        return at + 1 == way_.size() && by_ == nullptr;
+    }
+
+    [[nodiscard]] plan_tree in_table(plan_tree const* node, std::size_t at) const {
         plan_tree made = plan_tree::table();
         bool met = false;
         for (std::size_t i = 0; node != nullptr && i < node->items().size(); ++i) {
             std::string const& key = node->keys()[i];
-            met = met || key == way[at];
-            if (key != way[at]) {
-                made.set(key, node->items()[i]);
-            } else if (!is_last || by != nullptr) {
-                made.set(key, below(&node->items()[i]));
+            plan_tree const& item = node->items()[i];
+            met = met || key == way_[at];
+            if (key != way_[at]) {
+                made.set(key, item);
+            } else if (!is_dropped(at)) {
+                made.set(key, replaced(&item, at + 1));
             }
         }
-        if (!met && by != nullptr) { made.set(way[at], below(nullptr)); }
+        if (!met && by_ != nullptr) { made.set(way_[at], replaced(nullptr, at + 1)); }
         return made;
     }
-    plan_tree made = plan_tree::list();
-    bool met = false;
-    for (plan_tree const& item : node->items()) {
-        bool const is_it = item_name(item) == way[at];
-        met = met || is_it;
-        if (!is_it) {
-            made.append(item);
-        } else if (!is_last || by != nullptr) {
-            made.append(below(&item));
+
+    [[nodiscard]] plan_tree in_list(plan_tree const& node, std::size_t at) const {
+        plan_tree made = plan_tree::list();
+        bool met = false;
+        for (plan_tree const& item : node.items()) {
+            bool const is_it = item_name(item) == way_[at];
+            met = met || is_it;
+            if (!is_it) {
+                made.append(item);
+            } else if (!is_dropped(at)) {
+                made.append(replaced(&item, at + 1));
+            }
         }
+        if (!met && by_ != nullptr) { made.append(replaced(nullptr, at + 1)); }
+        return made;
     }
-    if (!met && by != nullptr) { made.append(below(nullptr)); }
-    return made;
-}
+
+    steps const& way_;
+    plan_tree const* by_;
+};
 
 /// Where two plans differ, field by field.
 class difference_finder {
@@ -111,32 +129,37 @@ private:
 
     void descend(plan_tree const& a, plan_tree const& b, steps const& way) {
         if (a == b) { return; }
-        bool const tables = a.is(plan_tree::kind::table) && b.is(plan_tree::kind::table);
-        bool const lists = a.is(plan_tree::kind::list) && b.is(plan_tree::kind::list) &&
-                           is_named(a) && is_named(b);
-        if (!is_opened(way) || !(tables || lists) || (lists && order_differs(a, b))) {
+        if (!is_opened(way) || !items_correspond(a, b)) {
             found_.push_back(way);
             return;
         }
-        auto const name = [&](plan_tree const& of, std::size_t i) {
-            return tables ? of.keys()[i] : item_name(of.items()[i]);
-        };
         auto const with = [&](std::string step) {
             steps longer = way;
             longer.push_back(std::move(step));
             return longer;
         };
         for (std::size_t i = 0; i < a.items().size(); ++i) {
-            plan_tree const* const other = child(b, name(a, i));
+            plan_tree const* const other = child(b, name_in(a, i));
             if (other == nullptr) {
-                found_.push_back(with(name(a, i)));
+                found_.push_back(with(name_in(a, i)));
             } else {
-                descend(a.items()[i], *other, with(name(a, i)));
+                descend(a.items()[i], *other, with(name_in(a, i)));
             }
         }
         for (std::size_t i = 0; i < b.items().size(); ++i) {
-            if (child(a, name(b, i)) == nullptr) { found_.push_back(with(name(b, i))); }
+            if (child(a, name_in(b, i)) == nullptr) { found_.push_back(with(name_in(b, i))); }
         }
+    }
+
+    [[nodiscard]] static std::string name_in(plan_tree const& of, std::size_t i) {
+        return of.is(plan_tree::kind::table) ? of.keys()[i] : item_name(of.items()[i]);
+    }
+
+    /// True for two tables, and for two lists whose items can be told apart and come in one order.
+    [[nodiscard]] static bool items_correspond(plan_tree const& a, plan_tree const& b) {
+        if (a.is(plan_tree::kind::table)) { return b.is(plan_tree::kind::table); }
+        return a.is(plan_tree::kind::list) && b.is(plan_tree::kind::list) && is_named(a) &&
+               is_named(b) && !order_differs(a, b);
     }
 
     /// True when items that both lists have come in another order.
@@ -168,6 +191,22 @@ std::string written(steps const& way) {
         text += written_key(step);
     }
     return text;
+}
+
+std::string say_or_no_day(std::optional<day> const& when) {
+    return when ? to_day_month_year(*when) : "no day";
+}
+
+void add_lines(std::string& text, std::vector<moved_event> const& moved) {
+    for (moved_event const& one : moved) {
+        text += fmt::format("  {}: {}, {} to {}", one.succession, detail::say_event(one.event),
+                            say_or_no_day(one.before), say_or_no_day(one.after));
+        if (std::optional<int> const days = one.days()) {
+            text += fmt::format(" ({} {})", detail::say_days(std::abs(*days)),
+                                *days > 0 ? "later" : "sooner");
+        }
+        text += '\n';
+    }
 }
 
 std::vector<moved_event> moves_between(calendar const& before, calendar const& after) {
@@ -221,8 +260,8 @@ calendar_comparison compare(calendar const& before, calendar const& after) {
                    .before = was == nullptr ? "" : to_string(*was),
                    .after = is == nullptr ? "" : to_string(*is)},
                   [&] {
-                      return schedule(plan_from_tree(replaced(&a, way, 0, is)), before.climate(),
-                                      before.reliability());
+                      return schedule(plan_from_tree(replacer{way, is}.replaced(&a)),
+                                      before.climate(), before.reliability());
                   });
     }
     if (before.climate() != after.climate()) {
@@ -251,20 +290,9 @@ calendar_comparison compare(calendar const& before, calendar const& after) {
 }
 
 std::string to_string(calendar_comparison const& of) {
-    auto const say = [](std::optional<day> const& when) {
-        return when ? to_day_month_year(*when) : std::string{"no day"};
-    };
-    auto const line = [&](moved_event const& one) {
-        std::optional<int> const days = one.days();
-        return fmt::format("  {}: {}, {} to {}{}\n", one.succession, detail::say_event(one.event),
-                           say(one.before), say(one.after),
-                           days ? fmt::format(" ({} {})", detail::say_days(std::abs(*days)),
-                                              *days > 0 ? "later" : "sooner")
-                                : "");
-    };
     if (of.moved.empty() && of.inputs.empty()) { return "Nothing differs.\n"; }
     std::string text = of.moved.empty() ? "No planned day moves.\n" : "Moved:\n";
-    for (moved_event const& one : of.moved) { text += line(one); }
+    add_lines(text, of.moved);
     for (changed_input const& one : of.inputs) {
         text += fmt::format("\n{}: {} becomes {}\n", one.field,
                             one.before.empty() ? "nothing" : one.before,
@@ -274,11 +302,11 @@ std::string to_string(calendar_comparison const& of) {
         } else if (one.moves.empty()) {
             text += "  moves nothing alone\n";
         }
-        for (moved_event const& event : one.moves) { text += line(event); }
+        add_lines(text, one.moves);
     }
     if (!of.together.empty()) {
         text += "\nOnly together:\n";
-        for (moved_event const& one : of.together) { text += line(one); }
+        add_lines(text, of.together);
     }
     return text;
 }
