@@ -86,12 +86,12 @@ public:
         if (!find_span()) { return std::move(found_); }
         detail::cover_count in_harvest{window_, first_, last_};
         for (auto const& runs : runs_) { in_harvest.add_year(runs); }
-        std::vector<std::pair<int, int>> const& weeks = in_harvest.weeks();
+        std::vector<detail::day_span> const& weeks = in_harvest.weeks();
         std::vector<int> met;
         if (options_.amount) { met = years_met(weeks); }
         for (std::size_t w = 0; w < weeks.size(); ++w) {
             coverage_week week{.from = window_.start() + days{weeks[w].first},
-                               .until = window_.start() + days{weeks[w].second},
+                               .until = window_.start() + days{weeks[w].last},
                                .years = in_harvest.years_in()[w]};
             if (options_.amount) { week.met = met[w]; }
             week.covered = std::min(week.years, week.met.value_or(week.years)) >= found_.needed;
@@ -137,7 +137,7 @@ private:
     }
 
     /// Season years that give the amount, week by week.
-    [[nodiscard]] std::vector<int> years_met(std::vector<std::pair<int, int>> const& weeks) {
+    [[nodiscard]] std::vector<int> years_met(std::vector<detail::day_span> const& weeks) {
         std::vector<std::vector<double>> on(at(model_.years),
                                             std::vector<double>(at(last_ - first_ + 1), 0.0));
         for (int const i : group_) {
@@ -156,11 +156,11 @@ private:
         // Sums of shares may lack the last digits of what they are shares of.
         double const wanted = options_.amount->per_week * (1.0 - 1e-9);
         std::vector<int> met;
-        for (auto const& [from, until] : weeks) {
+        for (auto const& [first, last] : weeks) {
             int count = 0;
             for (std::vector<double> const& year : on) {
                 double sum = 0.0;
-                for (int d = from; d <= until; ++d) { sum += year[at(d - first_)]; }
+                for (int d = first; d <= last; ++d) { sum += year[at(d - first_)]; }
                 count += sum >= wanted ? 1 : 0;
             }
             met.push_back(count);

@@ -209,9 +209,9 @@ private:
         }
         years_on_ = count.years_on();
         for (std::size_t w = 0; w < count.weeks().size(); ++w) {
-            auto const [from, until] = count.weeks()[w];
-            data_.weeks.push_back({.from = window_.start() + days{from},
-                                   .until = window_.start() + days{until},
+            auto const [first, last_day] = count.weeks()[w];
+            data_.weeks.push_back({.from = window_.start() + days{first},
+                                   .until = window_.start() + days{last_day},
                                    .years = count.years_in()[w]});
         }
     }

@@ -4,11 +4,11 @@
 
 namespace epicotyl::detail {
 
-std::vector<std::pair<int, int>> weeks_of(season const& window, int first, int last) {
-    std::vector<std::pair<int, int>> weeks;
+std::vector<day_span> weeks_of(season const& window, int first, int last) {
+    std::vector<day_span> weeks;
     int monday = window.offset_of(monday_of(window.start() + days{first}));
     for (; monday <= last; monday += 7) {
-        weeks.emplace_back(std::max(monday, first), std::min(monday + 6, last));
+        weeks.push_back({std::max(monday, first), std::min(monday + 6, last)});
     }
     return weeks;
 }
@@ -30,7 +30,7 @@ void cover_count::add_year(std::vector<day_run> const& runs) {
     for (std::size_t d = 0; d < covered.size(); ++d) { years_on_[d] += covered[d]; }
     for (std::size_t w = 0; w < weeks_.size(); ++w) {
         auto const from = covered.begin() + (weeks_[w].first - first_);
-        auto const end_of_week = covered.begin() + (weeks_[w].second - first_) + 1;
+        auto const end_of_week = covered.begin() + (weeks_[w].last - first_) + 1;
         years_in_[w] += std::find(from, end_of_week, 1) != end_of_week;
     }
 }

@@ -2,22 +2,22 @@
 #ifndef EPICOTYL_SRC_SEASON_TABLES_DAY_RUN_HPP
 #define EPICOTYL_SRC_SEASON_TABLES_DAY_RUN_HPP
 
-#include <utility>
 #include <vector>
 
 #include <epicotyl/days.hpp>
 
+#include "day_table.hpp"
+
 namespace epicotyl::detail {
 
-/// Days [from, until) as offsets.
+/// Days [from, until) as offsets: unlike a `day_span`, an empty one has its place.
 struct day_run {
     int from = 0;
     int until = 0;
 };
 
-/// The ISO weeks of days `first` to `last` of a season, Monday to Sunday, cut to these days: first
-/// and last day of each, as offsets.
-[[nodiscard]] std::vector<std::pair<int, int>> weeks_of(season const& window, int first, int last);
+/// The ISO weeks of days `first` to `last` of a season, Monday to Sunday, cut to these days.
+[[nodiscard]] std::vector<day_span> weeks_of(season const& window, int first, int last);
 
 /// Counts, for days `first` to `last` and the weeks of them, the season years in which some run
 /// has the day, or a day of the week.
@@ -28,7 +28,7 @@ public:
     /// One season year: the runs of all successions.
     void add_year(std::vector<day_run> const& runs);
 
-    [[nodiscard]] std::vector<std::pair<int, int>> const& weeks() const noexcept { return weeks_; }
+    [[nodiscard]] std::vector<day_span> const& weeks() const noexcept { return weeks_; }
     /// Years in which one of the week's days is covered, week by week.
     [[nodiscard]] std::vector<int> const& years_in() const noexcept { return years_in_; }
     /// Years in which the day is covered, day by day from the first.
@@ -36,7 +36,7 @@ public:
 
 private:
     int first_;
-    std::vector<std::pair<int, int>> weeks_;
+    std::vector<day_span> weeks_;
     std::vector<int> years_in_;
     std::vector<int> years_on_;
 };
