@@ -118,13 +118,11 @@ from epicotyl._frost import FreezeRisk
 from epicotyl._plan import Plan, plan, read_plan
 from epicotyl._prospect import Prospect, simulate
 from epicotyl._record import DailyRecord, read_daily_csv, read_ghcn_daily
-from epicotyl._result import Result
 from epicotyl._season import open_season
 from epicotyl._seeds import seeds_needed
 from epicotyl._space import occupancy
 from epicotyl._stagger import stagger
 from epicotyl._sweep import sweep
-from epicotyl._value import Value
 from epicotyl._weather import Climate
 from epicotyl._windows import planting_windows
 
@@ -194,7 +192,7 @@ if not TYPE_CHECKING:  # for which there is no other name than those above
             if name in floor.__all__:
                 found = getattr(floor, name)
                 # Older pickles name every value by the package alone, and must be read.
-                if isinstance(found, type) and issubclass(found, (Value, Result, season.Season)):
+                if isinstance(found, type):
                     return found
                 raise AttributeError(
                     f"module {__name__!r} has no attribute {name!r}; it is {floor.__name__}.{name}"

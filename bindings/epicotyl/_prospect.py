@@ -12,39 +12,9 @@ from epicotyl import _check, _core
 from epicotyl._by_succession import BySuccession
 from epicotyl._calendar import Calendar
 from epicotyl._plan import Plan, season_dates
-from epicotyl._result import extends
+from epicotyl._reports import DamageReport, OverheldReport
 from epicotyl._value import Value
 from epicotyl._weather import Climate
-
-
-def _years(count: int, years: int) -> str:
-    return f"{count} of {years} years"
-
-
-@extends
-class DamageReport(_core.DamageReport):
-    __slots__ = ()
-
-    @property
-    def share(self) -> float:
-        """Share of season years with damage, 0 to 1."""
-        return self.damaged / self.years
-
-    def __repr__(self) -> str:
-        return f"<DamageReport {_years(self.damaged, self.years)}>"
-
-
-@extends
-class OverheldReport(_core.OverheldReport):
-    __slots__ = ()
-
-    @property
-    def share(self) -> float:
-        """Share of season years, 0 to 1."""
-        return self.overheld / self.years
-
-    def __repr__(self) -> str:
-        return f"<OverheldReport {_years(self.overheld, self.years)}>"
 
 
 class Prospect(Value[_core.Prospect], BySuccession[_check.DayArray]):

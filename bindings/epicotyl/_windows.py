@@ -1,4 +1,4 @@
-"""Season: planting windows, of one season year and of all."""
+"""Season: planting windows of one season year."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import Any, TypeAlias
 from epicotyl import _check, _core
 from epicotyl._by_succession import BySuccession
 from epicotyl._calendar import Calendar, schedule
-from epicotyl._core import ChainInYears, Cure, SeasonConflict, TightestChain, WindowFailure
+from epicotyl._core import Cure, SeasonConflict, TightestChain
 from epicotyl._errors import Obstacle
 from epicotyl._plan import Plan
 from epicotyl._value import Value
@@ -105,7 +105,7 @@ class PlantingWindows(Value[_core.PlantingWindows], BySuccession[Window]):
         >>> windows.earliest("lettuce 1", "sow")
         datetime.date(2027, 1, 1)
         """
-        return self._held.earliest(*_event(succession, event))
+        return self._held.earliest(*event_of(succession, event))
 
     def latest(self, succession: str, event: str) -> datetime.date | None:
         """Last day on which an event can fall.
@@ -132,7 +132,7 @@ class PlantingWindows(Value[_core.PlantingWindows], BySuccession[Window]):
         >>> windows.latest("lettuce 1", "transplant")
         datetime.date(2027, 3, 19)
         """
-        return self._held.latest(*_event(succession, event))
+        return self._held.latest(*event_of(succession, event))
 
     def slack(self, succession: str, event: str) -> int | None:
         """Days between earliest and latest.
@@ -160,7 +160,7 @@ class PlantingWindows(Value[_core.PlantingWindows], BySuccession[Window]):
         >>> windows.slack("lettuce 1", "transplant")
         0
         """
-        return self._held.slack(*_event(succession, event))
+        return self._held.slack(*event_of(succession, event))
 
     def free_slack(self, succession: str, event: str) -> int | None:
         """Days a decision may slip with every other decision on its own earliest day.
@@ -187,7 +187,7 @@ class PlantingWindows(Value[_core.PlantingWindows], BySuccession[Window]):
         >>> windows.free_slack("lettuce 1", "sow") <= windows.slack("lettuce 1", "sow")
         True
         """
-        return self._held.free_slack(*_event(succession, event))
+        return self._held.free_slack(*event_of(succession, event))
 
     def tightest_chains(self, *, most: int = 1000) -> list[TightestChain]:
         """List what leaves the decisions of the farm their room, ties and all.
@@ -244,7 +244,7 @@ class PlantingWindows(Value[_core.PlantingWindows], BySuccession[Window]):
         >>> [link.event for link in windows.chain_of("lettuce 1", "transplant").events]
         ['transplant']
         """
-        return self._held.chain_of(*_event(succession, event))
+        return self._held.chain_of(*event_of(succession, event))
 
     @property
     def conflicts(self) -> list[SeasonConflict]:
@@ -340,223 +340,6 @@ class PlantingWindows(Value[_core.PlantingWindows], BySuccession[Window]):
         self._held = _core.planting_windows(calendar._held, year)
 
 
-class WindowYears(Value[_core.WindowYears]):
-    """Planting windows of every season year, made by `window_years`.
-
-    A slack is always that of one and the same year. ``str(room)`` lists how much room every event
-    has in the wanted share of years, and what impossible years fail at.
-
-    Examples
-    --------
-    >>> room = epicotyl.windows.window_years(calendar)
-    >>> room
-    <WindowYears 'Marlpit 2027': 12 season years>
-    """
-
-    __slots__ = ()
-
-    def __init__(self) -> None:
-        raise TypeError("WindowYears are made by window_years(calendar)")
-
-    @property
-    def calendar(self) -> Calendar:
-        """The calendar whose targets are kept."""
-        return Calendar._of(self._held.calendar)
-
-    @property
-    def years(self) -> list[int]:
-        """The season years, ascending."""
-        return self._held.years
-
-    def feasible_years(self, succession: str) -> int:
-        """Count the season years in which a succession, with its links, is feasible.
-
-        Parameters
-        ----------
-        succession : str
-            Name or id.
-
-        Returns
-        -------
-        int
-            0 to the number of years.
-
-        Raises
-        ------
-        InvalidInput
-            For a succession that the plan does not have.
-
-        Examples
-        --------
-        >>> room.feasible_years("lettuce 1")
-        12
-        """
-        return self._held.feasible_years(_check.text(succession, "succession"))
-
-    def earliest(self, succession: str, event: str) -> _check.DayArray:
-        """Earliest day of an event in each season year.
-
-        Parameters
-        ----------
-        succession : str
-            Name or id.
-        event : str
-            One of its events.
-
-        Returns
-        -------
-        numpy.ndarray of datetime64[D], shape (years,)
-            NaT as None in `PlantingWindows.earliest`.
-
-        Raises
-        ------
-        InvalidInput
-            For a succession or event that the plan does not have.
-
-        Examples
-        --------
-        >>> room.earliest("lettuce 1", "sow").shape
-        (12,)
-        """
-        return self._held.earliest(*_event(succession, event))
-
-    def latest(self, succession: str, event: str) -> _check.DayArray:
-        """Latest day of an event in each season year.
-
-        Parameters
-        ----------
-        succession : str
-            Name or id.
-        event : str
-            One of its events.
-
-        Returns
-        -------
-        numpy.ndarray of datetime64[D], shape (years,)
-            NaT as None in `PlantingWindows.latest`.
-
-        Raises
-        ------
-        InvalidInput
-            For a succession or event that the plan does not have.
-
-        Examples
-        --------
-        >>> bool((room.latest("lettuce 1", "sow") >= room.earliest("lettuce 1", "sow")).all())
-        True
-        """
-        return self._held.latest(*_event(succession, event))
-
-    def slack(self, succession: str, event: str) -> _check.FloatArray:
-        """Slack of an event in each season year.
-
-        Parameters
-        ----------
-        succession : str
-            Name or id.
-        event : str
-            One of its events.
-
-        Returns
-        -------
-        numpy.ndarray of float, shape (years,)
-            Days; NaN where there is none.
-
-        Raises
-        ------
-        InvalidInput
-            For a succession or event that the plan does not have.
-
-        Examples
-        --------
-        >>> float(np.nanmin(room.slack("lettuce 1", "transplant")))
-        0.0
-        """
-        return self._held.slack(*_event(succession, event))
-
-    def slack_in(self, succession: str, event: str, share: float) -> int | None:
-        """Most days that an event may slip in a share of all season years.
-
-        Parameters
-        ----------
-        succession : str
-            Name or id.
-        event : str
-            One of its events.
-        share : float
-            0.5 to 1. Impossible years count as years without room.
-
-        Returns
-        -------
-        int or None
-            None when fewer years have a slack at all.
-
-        Raises
-        ------
-        InvalidInput
-            For an unknown name, or a share out of range.
-
-        Examples
-        --------
-        >>> room.slack_in("lettuce 1", "transplant", 0.8)
-        0
-        """
-        return self._held.slack_in(*_event(succession, event), _check.number(share, "share"))
-
-    @property
-    def failures(self) -> list[WindowFailure]:
-        """What impossible years fail at, most years first."""
-        return self._held.failures
-
-    def tightest_chains(self, *, most: int = 1000) -> list[ChainInYears]:
-        """List what leaves the decisions of the farm their room, and in which season years.
-
-        Parameters
-        ----------
-        most : int, optional
-            So many chains of each season year are looked at.
-
-        Returns
-        -------
-        list of ChainInYears
-            First those that cross links, then those within one succession; of each first what is
-            tight in half of all season years or more, the least usual slack first, then the rest,
-            most years first.
-
-        Raises
-        ------
-        InvalidInput
-            When most is below 1.
-        TypeError
-            When most is no whole number.
-
-        Examples
-        --------
-        >>> first = room.tightest_chains()[0]
-        >>> len(first.years) == len(first.slacks)
-        True
-        """
-        return self._held.tightest_chains(_check.whole(most, "most"))
-
-    def __eq__(self, other: object) -> bool:
-        if not isinstance(other, WindowYears):
-            return NotImplemented
-        return self._parts() == other._parts()
-
-    def __hash__(self) -> int:
-        return hash(self._parts())
-
-    def __repr__(self) -> str:
-        return f"<WindowYears {self.calendar.plan.title!r}: {len(self.years)} season years>"
-
-    def _parts(self) -> tuple[Any, ...]:
-        return (self.calendar,)
-
-    def _restore(self, *parts: Any) -> None:
-        (calendar,) = parts
-        self._held = _core.window_years(calendar._held, 0)
-
-
 def planting_windows(
     plan: Plan, climate: Climate, year: int, *, reliability: float | None = None
 ) -> PlantingWindows:
@@ -598,37 +381,6 @@ def windows_of(calendar: Calendar, year: int) -> PlantingWindows:
     return PlantingWindows._of(_core.planting_windows(calendar._held, _check.whole(year, "year")))
 
 
-def window_years(calendar: Calendar, *, threads: int = 0) -> WindowYears:
-    """Find the planting windows of every season year of a calendar's climate.
-
-    Parameters
-    ----------
-    calendar : Calendar
-        Its target days are kept.
-    threads : int, optional
-        0: as many as the machine has. The result does not depend on it.
-
-    Returns
-    -------
-    WindowYears
-        Slack and feasibility, year by year.
-
-    Raises
-    ------
-    InvalidInput
-        When threads is negative.
-    TypeError
-        When an argument is of the wrong kind.
-
-    Examples
-    --------
-    >>> alone = epicotyl.windows.window_years(calendar, threads=1)
-    >>> alone == epicotyl.windows.window_years(calendar)
-    True
-    """
-    _check.instance(calendar, Calendar, "calendar")
-    return WindowYears._of(_core.window_years(calendar._held, _check.whole(threads, "threads")))
-
-
-def _event(succession: str, event: str) -> tuple[str, str]:
+def event_of(succession: str, event: str) -> tuple[str, str]:
+    """Both names, checked."""
     return (_check.text(succession, "succession"), _check.text(event, "event"))

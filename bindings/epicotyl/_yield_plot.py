@@ -9,7 +9,7 @@ import numpy as np
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-    from epicotyl._yield import YieldByWeek
+    from epicotyl._yield_by_week import YieldByWeek
 
 # Blue of Okabe and Ito's set, which most colour-blind people tell from grey.
 _PICKED = "#0072B2"

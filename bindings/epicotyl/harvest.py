@@ -18,7 +18,8 @@ from epicotyl._coverage import HarvestCoverage
 from epicotyl._fewest import CoveringSowings, fewest_sowings
 from epicotyl._harvest import HarvestSpans, harvest_spans
 from epicotyl._stagger import Staggered
-from epicotyl._yield import HarvestYield, YieldByWeek, YieldShape, expected_yield
+from epicotyl._yield import HarvestYield, YieldShape
+from epicotyl._yield_by_week import YieldByWeek, expected_yield
 
 __all__ = [
     "CoverageGap",

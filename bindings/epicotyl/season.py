@@ -15,7 +15,7 @@ from epicotyl._core import (
 )
 from epicotyl._errors import Obstacle
 from epicotyl._explain import why_unresolved
-from epicotyl._prospect import DamageReport, OverheldReport
+from epicotyl._reports import DamageReport, OverheldReport
 from epicotyl._season import Season
 
 __all__ = [

@@ -15,7 +15,8 @@ from epicotyl._core import (
     TightestChain,
     WindowFailure,
 )
-from epicotyl._windows import PlantingWindows, WindowYears, window_years
+from epicotyl._window_years import WindowYears, window_years
+from epicotyl._windows import PlantingWindows
 
 __all__ = [
     "ChainEvent",

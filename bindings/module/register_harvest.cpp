@@ -34,7 +34,7 @@ using namespace epicotyl::bindings;
 
 namespace epicotyl::bindings {
 
-/// Python adds quantiles, means and tables (epicotyl/_yield.py).
+/// Python adds quantiles, means and tables (epicotyl/_yield_by_week.py).
 template <>
 struct bound<yield_by_week> {
     static constexpr char name[] = "YieldByWeek";

@@ -140,7 +140,7 @@ struct bound<typed_cure> {
     }
 };
 
-/// Python adds a share (epicotyl/_prospect.py).
+/// Python adds a share (epicotyl/_reports.py).
 template <>
 struct bound<damage_report> {
     using report = damage_report;
@@ -170,7 +170,7 @@ struct bound<damage_report> {
     }
 };
 
-/// Python adds a share (epicotyl/_prospect.py).
+/// Python adds a share (epicotyl/_reports.py).
 template <>
 struct bound<overheld_report> {
     static constexpr char name[] = "OverheldReport";

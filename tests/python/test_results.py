@@ -14,6 +14,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from public_names import floors
 from test_old_pickles import example_plan, example_record
 
 epicotyl = pytest.importorskip("epicotyl")
@@ -71,6 +72,13 @@ def test_results_that_were_pickled_in_order_are_read(today):
     assert read.keys() == today.keys()
     for name, value in today.items():
         assert same(read[name], value), name
+
+
+def test_every_class_is_found_where_older_pickles_say_that_it_is():
+    for floor in floors():
+        for name in floor.__all__:
+            if isinstance(getattr(floor, name), type):
+                assert getattr(epicotyl, name) is getattr(floor, name)
 
 
 @pytest.mark.parametrize("protocol", range(2, pickle.HIGHEST_PROTOCOL + 1))
