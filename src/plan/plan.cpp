@@ -294,7 +294,7 @@ private:
             }
             place = found->second;
         }
-        std::vector<event_of> const firsts = events(one.first, field + ".first");
+        event_list const firsts = events(one.first, field + ".first");
         std::vector<event_of> const thens = events(one.then, field + ".then");
         waits_ += firsts.size() * thens.size();
         require_waits(waits_, field);
@@ -361,7 +361,7 @@ private:
                                 after.name, before.name, event_name(*after.grown, moves_in)),
                     "let the grower move them there, or link what is done before it");
             }
-            links_.push_back({.firsts = {{cleared, event_count(*before.grown) - 1}},
+            links_.push_back({.firsts = {event_of{cleared, event_count(*before.grown) - 1}},
                               .then = {follower, moves_in},
                               .after = clock::days(gap),
                               .place = {},

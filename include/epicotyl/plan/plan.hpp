@@ -154,10 +154,35 @@ struct event_of {
     friend bool operator==(event_of const&, event_of const&) = default;
 };
 
+/// Events that are waited for together, held once by all links that wait for them.
+class event_list {
+public:
+    event_list(std::vector<event_of> events)  // NOLINT(google-explicit-constructor): they are one
+        : events_{std::make_shared<std::vector<event_of> const>(std::move(events))} {}
+    event_list(std::initializer_list<event_of> events) : event_list{std::vector(events)} {}
+
+    [[nodiscard]] std::size_t size() const noexcept { return events_->size(); }
+    [[nodiscard]] auto begin() const noexcept { return events_->begin(); }
+    [[nodiscard]] auto end() const noexcept { return events_->end(); }
+    [[nodiscard]] event_of const& front() const { return events_->front(); }
+    [[nodiscard]] event_of const& operator[](std::size_t k) const { return (*events_)[k]; }
+    /// True of two that are held once, and not only equal.
+    [[nodiscard]] bool is(event_list const& other) const noexcept {
+        return events_ == other.events_;
+    }
+
+    friend bool operator==(event_list const& a, event_list const& b) {
+        return a.is(b) || *a.events_ == *b.events_;
+    }
+
+private:
+    std::shared_ptr<std::vector<event_of> const> events_;
+};
+
 /// A link with everything looked up: `then` waits for `firsts` - for the last of them, or, with
 /// `first_decides`, for the first. A wave as the second end has become one link per member.
 struct resolved_link {
-    std::vector<event_of> firsts;
+    event_list firsts;
     bool first_decides = false;
     event_of then;
     clock after;

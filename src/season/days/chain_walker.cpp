@@ -45,6 +45,19 @@ int chain_walker::deciding_day(days_table const& days, resolved_link const& link
     return decides;
 }
 
+void chain_walker::gather(days_table& days, awaited const& wave, int first_year,
+                          int last_year) const {
+    std::int16_t* const all = days.gathered_days(wave.wave).data();
+    std::fill(all + first_year, all + last_year,
+              static_cast<std::int16_t>(wave.first_decides ? never : 0));
+    for (event_of const& first : wave.firsts) {
+        std::int16_t const* const came = days.row_days(first.succession, first.event).data();
+        for (int y = first_year; y < last_year; ++y) {
+            all[y] = wave.first_decides ? std::min(all[y], came[y]) : std::max(all[y], came[y]);
+        }
+    }
+}
+
 int chain_walker::link_day(days_table const& days, int succession, int event, int year) const {
     int latest = 0;
     for (incoming_link const& in : incoming(succession)) {
@@ -54,8 +67,8 @@ int chain_walker::link_day(days_table const& days, int succession, int event, in
 }
 
 int chain_walker::link_day(days_table const& days, int link, int year) const {
-    resolved_link const& one = model_.planned.links()[at(link)];
-    return model_.link_wait(link).ready(deciding_day(days, one, year), year);
+    awaited const& counts_from = model_.awaited_all[at(model_.awaited_of_link[at(link)])];
+    return model_.link_wait(link).ready(deciding_day(days, counts_from, year), year);
 }
 
 void chain_walker::wait_for_links(days_table& days, int succession, int event, int first_year,

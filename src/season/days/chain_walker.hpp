@@ -39,10 +39,20 @@ class chain_walker {
 public:
     chain_walker(season_model const& model, std::vector<succession_days> const& successions);
 
-    /// The day of the event that a link counts from in a year, given the days so far.
+    /// The day from which a link counts in a year, by the days of each that it waits for.
     [[nodiscard]] static int deciding_day(days_table const& days, resolved_link const& link,
                                           int year);
-    /// The day that links allow an event in a year, given the days so far; 0 without links.
+    /// The same of what is waited for, by what was gathered.
+    [[nodiscard]] int deciding_day(days_table const& days, awaited const& one, int year) const {
+        return one.is_wave()
+                   ? days.gathered_days(one.wave)[at(year)]
+                   : days.at(one.firsts.front().succession, one.firsts.front().event, year);
+    }
+    /// Looks when each year has a wave together, from the days of all that are in it. To be done
+    /// before the first that waits for it is walked, and whenever one of the wave has moved.
+    void gather(days_table& days, awaited const& wave, int first_year, int last_year) const;
+    /// The day that links allow an event in a year, given the days so far and the waves gathered;
+    /// 0 without links.
     [[nodiscard]] int link_day(days_table const& days, int succession, int event, int year) const;
     /// The same of one link.
     [[nodiscard]] int link_day(days_table const& days, int link, int year) const;

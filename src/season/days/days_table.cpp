@@ -1,5 +1,4 @@
 #include "days_table.hpp"
-#include "../tables/season_model.hpp"
 
 #include <algorithm>
 
@@ -7,25 +6,29 @@ namespace epicotyl::detail {
 
 days_table make_unset_days_table(days_table const& like, int years) {
     days_table table{.years = years, .first_row = like.first_row};
+    if (like.years > 0) {
+        table.gathered.resize(like.gathered.size() / at(like.years) * at(years));
+    }
     table.day =
         std::make_unique_for_overwrite<std::int16_t[]>(at(table.first_row.back()) * at(years));
     return table;
 }
 
-days_table make_unset_days_table(plan const& of, int years) {
-    days_table table{.years = years};
+days_table make_unset_days_table(season_model const& model) {
+    days_table table{.years = model.years};
+    table.gathered.resize(at(model.waves) * at(model.years));
     int rows = 0;
-    for (resolved_succession const& one : of.successions()) {
+    for (resolved_succession const& one : model.planned.successions()) {
         table.first_row.push_back(rows);
         rows += event_count(*one.grown);
     }
     table.first_row.push_back(rows);
-    table.day = std::make_unique_for_overwrite<std::int16_t[]>(at(rows) * at(years));
+    table.day = std::make_unique_for_overwrite<std::int16_t[]>(at(rows) * at(model.years));
     return table;
 }
 
-days_table make_days_table(plan const& of, int years) {
-    days_table table = make_unset_days_table(of, years);
+days_table make_days_table(season_model const& model) {
+    days_table table = make_unset_days_table(model);
     std::fill_n(table.day.get(), table.all().size(), static_cast<std::int16_t>(never));
     return table;
 }

@@ -8,9 +8,7 @@
 #include <span>
 #include <vector>
 
-#include <epicotyl/plan/plan.hpp>
-
-#include "../tables/wait_table.hpp"
+#include "../tables/season_model.hpp"
 
 namespace epicotyl::detail {
 
@@ -20,6 +18,9 @@ struct days_table {
     int years = 0;
     std::vector<int> first_row = {};  ///< of each succession; one more at the end
     std::unique_ptr<std::int16_t[]> day = {};
+    /// The day from which links count of each wave that is waited for, [wave][year]: as the days
+    /// were when `chain_walker::gather` looked.
+    std::vector<std::int16_t> gathered = {};
 
     [[nodiscard]] int row(int succession, int event) const {
         return first_row[static_cast<std::size_t>(succession)] + event;
@@ -34,6 +35,13 @@ struct days_table {
     [[nodiscard]] std::span<std::int16_t const> all() const {
         return {day.get(),
                 static_cast<std::size_t>(first_row.back()) * static_cast<std::size_t>(years)};
+    }
+    /// All years of a wave that is waited for.
+    [[nodiscard]] std::span<std::int16_t> gathered_days(int wave) {
+        return std::span{gathered}.subspan(detail::at(wave) * detail::at(years), detail::at(years));
+    }
+    [[nodiscard]] std::span<std::int16_t const> gathered_days(int wave) const {
+        return std::span{gathered}.subspan(detail::at(wave) * detail::at(years), detail::at(years));
     }
     /// All years of one event.
     [[nodiscard]] std::span<std::int16_t const> row_days(int succession, int event) const {
@@ -52,9 +60,9 @@ struct days_table {
 };
 
 /// A table in which no event ever comes.
-[[nodiscard]] days_table make_days_table(plan const& of, int years);
-/// The same, whose days are not set.
-[[nodiscard]] days_table make_unset_days_table(plan const& of, int years);
+[[nodiscard]] days_table make_days_table(season_model const& model);
+/// The same, whose days are not set, with room for what is waited for.
+[[nodiscard]] days_table make_unset_days_table(season_model const& model);
 /// A table with the rows of another, whose days are not set.
 [[nodiscard]] days_table make_unset_days_table(days_table const& like, int years);
 

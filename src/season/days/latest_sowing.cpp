@@ -1,6 +1,8 @@
 #include "latest_sowing.hpp"
 
 #include <algorithm>
+#include <functional>
+#include <utility>
 #include <variant>
 
 namespace epicotyl::detail {
@@ -71,41 +73,73 @@ void latest_good_sowings(season_model const& model, succession_days const& known
     latest_good_days(model, known, succession, 0, latest);
 }
 
-int latest_sowing_for(season_model const& model, chain_walker const& walker, days_table const& days,
-                      std::vector<succession_days> const& known, int first, int then) {
-    resolved_succession const& waits = model.planned.successions()[at(then)];
-    if (is_scanned_for(waits.target_rule)) { return never; }
-    int limit = never;
-    std::vector<std::int16_t> latest(at(model.years));
-    std::vector<char> good(at(model.years), 1);
-    walker.strike_bad_years(days, then, good);
-    for (incoming_link const& in : walker.incoming(then)) {
-        resolved_link const& link = model.planned.links()[at(in.link)];
-        // Where the earliest of several decides, another may come in time.
-        if (link.first_decides && link.firsts.size() > 1) { continue; }
-        // What comes behind all that must be in time can be as late as may be.
-        if (in.event > last_in_time(known[at(then)], waits.target_event)) { continue; }
-        for (event_of const& waited_for : link.firsts) {
-            if (waited_for.succession != first) { continue; }
-            if (in.event == 0) {
-                std::fill(latest.begin(), latest.end(),
-                          static_cast<std::int16_t>(known[at(then)].sowing));
-            } else {
-                latest_good_days(model, known[at(then)], then, in.event, latest);
-            }
-            for (int y = 0; y < model.years; ++y) {
-                std::int16_t& day = latest[at(y)];
-                bool const can_be = in.event == 0 || good[at(y)] != 0;
-                day = can_be
-                          ? static_cast<std::int16_t>(model.link_wait(in.link).latest_start(day, y))
-                          : no_day;
-            }
-            latest_sowings_before(model, known[at(first)], first, waited_for.event,
-                                  walker.wait_day(first), latest);
-            limit = std::min(limit, kth_smallest(latest, model.years - known[at(then)].need + 1));
-        }
+std::optional<last_days> bearable_days::of_link(int link) const {
+    resolved_link const& one = model_.planned.links()[at(link)];
+    int const then = one.then.succession;
+    succession_days const& waits = known_[at(then)];
+    resolved_succession const& batch = model_.planned.successions()[at(then)];
+    // An outcome waits for nobody, and where the earliest of several decides another may come in
+    // time. What comes behind all that must be in time can be as late as may be.
+    if (!waits.resolved || is_outcome(*batch.grown, one.then.event) ||
+        is_scanned_for(batch.target_rule) ||
+        (one.first_decides && one.firsts.size() > 1) ||
+        one.then.event > last_in_time(waits, batch.target_event)) {
+        return std::nullopt;
     }
-    return limit;
+    last_days found{
+        .need = waits.need,
+        .of_year = std::vector(at(model_.years), static_cast<std::int16_t>(waits.sowing))};
+    std::vector<char> good(at(model_.years), 1);
+    if (one.then.event > 0) {
+        walker_.strike_bad_years(days_, then, good);
+        latest_good_days(model_, waits, then, one.then.event, found.of_year);
+    }
+    for (int y = 0; y < model_.years; ++y) {
+        std::int16_t& day = found.of_year[at(y)];
+        day = good[at(y)] != 0
+                  ? static_cast<std::int16_t>(model_.link_wait(link).latest_start(day, y))
+                  : no_day;
+    }
+    return found;
+}
+
+std::vector<last_days> const& bearable_days::of(int awaited) {
+    std::optional<std::vector<last_days>>& known = of_[at(awaited)];
+    if (known) { return *known; }
+    known.emplace();
+    auto const says_no_more = [](last_days const& one, last_days const& other) {
+        return one.need <= other.need &&
+               std::ranges::equal(one.of_year, other.of_year, std::greater_equal{});
+    };
+    for (int const link : model_.awaited_all[at(awaited)].links) {
+        std::optional<last_days> found = of_link(link);
+        if (!found || std::ranges::any_of(*known, [&](last_days const& other) {
+                return says_no_more(*found, other);
+            })) {
+            continue;
+        }
+        std::erase_if(*known, [&](last_days const& one) { return says_no_more(one, *found); });
+        known->push_back(std::move(*found));
+    }
+    return *known;
+}
+
+void bearable_days::forget(int succession) {
+    for (incoming_link const& in : walker_.incoming(succession)) {
+        of_[at(model_.awaited_of_link[at(in.link)])].reset();
+    }
+}
+
+void bearable_days::forget_all() {
+    std::ranges::fill(of_, std::nullopt);
+}
+
+int latest_sowing_before(season_model const& model, chain_walker const& walker,
+                         succession_days const& known, int succession, int event,
+                         last_days const& by) {
+    std::vector<std::int16_t> latest = by.of_year;
+    latest_sowings_before(model, known, succession, event, walker.wait_day(succession), latest);
+    return kth_smallest(latest, model.years - by.need + 1);
 }
 
 }  // namespace epicotyl::detail

@@ -10,6 +10,7 @@
 #define EPICOTYL_SRC_SEASON_DAYS_LATEST_SOWING_HPP
 
 #include <cstdint>
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -23,13 +24,46 @@ namespace epicotyl::detail {
 void latest_good_sowings(season_model const& model, succession_days const& known, int succession,
                          std::span<std::int16_t> latest);
 
-/// An upper limit of the sowing of `first`: sown later, `then`, which waits for it directly, would
-/// be good, or its sowing kept, in fewer years than it needs. With the other successions where they
-/// are, and the days of `then` walked so. Not always the least such limit; `never` where nothing is
-/// known.
-[[nodiscard]] int latest_sowing_for(season_model const& model, chain_walker const& walker,
-                                    days_table const& days,
-                                    std::vector<succession_days> const& known, int first, int then);
+/// The last days on which what is waited for may come, -1 in years that are lost anyway: later in
+/// one more year, who waits would be good, or its sowing kept, in fewer years than it needs.
+struct last_days {
+    int need;
+    std::vector<std::int16_t> of_year;
+};
+
+/// Of what links count from, the last days that those who wait can bear, with all where they are
+/// and their days walked so. Remembered until one of those who wait is walked anew.
+class bearable_days {
+public:
+    bearable_days(season_model const& model, chain_walker const& walker, days_table const& days,
+                  std::vector<succession_days> const& known)
+        : model_{model},
+          walker_{walker},
+          days_{days},
+          known_{known},
+          of_(model.awaited_all.size()) {}
+
+    /// Those that say more than others do; none where nothing is known.
+    [[nodiscard]] std::vector<last_days> const& of(int awaited);
+    /// A succession was walked anew, and bears other days.
+    void forget(int succession);
+    void forget_all();
+
+private:
+    [[nodiscard]] std::optional<last_days> of_link(int link) const;
+
+    season_model const& model_;
+    chain_walker const& walker_;
+    days_table const& days_;
+    std::vector<succession_days> const& known_;
+    std::vector<std::optional<std::vector<last_days>>> of_;
+};
+
+/// The latest sowing of a succession with which an event has come by its last days in as many years
+/// as are needed; links that it waits for itself left out.
+[[nodiscard]] int latest_sowing_before(season_model const& model, chain_walker const& walker,
+                                       succession_days const& known, int succession, int event,
+                                       last_days const& by);
 
 }  // namespace epicotyl::detail
 

@@ -19,6 +19,7 @@
 #include "known_bounds.hpp"
 #include "latest_sowing.hpp"
 #include "most_good.hpp"
+#include "moving_waves.hpp"
 #include "notes.hpp"
 #include "tables_for.hpp"
 #include "waiting_order.hpp"
@@ -51,20 +52,17 @@ public:
           walker_{model_, data.successions},
           rules_{data, model, springs},
           alike_{model},
-          waited_by_(batches_.size()),
+          waves_{model, walker_, data.days},
+          bearable_{model, walker_, data.days, data.successions},
+          missing_(model.awaited_all.size()),
           place_in_order_(batches_.size(), 0),
           obstacles_(batches_.size()),
           is_tried_(batches_.size(), 0) {
         data_.successions.assign(batches_.size(), {});
-        data_.days = make_unset_days_table(model_.planned, model_.years);
+        data_.days = make_unset_days_table(model_);
         data_.planned.resize(at(data_.days.first_row.back()), never);
         good_alone_later_.resize(batches_.size(), 0);
         latest_.resize(at(model_.years));
-        for (resolved_link const& link : model_.planned.links()) {
-            for (event_of const& first : link.firsts) {
-                waited_by_[at(first.succession)].push_back(link.then.succession);
-            }
-        }
     }
 
     void run() {
@@ -142,7 +140,7 @@ private:
     };
 
     void find_order() {
-        order_ = order_of_waiting(batches_, waited_by_, obstacles_);
+        order_ = order_of_waiting(model_, obstacles_);
         for (std::size_t k = 0; k < order_.size(); ++k) {
             place_in_order_[at(order_[k])] = static_cast<int>(k);
         }
@@ -151,12 +149,20 @@ private:
     void plan_all() {
         std::map<int, int> harvests;
         for (int round = 0; round < most_rounds; ++round) {
-            for (int i : order_) { least(i, harvests); }
+            plan_least(harvests);
             raise_all();
             std::map<int, int> const settled = first_harvests();
             if (settled == harvests) { break; }
             harvests = settled;
         }
+    }
+
+    /// All of the order as early as they may.
+    void plan_least(std::map<int, int> const& harvests) {
+        waves_.forget();
+        bearable_.forget_all();
+        std::ranges::fill(missing_, std::nullopt);
+        for (int i : order_) { least(i, harvests); }
     }
 
     /// In reverse order; again as long as the harvests that are scanned for move with what they
@@ -198,7 +204,7 @@ private:
         std::vector<std::optional<spring_places>> places(batches_.size());
         if (order_.empty()) { return places; }
         expect_days();
-        for (int i : order_) { least(i, {}); }
+        plan_least({});
         auto const note = [&] {
             for (int i : order_) {
                 if (asking[at(i)] != 0) { places[at(i)] = places_now(i); }
@@ -206,6 +212,7 @@ private:
         };
         note();
         std::vector<char> is_open = never_between(asking);
+        waves_.forget();
         for (int i : order_) {
             if (!known(i).resolved || !is_linked(i) || is_open[at(i)] != 0) { continue; }
             raise_freely(i);
@@ -264,6 +271,7 @@ private:
         latest_good_sowings(model_, mine, i, latest_);
         int const latest = std::max(mine.sowing, latest_for_need(mine.need));
         mine.sowing = is_early(i) ? std::max(mine.sowing, spring_of(i, latest)) : latest;
+        gather_for(i);
         walker_.walk_all(data_.days, i, mine.sowing, walker_.wait_day(i));
     }
 
@@ -331,13 +339,32 @@ private:
         int const none = static_cast<int>(batches_.size());
         int missing = none;
         for (incoming_link const& in : walker_.incoming(i)) {
-            for (event_of const& first : model_.planned.links()[at(in.link)].firsts) {
+            missing = std::min(missing, missing_of(model_.awaited_of_link[at(in.link)], none));
+        }
+        return missing == none || blame(missing, "link.unresolved", "it waits for");
+    }
+
+    /// The first in the plan of those waited for together that has no days; `none` where all have.
+    /// It is looked for once: those who wait come behind all of them.
+    int missing_of(int awaited, int none) {
+        std::optional<int>& found = missing_[at(awaited)];
+        if (!found) {
+            found = none;
+            for (event_of const& first : model_.awaited_all[at(awaited)].firsts) {
                 if (!known(first.succession).resolved) {
-                    missing = std::min(missing, first.succession);
+                    found = std::min(*found, first.succession);
                 }
             }
         }
-        return missing == none || blame(missing, "link.unresolved", "it waits for");
+        return *found;
+    }
+
+    /// Looks at the waves that a succession waits for: all in them have been walked.
+    void gather_for(int i) {
+        for (incoming_link const& in : walker_.incoming(i)) {
+            awaited const& one = model_.awaited_all[at(model_.awaited_of_link[at(in.link)])];
+            if (one.is_wave()) { waves_.gather(one); }
+        }
     }
 
     /// Planned first harvest of the first of the series of a repeat.
@@ -372,7 +399,7 @@ private:
         model_.fill_tables(1);
     }
 
-    bool is_linked(int i) const { return walker_.has_links(i) || !waited_by_[at(i)].empty(); }
+    bool is_linked(int i) const { return walker_.has_links(i) || !model_.awaits_of[at(i)].empty(); }
 
     /// The first sowing that links allow in enough years.
     int links_floor(int i) {
@@ -392,6 +419,7 @@ private:
         obstacles_[at(i)].clear();
         alike_.take_none(i);
         if (!can_wait(i) || !read_rules(i, harvests)) { return; }
+        gather_for(i);
 
         int const link_floor = links_floor(i);
         if (link_floor >= never) {
@@ -582,7 +610,7 @@ private:
         most_good found;
         auto const [first, last] = may_be_in_harvest(i, earliest);
         for (int s = first; s <= last; ++s) {
-            kept_rows kept{data_.days};
+            kept_rows kept{data_.days, waves_};
             kept.keep(i);
             walker_.walk_all(data_.days, i, s, 0);
             int const good = walker_.good_years(data_.days, i);
@@ -592,10 +620,11 @@ private:
             kept.restore();
         }
         if (!found.days().empty()) { mine.sowing = chosen(i, found); }
-        kept_rows kept{data_.days};
+        kept_rows kept{data_.days, waves_};
         kept.keep(i);
         walker_.walk_all(data_.days, i, mine.sowing, 0);
         breaks_others(i, kept);
+        bear_anew(kept);
         mine.earliest_ready =
             kth_smallest(data_.days.row_days(i, batches_[at(i)].target_event), mine.need);
     }
@@ -621,8 +650,17 @@ private:
         std::set<std::pair<int, int>> moved;  ///< (place in the order, succession)
         auto const add_those_after = [&](int one) {
             if (!kept.has_moved()) { return; }
-            for (int then : waited_by_[at(one)]) {
-                if (known(then).resolved) { moved.emplace(place_in_order_[at(then)], then); }
+            for (awaited_in const& in : model_.awaits_of[at(one)]) {
+                awaited const& all = model_.awaited_all[at(in.which)];
+                if (all.is_wave()) {
+                    if (!waves_.is_gathered(all)) { continue; }
+                    kept.keep(all);
+                    if (!waves_.follow(all, one, in.event)) { continue; }
+                }
+                for (int const link : all.links) {
+                    int const then = model_.planned.links()[at(link)].then.succession;
+                    if (known(then).resolved) { moved.emplace(place_in_order_[at(then)], then); }
+                }
             }
         };
         add_those_after(i);
@@ -661,25 +699,34 @@ private:
 
     /// Moves `i` if no claim fails by it.
     bool moves_to(int i, int sowing) {
-        kept_rows kept{data_.days};
+        kept_rows kept{data_.days, waves_};
         bool const holds = try_sowing(i, sowing, kept).succession < 0;
-        if (!holds) { kept.restore(); }
+        if (holds) {
+            bear_anew(kept);
+        } else {
+            kept.restore();
+        }
         return holds;
+    }
+
+    /// Those that were walked anew may bear other days of what they wait for.
+    void bear_anew(kept_rows const& kept) {
+        for (int const one : kept.whose()) { bearable_.forget(one); }
     }
 
     void raise(int i) {
         succession_days& mine = known(i);
         had_.clear();
         int low = mine.sowing;
-        // The latest day that its target allows without links, and that the links of those allow
-        // which wait for it directly; most often that day will do.
+        // The latest sowing that its own target allows, its links left out, and that those bear who
+        // wait for it; most often that one will do.
         latest_good_sowings(model_, mine, i, latest_);
         int high = latest_for_need(mine.need);
         if (is_early(i)) { high = std::min(high, spring_of(i, std::max(low, high))); }
-        for (int then : waited_by_[at(i)]) {
-            if (!known(then).resolved) { continue; }
-            high = std::min(
-                high, latest_sowing_for(model_, walker_, data_.days, data_.successions, i, then));
+        for (awaited_in const& in : model_.awaits_of[at(i)]) {
+            for (last_days const& by : bearable_.of(in.which)) {
+                high = std::min(high, latest_sowing_before(model_, walker_, mine, i, in.event, by));
+            }
         }
         high = std::max(low, high);
         bool has_moved = high > low && moves_to(i, high);
@@ -696,8 +743,9 @@ private:
         mine.sowing = low;
         good_alone_later_[at(i)] = good_from(low + 1);
         if (!has_moved) {
-            kept_rows kept{data_.days};
+            kept_rows kept{data_.days, waves_};
             try_sowing(i, low, kept);
+            bear_anew(kept);
         }
     }
 
@@ -767,7 +815,7 @@ private:
             }
         }
         had_.clear();
-        kept_rows kept{data_.days};
+        kept_rows kept{data_.days, waves_};
         broken_claim const broken = try_sowing(i, mine.sowing + 1, kept);
         if (broken.succession >= 0) {
             mine.claim.good_one_day_later = broken.count;
@@ -786,7 +834,9 @@ private:
     chain_walker walker_;
     asked_rules rules_;
     alike_successions alike_;
-    std::vector<std::vector<int>> waited_by_;  ///< direct, by index
+    moving_waves waves_;
+    bearable_days bearable_;
+    std::vector<std::optional<int>> missing_;  ///< see `missing_of`
     std::vector<int> place_in_order_;
     /// Good years that those in harvest on wanted days had before one they wait for was moved.
     std::map<int, std::vector<char>> had_;

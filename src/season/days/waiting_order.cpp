@@ -8,45 +8,133 @@
 
 #include <epicotyl/network/order.hpp>
 
-#include "../tables/wait_table.hpp"
-
 namespace epicotyl::detail {
 
-std::vector<int> order_of_waiting(std::vector<resolved_succession> const& batches,
-                                  std::vector<std::vector<int>> const& waited_by,
+namespace {
+
+/// Who comes before whom, of those that are not set aside.
+class precedences {
+public:
+    precedences(season_model const& model, std::vector<char> const& aside)
+        : model_{model}, batches_{model.planned.successions()}, aside_{aside} {
+        for (std::size_t i = 0; i < batches_.size(); ++i) {
+            std::optional<int> const first = batches_[i].repeat_of;
+            if (first && aside[i] == 0 && aside[at(*first)] == 0) {
+                repeats_.push_back({at(*first), i});
+            }
+        }
+    }
+
+    /// True where each waits for earlier ones only.
+    [[nodiscard]] bool are_in_plan_order() const {
+        auto const rises = [](precedence const& one) {
+            return one.first < one.then;
+        };
+        return std::ranges::all_of(repeats_, rises) &&
+               std::ranges::all_of(model_.awaited_all, [&](awaited const& one) {
+                   return last_first(one) < first_then(one);
+               });
+    }
+
+    /// The order, with each wave as one more vertex, which comes as soon as all of it are there;
+    /// empty where there is a circle.
+    [[nodiscard]] std::vector<std::size_t> order() const {
+        std::size_t const waves = at(model_.waves);
+        std::vector<precedence> pairs;
+        for (precedence const& one : repeats_) {
+            pairs.push_back({waves + one.first, waves + one.then});
+        }
+        for (awaited const& one : model_.awaited_all) {
+            for_each_then(one, [&](std::size_t then) {
+                if (one.is_wave()) {
+                    pairs.push_back({at(one.wave), waves + then});
+                } else if (aside_[at(one.firsts.front().succession)] == 0) {
+                    pairs.push_back({waves + at(one.firsts.front().succession), waves + then});
+                }
+            });
+            if (!one.is_wave()) { continue; }
+            for (event_of const& first : one.firsts) {
+                if (aside_[at(first.succession)] == 0) {
+                    pairs.push_back({waves + at(first.succession), at(one.wave)});
+                }
+            }
+        }
+        std::vector<std::size_t> order;
+        for (std::size_t const vertex : stable_order(waves + batches_.size(), pairs).order) {
+            if (vertex >= waves) { order.push_back(vertex - waves); }
+        }
+        return order;
+    }
+
+    /// A circle, of successions alone.
+    [[nodiscard]] std::vector<std::size_t> circle() const {
+        std::vector<precedence> pairs;
+        for (std::size_t i = 0; i < batches_.size(); ++i) {
+            if (aside_[i] != 0) { continue; }
+            for (awaited_in const& in : model_.awaits_of[i]) {
+                for_each_then(model_.awaited_all[at(in.which)], [&](std::size_t then) {
+                    pairs.push_back({i, then});
+                });
+            }
+            std::optional<int> const first = batches_[i].repeat_of;
+            if (first && aside_[at(*first)] == 0) { pairs.push_back({at(*first), i}); }
+        }
+        return stable_order(batches_.size(), pairs).cycle;
+    }
+
+private:
+    template <class Use>
+    void for_each_then(awaited const& one, Use const& use) const {
+        for (int const link : one.links) {
+            std::size_t const then = at(model_.planned.links()[at(link)].then.succession);
+            if (aside_[then] == 0) { use(then); }
+        }
+    }
+    [[nodiscard]] int last_first(awaited const& one) const {
+        int last = -1;
+        for (event_of const& first : one.firsts) {
+            if (aside_[at(first.succession)] == 0) { last = std::max(last, first.succession); }
+        }
+        return last;
+    }
+    [[nodiscard]] int first_then(awaited const& one) const {
+        std::size_t first = batches_.size();
+        for_each_then(one, [&](std::size_t then) { first = std::min(first, then); });
+        return static_cast<int>(first);
+    }
+
+    season_model const& model_;
+    std::vector<resolved_succession> const& batches_;
+    std::vector<char> const& aside_;
+    std::vector<precedence> repeats_ = {};
+};
+
+}  // namespace
+
+std::vector<int> order_of_waiting(season_model const& model,
                                   std::vector<std::vector<obstacle>>& obstacles) {
+    std::vector<resolved_succession> const& batches = model.planned.successions();
     std::vector<char> aside(batches.size(), 0);
     while (true) {
-        std::vector<precedence> pairs;
-        for (std::size_t i = 0; i < batches.size(); ++i) {
-            for (int then : waited_by[i]) {
-                if (!aside[i] && !aside[at(then)]) { pairs.push_back({i, at(then)}); }
-            }
-            if (batches[i].repeat_of && !aside[i] && !aside[at(*batches[i].repeat_of)]) {
-                pairs.push_back({at(*batches[i].repeat_of), i});
-            }
-        }
-        // Where each waits for earlier ones only, the order of the plan will do.
-        bool const in_plan_order = std::all_of(
-            pairs.begin(), pairs.end(), [](precedence const& one) { return one.first < one.then; });
-        ordering found;
-        if (in_plan_order) {
-            found.order.resize(batches.size());
-            std::iota(found.order.begin(), found.order.end(), std::size_t{0});
+        precedences const all{model, aside};
+        std::vector<std::size_t> found(batches.size());
+        if (all.are_in_plan_order()) {
+            std::iota(found.begin(), found.end(), std::size_t{0});
         } else {
-            found = stable_order(batches.size(), pairs);
+            found = all.order();
         }
-        if (found.ordered()) {
+        if (!found.empty() || batches.empty()) {
             std::vector<int> order;
-            for (std::size_t i : found.order) {
-                if (!aside[i]) { order.push_back(static_cast<int>(i)); }
+            for (std::size_t const i : found) {
+                if (aside[i] == 0) { order.push_back(static_cast<int>(i)); }
             }
             return order;
         }
+        std::vector<std::size_t> const circle = all.circle();
         std::string path;
-        for (std::size_t i : found.cycle) { path += batches[i].name + " → "; }
-        path += batches[found.cycle.front()].name;
-        for (std::size_t i : found.cycle) {
+        for (std::size_t const i : circle) { path += batches[i].name + " → "; }
+        path += batches[circle.front()].name;
+        for (std::size_t const i : circle) {
             aside[i] = 1;
             obstacles[i] = {{.succession = batches[i].name,
                              .code = "links.cycle",
@@ -63,11 +151,19 @@ std::vector<int> groups_by_links(plan const& planned) {
         while (leader[at(i)] != i) { i = leader[at(i)] = leader[at(leader[at(i)])]; }
         return i;
     };
+    auto const join = [&](int one, int other) {
+        int const a = root(one);
+        int const b = root(other);
+        leader[at(std::max(a, b))] = std::min(a, b);
+    };
+    event_list const* joined = nullptr;
     for (resolved_link const& link : planned.links()) {
+        bool const is_known = joined != nullptr && joined->is(link.firsts);
+        joined = &link.firsts;
+        join(link.firsts.front().succession, link.then.succession);
+        if (is_known) { continue; }
         for (event_of const& first : link.firsts) {
-            int const a = root(first.succession);
-            int const b = root(link.then.succession);
-            leader[at(std::max(a, b))] = std::min(a, b);
+            join(link.firsts.front().succession, first.succession);
         }
     }
     for (int i = 0; i < static_cast<int>(leader.size()); ++i) {

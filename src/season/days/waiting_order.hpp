@@ -7,12 +7,13 @@
 #include <epicotyl/error.hpp>
 #include <epicotyl/plan/plan.hpp>
 
+#include "../tables/season_model.hpp"
+
 namespace epicotyl::detail {
 
-/// Indices of successions, ties in plan order. Those on a cycle are left out, and their obstacle
-/// names it. `waited_by[i]` are those that wait for i through a link.
-[[nodiscard]] std::vector<int> order_of_waiting(std::vector<resolved_succession> const& batches,
-                                                std::vector<std::vector<int>> const& waited_by,
+/// Indices of successions, those waited for first, ties in plan order. Those on a circle are left
+/// out, and their obstacle names it.
+[[nodiscard]] std::vector<int> order_of_waiting(season_model const& model,
                                                 std::vector<std::vector<obstacle>>& obstacles);
 
 /// Stands for a succession that no link names.

@@ -46,6 +46,35 @@ std::vector<walk_span> share_out(calendar_data const& planned, int pieces) {
     return spans;
 }
 
+/// A wave, and the walk after which all of it have their days.
+struct wave_end {
+    std::size_t walk;
+    awaited const* wave;
+};
+
+std::vector<wave_end> wave_ends(season_model const& model, calendar_data const& planned) {
+    if (model.waves == 0) { return {}; }
+    std::vector<std::size_t> walk_of(planned.successions.size(), 0);
+    for (std::size_t k = 0; k < planned.walks.size(); ++k) {
+        walk_of[at(planned.walks[k].succession)] = k;
+    }
+    std::vector<wave_end> ends;
+    for (awaited const& one : model.awaited_all) {
+        // Where one of a wave has no days, nobody that waits for it has.
+        bool const is_whole = std::ranges::all_of(one.firsts, [&](event_of const& first) {
+            return planned.successions[at(first.succession)].resolved;
+        });
+        if (!one.is_wave() || !is_whole) { continue; }
+        std::size_t last = 0;
+        for (event_of const& first : one.firsts) {
+            last = std::max(last, walk_of[at(first.succession)]);
+        }
+        ends.push_back({last, &one});
+    }
+    std::ranges::sort(ends, {}, &wave_end::walk);
+    return ends;
+}
+
 }  // namespace
 
 void arrange_walks(calendar_data& planned) {
@@ -68,9 +97,14 @@ void arrange_walks(calendar_data& planned) {
 void walk_all_years(season_model const& model, calendar_data const& planned, days_table& days,
                     int threads) {
     chain_walker const walker{model, planned.successions};
+    std::vector<wave_end> const ends = wave_ends(model, planned);
     auto const walk = [&](walk_span const& of, int first_year, int last_year) {
+        auto next = std::ranges::lower_bound(ends, of.first, {}, &wave_end::walk);
         for (std::size_t k = of.first; k < of.last; ++k) {
             walker.walk(days, planned.walks[k], 0, first_year, last_year);
+            for (; next != ends.end() && next->walk == k; ++next) {
+                walker.gather(days, *next->wave, first_year, last_year);
+            }
         }
     };
     if (planned.walks.size() < planned.successions.size()) {

@@ -21,7 +21,7 @@ public:
           limits_{limits},
           known_(model.planned.successions().size()),
           event_{*event_index(*model.planned.successions().front().grown, "first_harvest")},
-          table_{make_days_table(model.planned, model.years)} {
+          table_{make_days_table(model)} {
         known_.front().target_day = never;
         known_.front().hold(bounds_of(model, 0, springs, problems_));
     }

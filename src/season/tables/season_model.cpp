@@ -73,13 +73,32 @@ season_model::season_model(plan of, climate under)
         chain_of.push_back(chain);
         stages.emplace_back(chains[at(chain)].stages);
     }
+    awaits_of.resize(planned.successions().size());
     for (resolved_link const& one : planned.links()) {
+        add_awaited(one);
         int const place = one.place.value_or(outdoors);
         double const acts =
             one.place ? act_below(planned.places()[at(place)].air, std::nullopt) : no_limit;
         link_waits.push_back(wait_for(one.after, place, air_of(place, acts), nullptr));
     }
     maps_ = std::make_unique<std::atomic<ready_map const*>[]>(waits.size() * at(years));
+}
+
+void season_model::add_awaited(resolved_link const& one) {
+    // Links that count from the same are made one after the other.
+    bool const is_new = awaited_all.empty() || !awaited_all.back().firsts.is(one.firsts) ||
+                        awaited_all.back().first_decides != one.first_decides;
+    if (is_new) {
+        int const number = static_cast<int>(awaited_all.size());
+        awaited_all.push_back({.firsts = one.firsts,
+                               .first_decides = one.first_decides,
+                               .wave = one.firsts.size() > 1 ? waves++ : -1});
+        for (event_of const& first : one.firsts) {
+            awaits_of[at(first.succession)].push_back({number, first.event});
+        }
+    }
+    awaited_all.back().links.push_back(static_cast<int>(awaited_of_link.size()));
+    awaited_of_link.push_back(static_cast<int>(awaited_all.size()) - 1);
 }
 
 int season_model::chain_for(resolved_succession const& one) {

@@ -78,6 +78,23 @@ struct stage_tables {
     std::shared_ptr<cold_nights const> loss = {};
 };
 
+/// What links count from: the last of several events, or the first of them; or one event. Many
+/// links may count from the same.
+struct awaited {
+    event_list firsts;
+    bool first_decides = false;
+    int wave = -1;                ///< number of those of several events; -1: of one
+    std::vector<int> links = {};  ///< in plan order
+
+    [[nodiscard]] bool is_wave() const { return wave >= 0; }
+};
+
+/// A succession as one of those that are waited for.
+struct awaited_in {
+    int which;  ///< index into `season_model::awaited_all`
+    int event;
+};
+
 /// The stages that all successions of one crop in the same places go through.
 struct stage_chain {
     std::shared_ptr<crop const> grown;
@@ -113,6 +130,10 @@ public:
     std::vector<int> chain_of;                          ///< [succession], index into `chains`
     std::vector<std::span<stage_tables const>> stages;  ///< [succession][stage]
     std::vector<int> link_waits;                        ///< [link], index into `waits`
+    std::vector<awaited> awaited_all;
+    int waves = 0;                                   ///< of several events, among these
+    std::vector<int> awaited_of_link;                ///< [link], index into `awaited_all`
+    std::vector<std::vector<awaited_in>> awaits_of;  ///< [succession], where it is waited for
     std::deque<place_air> airs;
     std::deque<wait_table> waits;
 
@@ -180,6 +201,7 @@ private:
     /// Air, limit, first and last day of the half, first day asked, share.
     using risk_key = std::tuple<int, double, int, int, int, double>;
 
+    void add_awaited(resolved_link const& one);
     int chain_for(resolved_succession const& one);
     int air_of(int place, double act_at_or_below);
     [[nodiscard]] cold_list cold_in(int air, double limit) const;
