@@ -81,8 +81,7 @@ std::optional<last_days> bearable_days::of_link(int link) const {
     // An outcome waits for nobody, and where the earliest of several decides another may come in
     // time. What comes behind all that must be in time can be as late as may be.
     if (!waits.resolved || is_outcome(*batch.grown, one.then.event) ||
-        is_scanned_for(batch.target_rule) ||
-        (one.first_decides && one.firsts.size() > 1) ||
+        is_scanned_for(batch.target_rule) || (one.first_decides && one.firsts.size() > 1) ||
         one.then.event > last_in_time(waits, batch.target_event)) {
         return std::nullopt;
     }

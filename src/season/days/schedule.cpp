@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <map>
 #include <optional>
-#include <set>
 #include <span>
 #include <tuple>
 
@@ -15,12 +14,11 @@
 #include "calendar_data.hpp"
 #include "default_springs.hpp"
 #include "diagnose.hpp"
-#include "kept_rows.hpp"
 #include "known_bounds.hpp"
 #include "latest_sowing.hpp"
 #include "most_good.hpp"
-#include "moving_waves.hpp"
 #include "notes.hpp"
+#include "sowing_trials.hpp"
 #include "tables_for.hpp"
 #include "waiting_order.hpp"
 #include "walk_all_years.hpp"
@@ -35,13 +33,6 @@ namespace {
 /// stays. Without links between them the second round settles it.
 constexpr int most_rounds = 8;
 
-/// Which claim fails, of whom, and with what count.
-struct broken_claim {
-    int succession = -1;
-    char const* claim = "";
-    int count = 0;
-};
-
 class scheduler {
 public:
     /// Without `springs` nothing has default bounds.
@@ -52,10 +43,8 @@ public:
           walker_{model_, data.successions},
           rules_{data, model, springs},
           alike_{model},
-          waves_{model, walker_, data.days},
-          bearable_{model, walker_, data.days, data.successions},
+          trials_{data, model, walker_},
           missing_(model.awaited_all.size()),
-          place_in_order_(batches_.size(), 0),
           obstacles_(batches_.size()),
           is_tried_(batches_.size(), 0) {
         data_.successions.assign(batches_.size(), {});
@@ -141,9 +130,7 @@ private:
 
     void find_order() {
         order_ = order_of_waiting(model_, obstacles_);
-        for (std::size_t k = 0; k < order_.size(); ++k) {
-            place_in_order_[at(order_[k])] = static_cast<int>(k);
-        }
+        trials_.set_order(order_);
     }
 
     void plan_all() {
@@ -159,8 +146,7 @@ private:
 
     /// All of the order as early as they may.
     void plan_least(std::map<int, int> const& harvests) {
-        waves_.forget();
-        bearable_.forget_all();
+        trials_.forget_days();
         std::ranges::fill(missing_, std::nullopt);
         for (int i : order_) { least(i, harvests); }
     }
@@ -212,7 +198,7 @@ private:
         };
         note();
         std::vector<char> is_open = never_between(asking);
-        waves_.forget();
+        trials_.forget_days();
         for (int i : order_) {
             if (!known(i).resolved || !is_linked(i) || is_open[at(i)] != 0) { continue; }
             raise_freely(i);
@@ -271,7 +257,7 @@ private:
         latest_good_sowings(model_, mine, i, latest_);
         int const latest = std::max(mine.sowing, latest_for_need(mine.need));
         mine.sowing = is_early(i) ? std::max(mine.sowing, spring_of(i, latest)) : latest;
-        gather_for(i);
+        trials_.gather_for(i);
         walker_.walk_all(data_.days, i, mine.sowing, walker_.wait_day(i));
     }
 
@@ -359,14 +345,6 @@ private:
         return *found;
     }
 
-    /// Looks at the waves that a succession waits for: all in them have been walked.
-    void gather_for(int i) {
-        for (incoming_link const& in : walker_.incoming(i)) {
-            awaited const& one = model_.awaited_all[at(model_.awaited_of_link[at(in.link)])];
-            if (one.is_wave()) { waves_.gather(one); }
-        }
-    }
-
     /// Planned first harvest of the first of the series of a repeat.
     std::optional<int> first_harvest(int i, std::map<int, int> const& harvests) {
         std::optional<int> const first = batches_[at(i)].repeat_of;
@@ -419,7 +397,7 @@ private:
         obstacles_[at(i)].clear();
         alike_.take_none(i);
         if (!can_wait(i) || !read_rules(i, harvests)) { return; }
-        gather_for(i);
+        trials_.gather_for(i);
 
         int const link_floor = links_floor(i);
         if (link_floor >= never) {
@@ -606,134 +584,40 @@ private:
     void scan_again(int i) {
         succession_days& mine = known(i);
         int const earliest = std::max(mine.bounds().front().not_before, links_floor(i));
-        had_.clear();
+        trials_.start();
         most_good found;
         auto const [first, last] = may_be_in_harvest(i, earliest);
         for (int s = first; s <= last; ++s) {
-            kept_rows kept{data_.days, waves_};
+            kept_rows kept = trials_.keep();
             kept.keep(i);
             walker_.walk_all(data_.days, i, s, 0);
             int const good = walker_.good_years(data_.days, i);
-            if (good >= found.most() && breaks_others(i, kept).succession < 0) {
+            if (good >= found.most() && trials_.breaks_others(i, kept).succession < 0) {
                 found.add(s, good);
             }
             kept.restore();
         }
         if (!found.days().empty()) { mine.sowing = chosen(i, found); }
-        kept_rows kept{data_.days, waves_};
-        kept.keep(i);
-        walker_.walk_all(data_.days, i, mine.sowing, 0);
-        breaks_others(i, kept);
-        bear_anew(kept);
+        trials_.settle(i, mine.sowing);
         mine.earliest_ready =
             kth_smallest(data_.days.row_days(i, batches_[at(i)].target_event), mine.need);
     }
 
-    int link_years_kept(int i) const {
-        if (!walker_.has_links(i, 0)) { return model_.years; }
-        int kept = 0;
-        for (int y = 0; y < model_.years; ++y) {
-            kept += walker_.link_day(data_.days, i, 0, y) <= data_.successions[at(i)].sowing;
-        }
-        return kept;
-    }
-
-    std::vector<char> good_now(int i) const {
-        std::vector<char> good(at(model_.years), 1);
-        walker_.strike_bad_years(data_.days, i, good);
-        return good;
-    }
-
-    /// Walks those that wait for `i`, kept and walked last, where they are, up to a claim that
-    /// fails. One that nothing it waits for has moved stays as it is, and all its claims with it.
-    broken_claim breaks_others(int i, kept_rows& kept) {
-        std::set<std::pair<int, int>> moved;  ///< (place in the order, succession)
-        auto const add_those_after = [&](int one) {
-            if (!kept.has_moved()) { return; }
-            for (awaited_in const& in : model_.awaits_of[at(one)]) {
-                awaited const& all = model_.awaited_all[at(in.which)];
-                if (all.is_wave()) {
-                    if (!waves_.is_gathered(all)) { continue; }
-                    kept.keep(all);
-                    if (!waves_.follow(all, one, in.event)) { continue; }
-                }
-                for (int const link : all.links) {
-                    int const then = model_.planned.links()[at(link)].then.succession;
-                    if (known(then).resolved) { moved.emplace(place_in_order_[at(then)], then); }
-                }
-            }
-        };
-        add_those_after(i);
-        while (!moved.empty()) {
-            int const other = moved.begin()->second;
-            moved.erase(moved.begin());
-            if (is_in_harvest(other) && !had_.contains(other)) { had_[other] = good_now(other); }
-            kept.keep(other);
-            walker_.walk_all(data_.days, other, known(other).sowing, walker_.wait_day(other));
-            std::vector<char> const good = good_now(other);
-            int const still = static_cast<int>(std::count(good.begin(), good.end(), 1));
-            if (still < known(other).need) { return {other, "target", still}; }
-            int const years_kept = link_years_kept(other);
-            if (years_kept < known(other).link_need) { return {other, "links", years_kept}; }
-            if (auto const had = had_.find(other); had != had_.end()) {
-                // No good harvest year is taken from it, though others may be left.
-                int both = 0;
-                for (std::size_t y = 0; y < good.size(); ++y) { both += good[y] & had->second[y]; }
-                if (both < std::count(had->second.begin(), had->second.end(), 1)) {
-                    return {other, "harvest", both};
-                }
-            }
-            add_those_after(other);
-        }
-        return {};
-    }
-
-    /// Sows `i` on `sowing`, the rest where they are, and looks for a claim that fails.
-    broken_claim try_sowing(int i, int sowing, kept_rows& kept) {
-        kept.keep(i);
-        walker_.walk_all(data_.days, i, sowing, walker_.wait_day(i));
-        int const good = walker_.good_years(data_.days, i);
-        if (good < known(i).need) { return {i, "target", good}; }
-        return breaks_others(i, kept);
-    }
-
-    /// Moves `i` if no claim fails by it.
-    bool moves_to(int i, int sowing) {
-        kept_rows kept{data_.days, waves_};
-        bool const holds = try_sowing(i, sowing, kept).succession < 0;
-        if (holds) {
-            bear_anew(kept);
-        } else {
-            kept.restore();
-        }
-        return holds;
-    }
-
-    /// Those that were walked anew may bear other days of what they wait for.
-    void bear_anew(kept_rows const& kept) {
-        for (int const one : kept.whose()) { bearable_.forget(one); }
-    }
-
     void raise(int i) {
         succession_days& mine = known(i);
-        had_.clear();
+        trials_.start();
         int low = mine.sowing;
         // The latest sowing that its own target allows, its links left out, and that those bear who
         // wait for it; most often that one will do.
         latest_good_sowings(model_, mine, i, latest_);
         int high = latest_for_need(mine.need);
         if (is_early(i)) { high = std::min(high, spring_of(i, std::max(low, high))); }
-        for (awaited_in const& in : model_.awaits_of[at(i)]) {
-            for (last_days const& by : bearable_.of(in.which)) {
-                high = std::min(high, latest_sowing_before(model_, walker_, mine, i, in.event, by));
-            }
-        }
-        high = std::max(low, high);
-        bool has_moved = high > low && moves_to(i, high);
+        high = std::max(low, std::min(high, trials_.latest_borne(i)));
+        bool has_moved = high > low && trials_.moves_to(i, high);
         if (has_moved) { low = high; }
         while (low < high) {
             int const tried = low + (high - low + 1) / 2;
-            if (moves_to(i, tried)) {
+            if (trials_.moves_to(i, tried)) {
                 has_moved = true;
                 low = tried;
             } else {
@@ -742,11 +626,7 @@ private:
         }
         mine.sowing = low;
         good_alone_later_[at(i)] = good_from(low + 1);
-        if (!has_moved) {
-            kept_rows kept{data_.days, waves_};
-            try_sowing(i, low, kept);
-            bear_anew(kept);
-        }
+        if (!has_moved) { trials_.settle(i, low); }
     }
 
     int planned_harvest(int i) {
@@ -803,7 +683,7 @@ private:
         mine.claim = {.years = model_.years,
                       .needed = mine.need,
                       .good = walker_.good_years(data_.days, i),
-                      .link_days_kept = link_years_kept(i)};
+                      .link_days_kept = trials_.link_years_kept(i)};
         if (mine.sowing >= model_.season_days) { return; }
         // One that waits for nobody is good as often as its sowings read backwards say.
         if (!walker_.has_links(i) && !is_in_harvest(i)) {
@@ -814,9 +694,9 @@ private:
                 return;
             }
         }
-        had_.clear();
-        kept_rows kept{data_.days, waves_};
-        broken_claim const broken = try_sowing(i, mine.sowing + 1, kept);
+        trials_.start();
+        kept_rows kept = trials_.keep();
+        broken_claim const broken = trials_.try_sowing(i, mine.sowing + 1, kept);
         if (broken.succession >= 0) {
             mine.claim.good_one_day_later = broken.count;
             mine.claim.broken = batches_[at(broken.succession)].name;
@@ -834,12 +714,8 @@ private:
     chain_walker walker_;
     asked_rules rules_;
     alike_successions alike_;
-    moving_waves waves_;
-    bearable_days bearable_;
+    sowing_trials trials_;
     std::vector<std::optional<int>> missing_;  ///< see `missing_of`
-    std::vector<int> place_in_order_;
-    /// Good years that those in harvest on wanted days had before one they wait for was moved.
-    std::map<int, std::vector<char>> had_;
     std::vector<std::vector<obstacle>> obstacles_;
     std::vector<char> is_tried_;  ///< its days are walked, whether it is resolved or not
     std::vector<int> order_;
