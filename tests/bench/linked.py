@@ -89,7 +89,7 @@ def main() -> None:
     """Measure and print."""
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--chain", type=int, nargs="*", default=[200, 1000, 5000])
-    parser.add_argument("--waves", type=int, nargs="*", default=[200, 600])
+    parser.add_argument("--waves", type=int, nargs="*", default=[200, 600, 2000])
     asked = parser.parse_args()
 
     climate = weather()
