@@ -69,3 +69,13 @@ def test_the_package_cites_by_the_same_keys(module):
     text = module.read_text(encoding="utf-8")
     assert {match["key"] for match in CITED.finditer(text)} <= {key for key, _ in entries()}
     assert not re.search(r"\bdoi\b|10\.\d{4,}/|\bet al\b", text, re.IGNORECASE)
+
+
+def test_every_reading_stands_in_the_index_in_its_order():
+    readings = (INCLUDE / "READINGS.md").read_text(encoding="utf-8")
+    index, _, _ = readings.partition("\n## ")
+    linked = [" ".join(title.split()) for title in re.findall(r"\[([^]]+)\]\(#", index)]
+    assert linked == re.findall(r"^### (.+)$", readings, re.M)
+    for title, anchor in re.findall(r"\[([^]]+)\]\(#([^)]+)\)", index):
+        words = re.sub(r"[^a-z0-9 _-]", "", " ".join(title.split()).lower())
+        assert anchor == words.replace(" ", "-"), title
