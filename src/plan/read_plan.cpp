@@ -344,6 +344,15 @@ bool waits_by_a_pair(plan_tree const& crops, std::string const& name, std::strin
     return false;
 }
 
+/// Every entry of a table of named ones, which need not be there.
+template <class Read>
+auto read_named(std::optional<plan_node> const& table, Read const& read) {
+    std::vector<decltype(read(std::string{}, *table))> all;
+    if (!table) { return all; }
+    for (auto const& [name, node] : table->entries()) { all.push_back(read(name, node)); }
+    return all;
+}
+
 plan_parts read_parts(plan_tree const& tree) {
     unit_door const no_units{unit_system::metric};
     plan_node const bare{tree, "", no_units};
@@ -375,16 +384,8 @@ plan_parts read_parts(plan_tree const& tree) {
             parts.events.push_back(one.name());
         }
     }
-    if (auto const places = root.get("places")) {
-        for (auto const& [name, node] : places->entries()) {
-            parts.places.push_back(read_place(name, node));
-        }
-    }
-    if (auto const containers = root.get("containers")) {
-        for (auto const& [name, node] : containers->entries()) {
-            parts.containers.push_back(read_container(name, node));
-        }
-    }
+    parts.places = read_named(root.get("places"), read_place);
+    parts.containers = read_named(root.get("containers"), read_container);
     if (auto const crops = root.get("crops")) { parts.crops = read_crops(*crops); }
     if (auto const successions = root.get("succession")) {
         for (plan_node const& one : successions->items("write [[succession]] for each of them")) {

@@ -198,9 +198,16 @@ preference read_preference(plan_node const& node) {
     return static_cast<preference>(node.word(words, "preference"));
 }
 
-succession read_succession(plan_node const& node) {
-    node.allow(succession_keys);
-    plan_node const crop = node.need("crop", "name a crop of [crops]");
+namespace {
+
+repeat read_repeat(plan_node const& node) {
+    node.allow({"times", "harvest_every"});
+    return {node.need("times", "say how many in all").whole(),
+            node.need("harvest_every", "say how many days lie between two first harvests")
+                .whole("days")};
+}
+
+target read_target(plan_node const& node) {
     static constexpr char const* aim_remedy =
         "say what it aims at, such as { event = \"transplant\", risk = 0.1 }";
     plan_node const aim = node.need("target", aim_remedy);
@@ -211,10 +218,16 @@ succession read_succession(plan_node const& node) {
             aim_remedy);
     }
     std::string event = aim.need("event", "name the event aimed at, such as \"transplant\"").name();
-    succession read{.name = {},
-                    .crop = crop.name(),
-                    .amount = read_amount(node),
-                    .target = {std::move(event), read_rule(aim, {"event"})}};
+    return {std::move(event), read_rule(aim, {"event"})};
+}
+
+}  // namespace
+
+succession read_succession(plan_node const& node) {
+    node.allow(succession_keys);
+    plan_node const crop = node.need("crop", "name a crop of [crops]");
+    succession read{
+        .name = {}, .crop = crop.name(), .amount = read_amount(node), .target = read_target(node)};
     if (auto const name = node.get("name")) { read.name = name->name(); }
     if (auto const id = node.get("id")) { read.id = id->name(); }
     if (auto const bounds = node.get("not_before")) {
@@ -225,13 +238,7 @@ succession read_succession(plan_node const& node) {
     if (auto const risk = node.get("risk")) { read.risk = read_risk(*risk); }
     if (auto const prefer = node.get("prefer")) { read.prefer = read_preference(*prefer); }
     if (auto const wave = node.get("wave")) { read.wave = wave->name(); }
-    if (auto const again = node.get("repeat")) {
-        again->allow({"times", "harvest_every"});
-        read.repeat =
-            repeat{again->need("times", "say how many in all").whole(),
-                   again->need("harvest_every", "say how many days lie between two first harvests")
-                       .whole("days")};
-    }
+    if (auto const again = node.get("repeat")) { read.repeat = read_repeat(*again); }
     if (auto const follows = node.get("follows")) { read.follows = follows->name(); }
     if (auto const gap = node.get("gap")) {
         read.gap = gap->whole("days");

@@ -309,15 +309,25 @@ private:
         }
     }
 
-    /// The first of the resolved successions that a succession became.
-    [[nodiscard]] resolved_succession const& resolved(succession const& of) const {
-        return *first_member_[static_cast<std::size_t>(&of - parts_.successions.data())];
+    /// One of the plan's, with what it takes from its crop and the defaults written out: as the
+    /// first of the resolved successions that it became has it.
+    [[nodiscard]] succession spelled_out(succession const& of) const {
+        auto const number = static_cast<std::size_t>(&of - parts_.successions.data());
+        resolved_succession const& used = *first_member_[number];
+        succession spelled = of;
+        if (of.name.empty()) { spelled.name = used.grown->name; }
+        spelled.not_before = used.not_before;
+        spelled.not_after = used.not_after;
+        spelled.reliability = used.reliability;
+        spelled.risk = used.risk;
+        spelled.prefer = used.prefer;
+        return spelled;
     }
 
-    [[nodiscard]] plan_tree tree(succession const& of) const {
-        resolved_succession const* const used = full_ ? &resolved(of) : nullptr;
+    [[nodiscard]] plan_tree tree(succession const& one) const {
+        succession const of = full_ ? spelled_out(one) : one;
         plan_tree table = plan_tree::table();
-        set_text(table, "name", of.name.empty() && used != nullptr ? used->grown->name : of.name);
+        set_text(table, "name", of.name);
         set_text(table, "id", of.id);
         table.set("crop", plan_tree{of.crop});
         set_amount(table, of.amount);
@@ -326,13 +336,11 @@ private:
         aim.set("event", plan_tree{of.target.event});
         set_rule(aim, of.target.rule);
         table.set("target", std::move(aim));
-        set_bounds(table, "not_before", used != nullptr ? used->not_before : of.not_before);
-        set_bounds(table, "not_after", used != nullptr ? used->not_after : of.not_after);
-        std::optional<reliability> const own = used != nullptr ? used->reliability : of.reliability;
-        if (own) { table.set("reliability", plan_tree{own->value()}); }
-        std::optional<risk_setting> const risk = used != nullptr ? used->risk : of.risk;
-        if (risk) { table.set("risk", written(*risk)); }
-        set_preference(table, used != nullptr ? used->prefer : of.prefer);
+        set_bounds(table, "not_before", of.not_before);
+        set_bounds(table, "not_after", of.not_after);
+        if (of.reliability) { table.set("reliability", plan_tree{of.reliability->value()}); }
+        if (of.risk) { table.set("risk", written(*of.risk)); }
+        set_preference(table, of.prefer);
         if (of.repeat) {
             plan_tree again = plan_tree::table();
             again.set("times", plan_tree{of.repeat->times});

@@ -13,6 +13,7 @@
 #include "held_text.hpp"
 #include "lost.hpp"
 #include "notes.hpp"
+#include "why_reached.hpp"
 #include "why_sown.hpp"
 
 namespace epicotyl {
@@ -24,7 +25,7 @@ namespace {
 class explainer : reason_maker {
 public:
     explicit explainer(calendar const& of)
-        : reason_maker{*of.data()}, of_{of}, walker_{model_, data_.successions}, sowing_{data_} {}
+        : reason_maker{*of.data()}, of_{of}, sowing_{data_}, reached_{data_} {}
 
     std::vector<reason> explain(int i, int event) {
         if (!data_.successions[at(i)].resolved) {
@@ -153,63 +154,17 @@ private:
     void follow_decided(int i) {
         succession_days const& mine = known(i);
         int const target = batch(i).target_event;
-        bool const is_on = asks_exactly(batch(i).target_rule);
         held_day held;
-        if (is_on) {
+        if (asks_exactly(batch(i).target_rule)) {
             held.by.push_back({holder_kind::asked, i, target});
         } else {
             held = what_holds_target(data_, i);
         }
         reason const asked = why_asked(model_, i);
-        std::string const was_asked = fmt::format("asked {} ({})", say(mine.asked), asked.sentence);
-        reason why;
-        std::string body;
-        std::vector<holder> told;
-        bool is_ready_told = false;
-        auto const say_ready = [&] {
-            is_ready_told = true;
-            return fmt::format(
-                "sown and moved as early as allowed, it is ready sooner {}, and {} are wanted",
-                say_in_only(held.sooner_years, model_.years), mine.need);
-        };
-        for (holder const& one : held.by) {
-            bool const is_here = one.succession == i && one.event == target;
-            std::string clause;
-            if (is_here && one.kind == holder_kind::asked) {
-                if (body.empty()) {
-                    why = asked;
-                    body = asked.sentence;
-                    told.push_back(one);
-                    continue;
-                }
-                clause = asked.sentence;
-            } else if (is_here && one.kind == holder_kind::bound) {
-                reason const& bound = mine.bounds()[at(target)].lower[at(one.index)].why;
-                if (body.empty()) {
-                    why = bound;
-                    why.values.emplace_back("no_sooner", day_at(mine.target_day));
-                    body = fmt::format("{}; later, because {}", was_asked, bound.sentence);
-                    told.push_back(one);
-                    continue;
-                }
-                clause = bound.sentence;
-            } else if (!is_ready_told) {
-                clause = say_ready();
-            } else {
-                continue;
-            }
-            if (body.empty()) {
-                why = make(i, target, "target.ready");
-                body = fmt::format("{}; {}", was_asked, clause);
-            } else {
-                body += fmt::format("; and besides, {}", clause);
-            }
-        }
-        if (body.empty()) {
-            why = make(i, target, "target.ready");
-            body = held.is_clear ? fmt::format("{}; the season starts on {}", was_asked, say(0))
-                                 : fmt::format("{}; {}", was_asked, "it is ready no sooner");
-        }
+        bool const is_ready_told =
+            std::ranges::any_of(held.by, [&](holder const& one) { return !is_of_target(i, one); });
+        telling of_day = tell_decided(i, held, asked);
+        reason why = std::move(of_day.why);
         why.succession = batch(i).name;
         why.event = std::string{event_name(*batch(i).grown, target)};
         add_day(why, "planned", mine.target_day);
@@ -219,21 +174,76 @@ private:
             why.values.emplace_back("needed_years", std::int64_t{mine.need});
             set_value(why, "years", std::int64_t{model_.years});
         }
-        // What was asked is told beside what moved the day, and so are its numbers.
         if (why.code != asked.code || held.by.front().kind != holder_kind::asked) {
-            why.values.emplace_back("asked_rule", asked.code);
-            for (auto const& [name, value] : asked.values) {
-                if (name != "day") { why.values.emplace_back("asked_" + name, value); }
-            }
+            add_asked(why, asked);
         }
-        why.sentence = fmt::format("{} {}: {}", event_text(i, target), say(mine.target_day), body);
+        why.sentence =
+            fmt::format("{} {}: {}", event_text(i, target), say(mine.target_day), of_day.text);
         add_ready(why, i, target, mine.target_day);
-        if (!told.empty() && !held_alone(held.by, told.front())) {
+        if (!of_day.told.empty() && !held_alone(held.by, of_day.told.front())) {
             why.values.emplace_back("tied", std::int64_t{1});
         }
         chain_.push_back(std::move(why));
-        follow_holders(held.by, told);
+        follow_holders(held.by, of_day.told);
         if (held.is_season_start) { chain_.push_back(season_starts(i)); }
+    }
+
+    /// What is asked for a decision aimed at, or a bound on it; not what must pass before it.
+    bool is_of_target(int i, holder const& one) const {
+        return one.succession == i && one.event == batch(i).target_event &&
+               (one.kind == holder_kind::asked || one.kind == holder_kind::bound);
+    }
+
+    telling tell_decided(int i, held_day const& held, reason const& asked) const {
+        std::string const was_asked =
+            fmt::format("asked {} ({})", say(known(i).asked), asked.sentence);
+        telling of_day;
+        bool is_ready_told = false;
+        for (holder const& one : held.by) {
+            if (!is_of_target(i, one)) {
+                if (is_ready_told) { continue; }
+                is_ready_told = true;
+                of_day.add(one, ready_no_sooner(i, held.sooner_years, was_asked));
+            } else if (one.kind == holder_kind::asked) {
+                of_day.add(one, {asked, asked.sentence, asked.sentence});
+            } else {
+                of_day.add(one, moved_by(i, one, was_asked));
+            }
+        }
+        if (held.by.empty()) {
+            of_day.why = make(i, batch(i).target_event, "target.ready");
+            of_day.text = held.is_clear
+                              ? fmt::format("{}; the season starts on {}", was_asked, say(0))
+                              : fmt::format("{}; {}", was_asked, "it is ready no sooner");
+        }
+        return of_day;
+    }
+
+    /// A bound that put a decision off from the day asked for.
+    clause moved_by(int i, holder const& one, std::string const& was_asked) const {
+        succession_days const& mine = known(i);
+        reason why = mine.bounds()[at(one.event)].lower[at(one.index)].why;
+        std::string const sentence = why.sentence;
+        why.values.emplace_back("no_sooner", day_at(mine.target_day));
+        return {std::move(why), fmt::format("{}; later, because {}", was_asked, sentence),
+                sentence};
+    }
+
+    /// What passes before a decision: what it is that takes so long follows in the chain.
+    clause ready_no_sooner(int i, int sooner_years, std::string const& was_asked) const {
+        std::string const text = fmt::format(
+            "sown and moved as early as allowed, it is ready sooner {}, and {} are wanted",
+            say_in_only(sooner_years, model_.years), known(i).need);
+        return {make(i, batch(i).target_event, "target.ready"),
+                fmt::format("{}; {}", was_asked, text), text, false};
+    }
+
+    /// What was asked is told beside what moved the day, and so are its numbers.
+    static void add_asked(reason& why, reason const& asked) {
+        why.values.emplace_back("asked_rule", asked.code);
+        for (auto const& [name, value] : asked.values) {
+            if (name != "day") { why.values.emplace_back("asked_" + name, value); }
+        }
     }
 
     static bool held_alone(std::vector<holder> const& all, holder const& one) {
@@ -283,120 +293,38 @@ private:
         return why;
     }
 
-    /// Years in which an event comes on the day that a requirement allows, ready before that.
-    int waiting_years(int i, int event, holder const& one) const {
-        int waits = 0;
-        for (int y = 0; y < model_.years; ++y) {
-            int const came = data_.days.at(i, event, y);
-            bool const is_late = came < never && came > clock_ready(model_, data_.days,
-                                                                    known(i).sowing, i, event, y);
-            int const allowed = one.kind == holder_kind::bound
-                                    ? known(i).bounds()[at(event)].lower[at(one.index)].day
-                                    : walker_.link_day(data_.days, one.index, y);
-            waits += is_late && allowed == came;
-        }
-        return waits;
-    }
-
     /// The day of any other event: what holds the event itself, and what lies behind that.
     void follow_reached(int i, int event) {
         int const planned = known(i).planned[at(event)];
         held_day const held = what_holds_planned(data_, i, event);
-        auto const row = data_.days.row_days(i, event);
-        int const by_then = static_cast<int>(
-            std::count_if(row.begin(), row.end(), [&](int d) { return d <= planned; }));
-        std::string const head = fmt::format("{} {}", event_text(i, event), say(planned));
         std::vector<holder> here;
         std::copy_if(held.by.begin(), held.by.end(), std::back_inserter(here),
                      [&](holder const& one) { return one.succession == i && one.event == event; });
         // What moves the day alone first, and of these bounds and links before the clock.
         std::stable_sort(here.begin(), here.end(),
                          [](holder const& a, holder const& b) { return a.is_alone > b.is_alone; });
-        reason why;
-        std::vector<holder> told;
+        telling of_day;
         for (holder const& one : here) {
-            std::string clause;
-            std::string counted;  // of what is told first
-            reason mine;
-            if (one.kind == holder_kind::bound) {
-                bound_note const& note = known(i).bounds()[at(event)].lower[at(one.index)];
-                int const waits = waiting_years(i, event, one);
-                mine = note.why;
-                mine.values.emplace_back("no_sooner", day_at(note.day));
-                mine.values.emplace_back("waiting_years", std::int64_t{waits});
-                set_value(mine, "years", std::int64_t{model_.years});
-                clause = note.why.sentence;
-                if (waits > 0) {
-                    counted = fmt::format("; it waits in {}", say_years(waits, model_.years));
-                }
-            } else if (one.kind == holder_kind::link) {
-                int const waits = waiting_years(i, event, one);
-                mine = why_link(one);
-                mine.values.emplace_back("waiting_years", std::int64_t{waits});
-                set_value(mine, "years", std::int64_t{model_.years});
-                clause = link_text(one);
-                if (waits > 0) { counted = fmt::format(" in {}", say_years(waits, model_.years)); }
-            } else if (is_outcome(*batch(i).grown, event)) {
-                mine = make(i, event, "outcome.usual");
-                int const early = quantile_of(row, 0.1);
-                int const late = quantile_of(row, 0.9);
-                add_day(mine, "early", early);
-                add_day(mine, "late", late);
-                mine.values.emplace_back("by_then_years", std::int64_t{by_then});
-                set_value(mine, "years", std::int64_t{model_.years});
-                if (!one.is_alone) { mine.values.emplace_back("tied", std::int64_t{1}); }
-                why = std::move(mine);
-                why.sentence = fmt::format(
-                    "{} in the usual year, {} in an early one, {} in a late one (1 year in 10 "
-                    "each)",
-                    head, say(early), say(late));
-                told.push_back(one);
-                continue;
-            } else {
-                int waits = 0;
-                for (int y = 0; y < model_.years; ++y) {
-                    waits +=
-                        row[at(y)] < never &&
-                        row[at(y)] > clock_ready(model_, data_.days, known(i).sowing, i, event, y);
-                }
-                mine = make(i, event, "decision.ready");
-                mine.values.emplace_back("by_then_years", std::int64_t{by_then});
-                mine.values.emplace_back("years", std::int64_t{model_.years});
-                clause = told.empty()
-                             ? fmt::format("ready{} by then", waits > 0 ? " and allowed" : "")
-                             : std::string{"it is ready no sooner"};
-                counted = fmt::format(" in {}", say_years(by_then, model_.years));
-            }
-            if (told.empty()) {
-                why = std::move(mine);
-                why.sentence = fmt::format("{}: {}{}", head, clause, counted);
-                if (!one.is_alone) { why.values.emplace_back("tied", std::int64_t{1}); }
-                told.push_back(one);
-            } else {
-                why.sentence += fmt::format("; and besides, {}", clause);
-            }
+            clause said = reached_.held_by(i, event, one);
+            if (!one.is_alone) { said.why.values.emplace_back("tied", std::int64_t{1}); }
+            of_day.add(one, std::move(said));
         }
-        if (!told.empty() && told.front().kind == holder_kind::bound) {
+        if (here.empty()) { of_day.add({}, reached_.not_before_the_last(i, event)); }
+        reason why = std::move(of_day.why);
+        why.sentence = fmt::format("{} {}{}", event_text(i, event), say(planned), of_day.text);
+        if (!here.empty() && here.front().kind == holder_kind::bound) {
             add_ready(why, i, event, planned);
-        }
-        if (here.empty()) {
-            why = make(i, event, "planned.order");
-            why.values = {{"by_then_years", std::int64_t{by_then}},
-                          {"years", std::int64_t{model_.years}}};
-            why.sentence = fmt::format(
-                "{}: it comes by then in {}, but is not planned before {}, whose day that is", head,
-                say_years(by_then, model_.years), event_text(i, event - 1));
         }
         why.succession = batch(i).name;
         why.event = std::string{event_name(*batch(i).grown, event)};
         add_day(why, "planned", planned);
         chain_.push_back(std::move(why));
-        follow_holders(held.by, told);
+        follow_holders(held.by, here.empty() ? here : std::vector{here.front()});
     }
 
     calendar const& of_;
-    chain_walker walker_;
     sowing_reasons sowing_;
+    reached_reasons reached_;
     std::vector<reason> chain_;
     std::set<std::pair<int, int>> seen_;
 };

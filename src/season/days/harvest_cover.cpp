@@ -108,8 +108,6 @@ private:
     std::size_t several_ = 0;
 };
 
-}  // namespace
-
 bool is_served(serving_runs_of_year const& runs, int sowing) {
     return std::any_of(runs.begin(), runs.end(),
                        [sowing](serving_run const& run) { return run.holds(sowing); });
@@ -131,6 +129,21 @@ std::vector<serving_runs_of_year> serving_runs(season_model const& model,
     return runs;
 }
 
+/// The one that serves most years, of equal ones the latest.
+std::optional<partial_choice> best_of(std::vector<std::vector<partial_choice>> const& choices) {
+    std::optional<partial_choice> best;
+    for (std::vector<partial_choice> const& all : choices) {
+        for (partial_choice const& one : all) {
+            bool const is_better = !best || one.served > best->served ||
+                                   (one.served == best->served && is_as_late(one, *best));
+            if (is_better) { best = one; }
+        }
+    }
+    return best;
+}
+
+}  // namespace
+
 sowing_choice fewest_covering(std::vector<serving_runs_of_year> const& runs, int need) {
     chooser const add{runs};
     int const count = static_cast<int>(add.days().size());
@@ -148,14 +161,7 @@ sowing_choice fewest_covering(std::vector<serving_runs_of_year> const& runs, int
                 for (int i = from; i < count; ++i) { keep(next[at(i)], add.with(before, i)); }
             }
         }
-        std::optional<partial_choice> best;
-        for (std::vector<partial_choice> const& all : next) {
-            for (partial_choice const& one : all) {
-                bool const is_better = !best || one.served > best->served ||
-                                       (one.served == best->served && is_as_late(one, *best));
-                if (is_better) { best = one; }
-            }
-        }
+        std::optional<partial_choice> best = best_of(next);
         if (!best || best->served <= choice.good) { break; }
         choice.good = best->served;
         choice.most_good.push_back(best->served);

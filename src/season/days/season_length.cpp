@@ -132,41 +132,51 @@ private:
     int needed_ = 1;
 };
 
+/// The length, and the years that it leaves.
+struct shorter_season {
+    int length;  ///< 0: none leaves more years
+    std::vector<int> years;
+};
+
+/// Of the shorter seasons that are long enough, the longest with the most years, where that is more
+/// than there are.
+shorter_season shorter_with_most_years(climate const& under, year_lengths const& lengths,
+                                       int needed) {
+    shorter_season best{.length = 0, .years = {under.years().begin(), under.years().end()}};
+    for (int const length : lengths.turning_points()) {
+        if (length < needed || length >= under.season_days()) { continue; }
+        std::vector<int> years = lengths.usable(length);
+        bool const is_as_good = years.size() == best.years.size() && best.length != 0;
+        if (years.size() > best.years.size() || (is_as_good && length > best.length)) {
+            best = {length, std::move(years)};
+        }
+    }
+    return best;
+}
+
 }  // namespace
 
 std::vector<std::string> season_length_note(calendar_data const& of) {
     climate const& under = of.model->weather;
     plan_parts const& parts = of.model->planned.parts();
-    year_selection const selection = parts.years.value_or(year_selection{});
     // What was generated is as long as it was asked to be.
     if (under.is_chosen() || under.observed() || !under.record().origin().empty()) { return {}; }
     if (under.left_out().empty() && under.size() >= usual_years) { return {}; }
 
-    year_lengths const lengths{under, selection};
+    year_lengths const lengths{under, parts.years.value_or(year_selection{})};
     if (!lengths.explains_climate()) { return {}; }
-    int const needed = length_needed{of}.days();
-    int best = 0;
-    std::vector<int> most{under.years().begin(), under.years().end()};
-    for (int const length : lengths.turning_points()) {
-        if (length < needed || length >= under.season_days()) { continue; }
-        std::vector<int> years = lengths.usable(length);
-        if (years.size() > most.size() ||
-            (years.size() == most.size() && best != 0 && length > best)) {
-            best = length;
-            most = std::move(years);
-        }
-    }
+    auto const [best, years] = shorter_with_most_years(under, lengths, length_needed{of}.days());
     if (best == 0) { return {}; }
     std::vector<std::string> gained;
-    for (int const year : most) {
+    for (int const year : years) {
         if (!std::binary_search(under.years().begin(), under.years().end(), year)) {
             gained.push_back(fmt::format("{}", year));
         }
     }
-    return {
-        fmt::format("a season of {} days leaves {} season years; season_days = {} is enough for "
-                    "this plan and leaves {} ({} as well)",
-                    under.season_days(), under.size(), best, most.size(), fmt::join(gained, ", "))};
+    return {fmt::format(
+        "a season of {} days leaves {} season years; season_days = {} is enough for "
+        "this plan and leaves {} ({} as well)",
+        under.season_days(), under.size(), best, years.size(), fmt::join(gained, ", "))};
 }
 
 }  // namespace epicotyl::detail

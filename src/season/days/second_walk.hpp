@@ -109,23 +109,10 @@ public:
                 add(found, {holder_kind::clock, s, event});
                 add_event(s, event - 1, year);
             }
-            if (event == 0 && !is_aimed_sowing(s) && clipped(of(s).sowing) == came) {
-                if (is_least_ && !is_scanned(s)) {
-                    collect_sowing(s, found, add_event);
-                } else {
-                    add(found, {holder_kind::sowing, s, 0});
-                }
-            }
+            if (event == 0) { collect_sown(s, came, found, add_event); }
             collect_bounds(s, event, came, found);
             collect_links(s, event, year, came, found, add_event);
-            if (event == batch(s).target_event && is_decision(s, event) &&
-                clipped(of(s).target_day) == came) {
-                if (is_least_ && s != own_) {
-                    collect_target(s, found, add_event);
-                } else if (!is_least_) {
-                    add(found, {holder_kind::target, s, event});
-                }
-            }
+            if (event == batch(s).target_event) { collect_aimed(s, came, found, add_event); }
         }
     }
 
@@ -296,6 +283,27 @@ private:
                 add(found, {holder_kind::link, s, event, in.link, link.first_decides ? -1 : m});
                 add_event(first.succession, first.event, year);
             }
+        }
+    }
+
+    /// The planned sowing, if it comes on a day, or in the least plan what attains it.
+    void collect_sown(int s, int came, std::vector<holder>& found, adder const& add_event) const {
+        if (is_aimed_sowing(s) || clipped(of(s).sowing) != came) { return; }
+        if (is_least_ && !is_scanned(s)) {
+            collect_sowing(s, found, add_event);
+        } else {
+            add(found, {holder_kind::sowing, s, 0});
+        }
+    }
+
+    /// The same of the day that a decision aimed at waits for.
+    void collect_aimed(int s, int came, std::vector<holder>& found, adder const& add_event) const {
+        int const target = batch(s).target_event;
+        if (!is_decision(s, target) || clipped(of(s).target_day) != came) { return; }
+        if (!is_least_) {
+            add(found, {holder_kind::target, s, target});
+        } else if (s != own_) {
+            collect_target(s, found, add_event);
         }
     }
 
