@@ -108,6 +108,21 @@ private:
     std::size_t several_ = 0;
 };
 
+/// The one that serves most years, of equal ones the latest.
+std::optional<partial_choice> best_of(std::vector<std::vector<partial_choice>> const& choices) {
+    std::optional<partial_choice> best;
+    for (std::vector<partial_choice> const& all : choices) {
+        for (partial_choice const& one : all) {
+            bool const is_better = !best || one.served > best->served ||
+                                   (one.served == best->served && is_as_late(one, *best));
+            if (is_better) { best = one; }
+        }
+    }
+    return best;
+}
+
+}  // namespace
+
 bool is_served(serving_runs_of_year const& runs, int sowing) {
     return std::any_of(runs.begin(), runs.end(),
                        [sowing](serving_run const& run) { return run.holds(sowing); });
@@ -128,21 +143,6 @@ std::vector<serving_runs_of_year> serving_runs(season_model const& model,
     }
     return runs;
 }
-
-/// The one that serves most years, of equal ones the latest.
-std::optional<partial_choice> best_of(std::vector<std::vector<partial_choice>> const& choices) {
-    std::optional<partial_choice> best;
-    for (std::vector<partial_choice> const& all : choices) {
-        for (partial_choice const& one : all) {
-            bool const is_better = !best || one.served > best->served ||
-                                   (one.served == best->served && is_as_late(one, *best));
-            if (is_better) { best = one; }
-        }
-    }
-    return best;
-}
-
-}  // namespace
 
 sowing_choice fewest_covering(std::vector<serving_runs_of_year> const& runs, int need) {
     chooser const add{runs};
