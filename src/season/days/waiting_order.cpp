@@ -8,6 +8,8 @@
 
 #include <epicotyl/network/order.hpp>
 
+#include "../tables/joined_parts.hpp"
+
 namespace epicotyl::detail {
 
 namespace {
@@ -145,31 +147,27 @@ std::vector<int> order_of_waiting(season_model const& model,
 }
 
 std::vector<int> groups_by_links(plan const& planned) {
-    std::vector<int> leader(planned.successions().size(), stands_alone);
-    auto const root = [&](int i) {
-        if (leader[at(i)] == stands_alone) { leader[at(i)] = i; }
-        while (leader[at(i)] != i) { i = leader[at(i)] = leader[at(leader[at(i)])]; }
-        return i;
-    };
-    auto const join = [&](int one, int other) {
-        int const a = root(one);
-        int const b = root(other);
-        leader[at(std::max(a, b))] = std::min(a, b);
-    };
+    std::size_t const count = planned.successions().size();
+    joined_parts parts{count};
+    std::vector<char> is_linked(count, 0);
     event_list const* joined = nullptr;
     for (resolved_link const& link : planned.links()) {
-        bool const is_known = joined != nullptr && joined->is(link.firsts);
+        int const one = link.firsts.front().succession;
+        parts.join(one, link.then.succession);
+        is_linked[at(link.then.succession)] = 1;
+        // Links that wait for the same stand one after the other.
+        if (joined != nullptr && joined->is(link.firsts)) { continue; }
         joined = &link.firsts;
-        join(link.firsts.front().succession, link.then.succession);
-        if (is_known) { continue; }
         for (event_of const& first : link.firsts) {
-            join(link.firsts.front().succession, first.succession);
+            parts.join(one, first.succession);
+            is_linked[at(first.succession)] = 1;
         }
     }
-    for (int i = 0; i < static_cast<int>(leader.size()); ++i) {
-        if (leader[at(i)] != stands_alone) { leader[at(i)] = root(i); }
+    std::vector<int> groups(count, stands_alone);
+    for (int i = 0; i < static_cast<int>(count); ++i) {
+        if (is_linked[at(i)] != 0) { groups[at(i)] = parts.part_of(i); }
     }
-    return leader;
+    return groups;
 }
 
 }  // namespace epicotyl::detail

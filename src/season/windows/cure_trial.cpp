@@ -6,7 +6,7 @@
 #include <epicotyl/plan/edit.hpp>
 #include <epicotyl/season/days/schedule.hpp>
 
-#include "joined_parts.hpp"
+#include "../tables/joined_parts.hpp"
 
 namespace epicotyl::detail {
 

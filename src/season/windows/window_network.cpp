@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "../rows/rule_days.hpp"
-#include "joined_parts.hpp"
+#include "../tables/joined_parts.hpp"
 
 namespace epicotyl::detail {
 
