@@ -36,15 +36,6 @@ chain_walker::chain_walker(season_model const& model,
     }
 }
 
-int chain_walker::deciding_day(days_table const& days, resolved_link const& link, int year) {
-    int decides = link.first_decides ? never : 0;
-    for (event_of const& first : link.firsts) {
-        int const came = days.at(first.succession, first.event, year);
-        decides = link.first_decides ? std::min(decides, came) : std::max(decides, came);
-    }
-    return decides;
-}
-
 void chain_walker::gather(days_table& days, awaited const& wave, int first_year,
                           int last_year) const {
     std::int16_t* const all = days.gathered_days(wave.wave).data();
@@ -67,8 +58,7 @@ int chain_walker::link_day(days_table const& days, int succession, int event, in
 }
 
 int chain_walker::link_day(days_table const& days, int link, int year) const {
-    awaited const& counts_from = model_.awaited_all[at(model_.awaited_of_link[at(link)])];
-    return model_.link_wait(link).ready(deciding_day(days, counts_from, year), year);
+    return model_.link_wait(link).ready(deciding_day(days, model_.awaited_by(link), year), year);
 }
 
 void chain_walker::wait_for_links(days_table& days, int succession, int event, int first_year,

@@ -39,11 +39,8 @@ class chain_walker {
 public:
     chain_walker(season_model const& model, std::vector<succession_days> const& successions);
 
-    /// The day from which a link counts in a year, by the days of each that it waits for.
-    [[nodiscard]] static int deciding_day(days_table const& days, resolved_link const& link,
-                                          int year);
-    /// The same of what is waited for, by what was gathered.
-    [[nodiscard]] int deciding_day(days_table const& days, awaited const& one, int year) const {
+    /// The day from which links count in a year, of a wave as it was gathered.
+    [[nodiscard]] static int deciding_day(days_table const& days, awaited const& one, int year) {
         return one.is_wave()
                    ? days.gathered_days(one.wave)[at(year)]
                    : days.at(one.firsts.front().succession, one.firsts.front().event, year);

@@ -319,7 +319,7 @@ private:
         why.event = std::string{event_name(*batch(i).grown, event)};
         add_day(why, "planned", planned);
         chain_.push_back(std::move(why));
-        follow_holders(held.by, here.empty() ? here : std::vector{here.front()});
+        follow_holders(held.by, of_day.told);
     }
 
     calendar const& of_;

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <functional>
 #include <utility>
-#include <variant>
 
 namespace epicotyl::detail {
 

@@ -42,9 +42,11 @@ private:
     /// where it cannot be resolved.
     bool aim_alone(int i, int earliest);
     void take_days_of(int i, int other);
+    /// The same for one that nobody before it is like.
     bool seek_alone(int i, int earliest);
     /// The day of a target that is ready, with all as early as allowed, on `earliest_ready`.
     int target_day(int i) const;
+    /// Walks it from its earliest sowing; it has days where enough years are good.
     void aim(int i, int earliest);
     /// A day with the most good years, found by trying every day: it is not monotone.
     void scan_harvest(int i, int earliest);

@@ -86,7 +86,7 @@ private:
         for (std::size_t k = 0; k < links.size(); ++k) {
             resolved_link const& link = links[k];
             if (!link.within || !known(link.then.succession).resolved) { continue; }
-            awaited const& counts_from = model_.awaited_all[at(model_.awaited_of_link[k])];
+            awaited const& counts_from = model_.awaited_by(static_cast<int>(k));
             auto const say_end = [&](event_of const& end) {
                 return fmt::format("{}: {}", batches_[at(end.succession)].name,
                                    event_name(*batches_[at(end.succession)].grown, end.event));
@@ -100,7 +100,7 @@ private:
                                .within = *link.within,
                                .years = model_.years};
             for (int y = 0; y < model_.years; ++y) {
-                int const decides = walker_.deciding_day(data_.days, counts_from, y);
+                int const decides = chain_walker::deciding_day(data_.days, counts_from, y);
                 int const then = data_.days.at(link.then.succession, link.then.event, y);
                 // A `within` from never imposes nothing.
                 counted.kept += decides >= never || then <= decides + *link.within;

@@ -48,7 +48,9 @@ protected:
     /// The first and last sowing that may be in harvest on the wanted days in any year. Later
     /// sowings are cleared later, so that the first is bisected.
     std::pair<int, int> may_be_in_harvest(int i, int earliest);
+    /// The planned first harvest of one that has days, as an offset.
     int planned_harvest(int i);
+    /// Gives one that has days its planned days.
     void plan_days(int i);
     /// The planned day of each event, from the days walked.
     void find_planned(int i, std::span<int> into);

@@ -17,12 +17,14 @@ protected:
 
     /// Everything in the order, until what repeats aims at days that stay.
     void plan_all();
+    /// In how many years a sowing keeps what it is planned for, and what one day later would break.
     void count_claim(int i);
 
 private:
     /// In reverse order; again as long as the harvests that are scanned for move with what they
     /// wait for.
     void raise_all();
+    /// As late as no claim fails.
     void raise(int i);
     /// The same of one that is linked, when others have moved: of the sowings that break nothing of
     /// what waits for it.

@@ -32,6 +32,10 @@ public:
         for (std::size_t i = 0; i < batches_.size(); ++i) {
             if (!data_.successions[i].resolved) { data_.days.forget(static_cast<int>(i)); }
         }
+        // Tries follow a wave only where somebody with days waits for it; a calendar knows all.
+        for (awaited const& one : model_.awaited_all) {
+            if (one.is_wave()) { walker_.gather(data_.days, one, 0, model_.years); }
+        }
         for (std::vector<obstacle>& found : obstacles_) {
             data_.unresolved.insert(data_.unresolved.end(), found.begin(), found.end());
         }

@@ -26,7 +26,7 @@ void sowing_trials::forget_days() {
 
 void sowing_trials::gather_for(int succession) {
     for (incoming_link const& in : walker_.incoming(succession)) {
-        awaited const& one = model_.awaited_all[at(model_.awaited_of_link[at(in.link)])];
+        awaited const& one = model_.awaited_by(in.link);
         if (one.is_wave()) { waves_.gather(one); }
     }
 }

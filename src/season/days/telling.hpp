@@ -17,7 +17,7 @@ struct clause {
     reason why = {};
     std::string first = {};
     std::string besides = {};
-    bool is_told = true;  ///< all that is to be said of it
+    bool is_told = true;  ///< it says all that is to be said of what holds the day
 };
 
 /// What is told of a day by all that holds it.

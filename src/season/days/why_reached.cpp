@@ -94,7 +94,8 @@ clause reached_reasons::not_before_the_last(int i, int event) const {
     clause said{.why = make(i, event, "planned.order"),
                 .first = fmt::format(
                     ": it comes by then in {}, but is not planned before {}, whose day that is",
-                    say_years(by_then, model_.years), event_text(i, event - 1))};
+                    say_years(by_then, model_.years), event_text(i, event - 1)),
+                .is_told = false};
     said.why.values = {{"by_then_years", std::int64_t{by_then}},
                        {"years", std::int64_t{model_.years}}};
     return said;

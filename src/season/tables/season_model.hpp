@@ -65,7 +65,7 @@ struct place_air {
     double coldest = 0.0;  ///< mean over season years of the year's lowest minimum, °C
 };
 
-/// What the engine needs to know of a stage.
+/// What walks need to know of a stage.
 struct stage_tables {
     int air = 0;                                               ///< index into `season_model::airs`
     int wait = 0;                                              ///< index into `season_model::waits`
@@ -142,6 +142,10 @@ public:
     }
     [[nodiscard]] wait_table const& link_wait(int link) const {
         return waits[at(link_waits[at(link)])];
+    }
+    /// What a link counts from.
+    [[nodiscard]] awaited const& awaited_by(int link) const {
+        return awaited_all[at(awaited_of_link[at(link)])];
     }
     /// First day on which a stage begun on day `start` is over.
     [[nodiscard]] int ready(int succession, int stage, int year, int start) const {

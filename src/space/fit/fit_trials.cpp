@@ -248,10 +248,13 @@ private:
     /// Years in which links with a longest wait are kept, summed over links.
     [[nodiscard]] static int within_kept(calendar_data const& of, int batch) {
         int kept = 0;
-        for (resolved_link const& one : of.model->planned.links()) {
+        std::vector<resolved_link> const& links = of.model->planned.links();
+        for (std::size_t k = 0; k < links.size(); ++k) {
+            resolved_link const& one = links[k];
             if (!one.within || one.then.succession != batch) { continue; }
+            awaited const& counts_from = of.model->awaited_by(static_cast<int>(k));
             for (int y = 0; y < of.model->years; ++y) {
-                int const first = chain_walker::deciding_day(of.days, one, y);
+                int const first = chain_walker::deciding_day(of.days, counts_from, y);
                 int const then = of.days.at(batch, one.then.event, y);
                 kept += first >= never || then - first <= *one.within ? 1 : 0;
             }
@@ -282,17 +285,15 @@ private:
     /// What waits for it, or for the last or first of those that it is one of, waits as long as it
     /// did in every year - also when others of these change by the same rule.
     [[nodiscard]] bool moves_nobody(int batch, batch_change const& change, int changed) const {
-        for (resolved_link const& one : before_.model->planned.links()) {
-            for (event_of const& first : one.firsts) {
-                if (first.succession != batch) { continue; }
-                int const event = changed_event(change, first.event).value();
-                for (int y = 0; y < before_.model->years; ++y) {
-                    int const decides = chain_walker::deciding_day(before_.days, one, y);
-                    int const was = before_.days.at(batch, first.event, y);
-                    int const now = after_.days.at(changed, event, y);
-                    bool const passes = one.first_decides ? now < decides : now > decides;
-                    if (passes || (was == decides && now != was)) { return false; }
-                }
+        for (awaited_in const& in : before_.model->awaits_of[at(batch)]) {
+            awaited const& one = before_.model->awaited_all[at(in.which)];
+            int const event = changed_event(change, in.event).value();
+            for (int y = 0; y < before_.model->years; ++y) {
+                int const decides = chain_walker::deciding_day(before_.days, one, y);
+                int const was = before_.days.at(batch, in.event, y);
+                int const now = after_.days.at(changed, event, y);
+                bool const passes = one.first_decides ? now < decides : now > decides;
+                if (passes || (was == decides && now != was)) { return false; }
             }
         }
         return true;
