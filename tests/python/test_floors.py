@@ -210,6 +210,18 @@ def test_the_headers_are_not_above_the_sources():
             assert not re.search(r"src/|\.cpp", include), f"{header}: {include}"
 
 
+def test_every_file_that_prose_names_is_there():
+    named = re.compile(r"(?<![\w./<\"])((?:[a-z_]+/)+[a-z_]+\.(?:hpp|cpp|py|md))\b")
+    texts = [*sources_below("include", "src", "bindings"), *INCLUDE.glob("*.md"), *TOP.glob("*.md")]
+    roots = [TOP, TOP / "src", INCLUDE.parent, INCLUDE, TOP / "bindings"]
+    found = 0
+    for path in texts:
+        for name in named.findall(path.read_text(encoding="utf-8")):
+            found += 1
+            assert any((root / name).is_file() for root in roots), f"{path}: {name}"
+    assert found > 50
+
+
 def test_nothing_else_stands_at_the_top():
     there = {path.name for path in TOP.iterdir()} - MADE_HERE
     there = {name for name in there if not name.startswith(".") and not name.endswith("_cache")}

@@ -15,7 +15,7 @@
 // several seeds a cell, its weight, its packets. Successions are sown at different times, each with
 // its own luck, so their seeds are added up.
 //
-// **Trays.** A stage fills the trays of the plants alive in it (space/alive.hpp), the first stage
+// **Trays.** A stage fills the trays of the plants alive in it (amounts/alive.hpp), the first stage
 // at least those of the cells sown. The list of trays adds up, over successions, the most trays of
 // a kind that each stands in: what is needed if no tray is used twice. How many stand at once, on
 // which day, is a question of dates.

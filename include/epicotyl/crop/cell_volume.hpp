@@ -6,7 +6,7 @@
 //     frustum_litres(3.8, 2.5, 4.5)    // 0.0453: top and bottom are squares of these sides
 //
 // A tray takes as many times that as it has cells, which is the `medium` of a container in a plan.
-// Medium settles and is pressed: order more than the cells hold (space/quantities.hpp).
+// Medium settles and is pressed: order more than the cells hold (amounts/quantities.hpp).
 #ifndef EPICOTYL_CROP_CELL_VOLUME_HPP
 #define EPICOTYL_CROP_CELL_VOLUME_HPP
 

@@ -15,7 +15,8 @@
 //     asked_day       the day it asks for;  last_day  the last of those it speaks of
 //     words(say)      how it was asked, "no later than 5 Aug": `say` writes a day
 //
-// A rule of the weather finds its day in src/season/rule_days.cpp, where the compiler asks for it.
+// A rule of the weather finds its day in src/season/rows/rule_days.cpp, where the compiler asks for
+// it.
 //
 // Unstable: what is asked of a block may change in any release; the members that hold a rule's
 // days and shares do not.

@@ -11,7 +11,7 @@
 //   scheduled and simulated: sowings move earlier where growth is slower. Damage by cold is counted
 //   in the years of the record twice, with the heater working and with it off.
 //
-// The bill is that of the days asked about (space/heat_season.hpp). It never falls as the set point
+// The bill is that of the days asked about (heat/heat_season.hpp). It never falls as the set point
 // rises, and rises faster the higher it is.
 //
 //     heat_curve_result const curve = heat_curve(p, climate, "house", house,

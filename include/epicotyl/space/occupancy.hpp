@@ -3,7 +3,7 @@
 // A stage stands in its place from the day its event comes until the day the next one does, the
 // latter not counted; one that never ends keeps its place to the season's end. It fills the trays
 // and the square metres, or the metres of bed, that its plants need when it begins
-// (space/alive.hpp), so that potting on into larger containers makes the number of trays jump.
+// (amounts/alive.hpp), so that potting on into larger containers makes the number of trays jump.
 //
 //     occupancy const filled{prospect};             // every season year
 //     filled.space("glasshouse", room_kind::trays); // [year][day]

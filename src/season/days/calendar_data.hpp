@@ -25,7 +25,8 @@ struct calendar_data {
     days_table days = {};                ///< under the climate it was made with
     /// Without the cures that must be tried.
     std::vector<obstacle> unresolved = {};
-    /// The same with them, as `calendar::unresolved` says them: see windows/said_obstacles.hpp.
+    /// The same with them, as `calendar::unresolved` says them: see
+    /// season/windows/said_obstacles.hpp.
     derived_slot said = {};
     std::vector<linked_group> groups = {};
     std::vector<link_count> within = {};

@@ -18,8 +18,9 @@
 // that is not is a gap, and says in how many years what is missing. Weeks at the ends of the span
 // are cut to it, and an amount is then wanted of the days that are left.
 //
-// Harvests are those of season/harvest.hpp, amounts those of season/yield.hpp. The years are those
-// of the prospect, so that batches meet the same weather: this is no product of their chances.
+// Harvests are those of season/harvest/harvest.hpp, amounts those of season/harvest/yield.hpp. The
+// years are those of the prospect, so that batches meet the same weather: this is no product of
+// their chances.
 #ifndef EPICOTYL_SEASON_HARVEST_COVERAGE_HPP
 #define EPICOTYL_SEASON_HARVEST_COVERAGE_HPP
 

@@ -14,7 +14,8 @@
 //     units of a year = units a plant x plants x F(what has run up when the harvest ends)
 //
 // and the weeks of the year add up to just that. Nothing is picked before or after the harvest of
-// season/harvest.hpp, and a shape that is shorter than the harvest gives nothing at its end.
+// season/harvest/harvest.hpp, and a shape that is shorter than the harvest gives nothing at its
+// end.
 //
 //     yield_by_week const cut = expected_yield(farm.prospect, "zinnia 1",
 //                                              {.shape = yield_shape::trapezoid(7, 21, 14),
@@ -26,8 +27,8 @@
 // harvested plants stand.
 //
 // **Shape and units are the caller's**: no crop's are known here. Plants are those that the plan
-// has alive at the first harvest (its amounts and shares that survive, space/alive.hpp). Damage by
-// cold or heat takes none away; `prospect::damage` counts it.
+// has alive at the first harvest (its amounts and shares that survive, amounts/alive.hpp). Damage
+// by cold or heat takes none away; `prospect::damage` counts it.
 #ifndef EPICOTYL_SEASON_HARVEST_YIELD_HPP
 #define EPICOTYL_SEASON_HARVEST_YIELD_HPP
 
