@@ -14,6 +14,7 @@
 #include "block_values.hpp"
 #include "check.hpp"
 #include "field_path.hpp"
+#include "keys.hpp"
 
 namespace epicotyl::detail {
 
@@ -48,24 +49,27 @@ public:
 
     void run() const {
         check(parts_.frost.at, field_path{"site.frost.at"});
-        for (place const& one : parts_.places) {
-            check_place(one, field_path{"places.", one.name});
-        }
+        for (place const& one : parts_.places) { check(one, field_path{"places.", one.name}); }
         for (container const& one : parts_.containers) {
-            field_path const field{"containers.", one.name};
-            check_most(one.cells, most_cells, "cells", field + ".cells");
-            check_most(quantity::medium, one.medium, most_medium, field + ".medium");
-            check_most(quantity::area, one.area, largest_area, field + ".area");
+            check(one, field_path{"containers.", one.name});
         }
-        for (crop const& one : parts_.crops) { check_crop(one, field_path{"crops.", one.name}); }
+        for (crop const& one : parts_.crops) {
+            field_path const field{"crops.", one.name};
+            // Of two faults that of the limits is told.
+            check(one.limit_tender, field + ".limit_tender");
+            check(one.limit_hardened, field + ".limit_hardened");
+            check(one, field);
+        }
         for (std::size_t i = 0; i < parts_.successions.size(); ++i) {
-            check_succession(parts_.successions[i], field_path{"succession", "", number_of(i)});
+            check(parts_.successions[i], field_path{"succession", "", number_of(i)});
         }
         for (std::size_t i = 0; i < parts_.links.size(); ++i) {
             link const& one = parts_.links[i];
             field_path const field{"link", "", number_of(i)};
-            check_clock(one.after, field + ".after");
-            if (one.within) { check_days(*one.within, field + ".within.days"); }
+            check(one.after, field + ".after");
+            if (one.within) {
+                check_most(*one.within, wait_days.highest, "days", field + ".within.days");
+            }
         }
     }
 
@@ -115,143 +119,109 @@ private:
                            field_path const& field) {
         if (value > most) { refuse_most(value, most, unit, field); }
     }
-    void check_most(quantity what, double value, double most, field_path const& field) const {
-        if (!(value > most)) { return; }
-        refuse_most(door_.written(what, value), door_.written(what, most), door_.unit(what), field);
-    }
-    void check_most(quantity what, std::optional<double> const& value, double most,
-                    field_path const& field) const {
-        if (value) { check_most(what, *value, most, field); }
-    }
 
-    void check_place(place const& one, field_path const& field) const {
-        air const& of = one.air;
-        if (of.steady) {
-            check(of.steady->day, field + ".day");
-            check(of.steady->night, field + ".night");
-        }
-        check(of.warmer_night, field + ".warmer_night");
-        check(of.warmer_day, field + ".warmer_day");
-        check(of.heat_to, field + ".heat_to");
-        check(of.heat_lift, field + ".heat_lift");
-        check(of.vent_above, field + ".vent_above");
-        if (of.nights) {
-            check(of.nights->below, field + ".cold_nights.below");
-            check(of.nights->warmer, field + ".cold_nights.warmer");
-        }
-        if (one.trays) { check_most(*one.trays, most_trays, "trays", field + ".trays"); }
-        check_most(quantity::bed, one.bed, longest_bed, field + ".bed");
-        check_most(quantity::area, one.area, largest_area, field + ".area");
-        if (one.lamps && one.lamps->trays) {
-            check_most(*one.lamps->trays, most_trays, "trays", field + ".lamps.trays");
-        }
-    }
+    // --- parts, by the rows of keys.hpp ---
 
-    void check_days(double days, field_path const& field) const {
-        check_most(days, wait_days.highest, "days", field);
+    void check(keyed_part auto const& of, field_path const& field) const {
+        each_key(of, [&](plan_key const& key, auto const& member) {
+            check_row(key, member, key.name.empty() ? field : field_path{field, ".", key.name});
+        });
+    }
+    void check_row(plan_key const&, auto const& member, field_path const& field) const {
+        check(member, field);
+    }
+    void check_row(plan_key const& key, double value, field_path const& field) const {
+        if (value > 0.0 && value < key.least) { refuse_least(key, value, field); }
+        bool const is_unbounded = key.name == "hold" && value == any_hold;
+        if (!(value > key.most) || is_unbounded) { return; }
+        auto const said = [&](double of) {
+            return key.what ? door_.written(*key.what, of) : of;
+        };
+        refuse_most(said(value), said(key.most), key.what ? door_.unit(*key.what) : key.unit,
+                    field);
+    }
+    void check_row(plan_key const& key, int value, field_path const& field) const {
+        check_row(key, static_cast<double>(value), field);
+    }
+    void check_row(plan_key const& key, std::optional<double> value,
+                   field_path const& field) const {
+        if (value) { check_row(key, *value, field); }
+    }
+    void check_row(plan_key const&, amount const& of, field_path const& field) const {
+        check_row(key_of(of), of.value, field_path{field, ".", key_of(of).name});
     }
     /// What a clock counts; the members of a group as their list has them.
-    void check_clock(clock const& of, field_path const& field) const {
-        std::visit(overloaded{[&](clock_group const& group) {
-                                  field_path const list = field + ".";
-                                  for (std::size_t i = 0; i < group.members.size(); ++i) {
-                                      check_clock(group.members[i],
-                                                  field_path{list, group.key(), "", number_of(i)});
-                                  }
-                              },
-                              [&](simple_wait auto const& wait) {
-                                  check_keys(wait, field);
-                              }},
-                   of.what());
+    void check(clock const& of, field_path const& field) const {
+        std::visit(
+            overloaded{
+                [&](clock_group const& group) {
+                    field_path const list = field + ".";
+                    for (std::size_t i = 0; i < group.members.size(); ++i) {
+                        check(group.members[i], field_path{list, group.key(), "", number_of(i)});
+                    }
+                },
+                [&](simple_wait auto const& wait) {
+                    check_keys(wait, field);
+                }},
+            of.what());
     }
     template <class Block>
     void check_keys(Block const& one, field_path const& field) const {
         Block::each_key(one, [&]<class Value>(block_key const& key, Value const& value) {
             field_path const own{field, ".", key.name};
             if constexpr (std::same_as<Value, double>) {
-                check_days(value, own);
+                check_most(value, wait_days.highest, "days", own);
             } else if constexpr (!unitless_value<Value>) {
                 check(value, own);
             }
         });
     }
 
-    void check_spacing(std::optional<spacing> const& of, field_path const& field) const {
-        if (!of) { return; }
-        check_most(of->rows, most_rows, "rows", field + ".spacing.rows");
-        check_most(quantity::in_row, of->in_row, furthest_in_row, field + ".spacing.in_row");
-        if (!(of->in_row > 0.0 && of->in_row < nearest_in_row)) { return; }
-        double const value = door_.written(quantity::in_row, of->in_row);
-        std::string_view const unit = door_.unit(quantity::in_row);
-        refuse_part("number.too_small", field.text() + ".spacing.in_row", fmt::format("{}", value),
-                    fmt::format("{} {} is no distance between plants", value, unit),
-                    "give the distance between the plants of a row",
-                    fmt::format("{:.3g} or more", door_.written(quantity::in_row, nearest_in_row)),
-                    unit);
-    }
-    static void check_survives(double share, field_path const& field) {
-        if (!(share > 0.0 && share < least_survives)) { return; }
-        refuse_part("number.too_small", field.text() + ".survives", fmt::format("{}", share),
-                    fmt::format("where {} survives, nothing is worth sowing", share),
-                    "give the share alive at the end of the stage, such as 0.9",
-                    fmt::format("{} to 1", least_survives));
-    }
-    static void check_hold(std::optional<double> const& hold, field_path const& field) {
-        if (hold && *hold != any_hold) {
-            check_most(*hold, wait_days.highest, "days", field + ".hold");
+    [[noreturn]] void refuse_least(plan_key const& key, double value,
+                                   field_path const& field) const {
+        if (!key.what) {
+            refuse_part("number.too_small", field.text(), fmt::format("{}", value),
+                        fmt::format("where {} survives, nothing is worth sowing", value),
+                        "give the share alive at the end of the stage, such as 0.9",
+                        fmt::format("{} to 1", key.least));
         }
+        double const written = door_.written(*key.what, value);
+        std::string_view const unit = door_.unit(*key.what);
+        refuse_part("number.too_small", field.text(), fmt::format("{}", written),
+                    fmt::format("{} {} is no distance between plants", written, unit),
+                    "give the distance between the plants of a row",
+                    fmt::format("{:.3g} or more", door_.written(*key.what, key.least)), unit);
     }
 
-    void check_rule(rule const& of, field_path const& field) const {
+    static void check(plain_value auto const&, field_path const&) {}
+    static void check(std::vector<job> const&, field_path const&) {}
+    static void check(std::vector<std::string> const&, field_path const&) {}
+    /// Compared with the limit of its stage, see `part_checker::check_losses`.
+    static void check(loss_setting const&, field_path const&) {}
+
+    void check(rule const& of, field_path const& field) const {
         std::visit([&](rule_block auto const& one) { check_keys(one, field); }, of);
     }
-    void check_rules(std::vector<event_bound> const& bounds, field_path const& field) const {
+    void check(target const& of, field_path const& field) const { check(of.rule, field); }
+    void check(std::vector<event_bound> const& bounds, field_path const& field) const {
         for (event_bound const& bound : bounds) {
-            check_rule(bound.rule, field_path{field, ".", bound.event});
+            check(bound.rule, field_path{field, ".", bound.event});
         }
     }
-
-    void check_crop(crop const& one, field_path const& field) const {
-        check(one.limit_tender, field + ".limit_tender");
-        check(one.limit_hardened, field + ".limit_hardened");
-        for (std::size_t j = 0; j < one.stages.size(); ++j) {
-            stage const& of = one.stages[j];
-            field_path const own{field, ".stages", "", number_of(j)};
-            check_clock(of.takes, own + ".takes");
-            check_spacing(of.spacing, own);
-            check_survives(of.survives, own);
-            check_hold(of.hold, own);
-            check(of.limit, own + ".limit");
-            check(of.too_hot, own + ".too_hot");
+    void check(std::vector<stage> const& stages, field_path const& field) const {
+        for (std::size_t j = 0; j < stages.size(); ++j) {
+            check_stage(stages[j], field_path{field, "", "", number_of(j)});
         }
-        check_rules(one.not_before, field + ".not_before");
-        check_rules(one.not_after, field + ".not_after");
     }
-
-    void check_succession(succession const& one, field_path const& field) const {
-        switch (one.amount.what) {
-            case amount::measure::plants:
-                check_most(one.amount.value, most_plants_sown, "plants", field + ".plants");
-                break;
-            case amount::measure::trays:
-                check_most(one.amount.value, most_trays, "trays", field + ".trays");
-                break;
-            case amount::measure::bed:
-                check_most(quantity::bed, one.amount.value, longest_bed, field + ".bed");
-                break;
+    void check(std::vector<stage_change> const& changes, field_path const& field) const {
+        for (stage_change const& change : changes) {
+            check_stage(change, field_path{field, ".", change.begins});
         }
-        check_rule(one.target.rule, field + ".target");
-        check_rules(one.not_before, field + ".not_before");
-        check_rules(one.not_after, field + ".not_after");
-        for (stage_change const& change : one.changes) {
-            field_path const own{field, ".stage.", change.begins};
-            if (change.takes) { check_clock(*change.takes, own + ".takes"); }
-            check_spacing(change.spacing, own);
-            if (change.survives) { check_survives(*change.survives, own); }
-            check_hold(change.hold, own);
-            check(change.limit, own + ".limit");
-            check(change.too_hot, own + ".too_hot");
-        }
+    }
+    /// Of two faults that of the wait is told.
+    void check_stage(auto const& of, field_path const& field) const {
+        check(of.takes, field + ".takes");
+        check(of, field);
     }
 
     plan_parts const& parts_;

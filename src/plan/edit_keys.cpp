@@ -1,11 +1,11 @@
 #include <epicotyl/plan/edit_keys.hpp>
 
 #include <algorithm>
-#include <span>
 #include <utility>
 
 #include "check.hpp"
 #include "editor.hpp"
+#include "keys.hpp"
 #include "readers.hpp"
 #include "writer.hpp"
 
@@ -15,7 +15,6 @@ namespace detail {
 
 namespace {
 
-using key_list = std::span<std::string_view const>;
 using names = std::vector<std::string>;
 
 [[nodiscard]] plan_tree without(plan_tree const& table, names const& keys) {
@@ -55,7 +54,7 @@ public:
     }
 
     /// Refuses keys that are not among these, to set and to leave out.
-    void allow(key_list keys) const {
+    void allow(std::vector<std::string_view> const& keys) const {
         plan_tree all = given_;
         for (std::string const& key : dropped_) { all.set(key, plan_tree{false}); }
         node(all).allow(keys);
@@ -147,7 +146,7 @@ plan with_succession_keys(plan const& of, std::string_view name, plan_tree const
     return detail::edited(
         of, name, "", keys, without,
         [&](detail::plan_editor& editor, succession& one, detail::table_change& change) {
-            change.allow(detail::succession_keys);
+            change.allow(detail::keys_of<succession>());
             change.drop_rivals_of({"plants", "trays", "bed"});
             plan_tree const written = change.applied(detail::tree_of(editor.parts(), one));
             one = detail::read_succession(change.node(written));
@@ -197,7 +196,7 @@ plan with_stage_change_keys(plan const& of, std::string_view name, std::string_v
     return detail::edited(
         of, name, ".stage." + written_key(begins), keys, without,
         [&](detail::plan_editor& editor, succession& one, detail::table_change& change) {
-            change.allow(detail::stage_change_keys);
+            change.allow(detail::keys_of<stage_change>());
             change.drop_rivals_of({"container", "spacing"});
             auto found =
                 std::find_if(one.changes.begin(), one.changes.end(),
@@ -220,7 +219,7 @@ plan with_place_keys(plan const& of, std::string_view name, plan_tree const& key
     place& one = editor.parts().places[static_cast<std::size_t>(editor.place_index(name))];
     std::string const field = detail::place_field(one);
     detail::table_change const change{keys, without, field, editor.parts().units};
-    change.allow(detail::place_keys);
+    change.allow(detail::keys_of<place>());
     plan_tree const written = change.applied(detail::tree_of(editor.parts(), one));
     one = detail::read_place(one.name, change.node(written));
     for (std::string const& key : change.touched()) {
@@ -236,7 +235,7 @@ plan with_crop_keys(plan const& of, std::string_view name, plan_tree const& keys
     std::string const field = detail::crop_field(one);
     detail::table_change const change{keys, without, field, editor.parts().units};
     // In a plan every crop has all of its own, and is like no other.
-    change.allow(std::span{detail::crop_keys}.subspan(1));
+    change.allow(detail::keys_of<crop>());
     plan_tree crops = plan_tree::table();
     crops.set(one.name, change.applied(detail::tree_of(editor.parts(), one)));
     one = detail::read_crops(change.node(crops, "crops")).front();

@@ -33,9 +33,6 @@ public:
 
     /// The node is a table with no other keys than these.
     void allow(std::vector<std::string_view> const& keys) const;
-    void allow(std::span<std::string_view const> keys) const {
-        allow(std::vector<std::string_view>(keys.begin(), keys.end()));
-    }
     /// The value of a key, none when the table does not have it.
     [[nodiscard]] std::optional<plan_node> get(std::string_view key) const;
     /// The value of a key that must be there.

@@ -7,6 +7,7 @@
 #include <epicotyl/detail/overloaded.hpp>
 
 #include "block_values.hpp"
+#include "key_reader.hpp"
 #include "readers.hpp"
 
 namespace epicotyl::detail {
@@ -211,55 +212,40 @@ private:
     return {wait_reader{without_hold, {}, false}.read(), 7.0 * (latest - ready)};
 }
 
-[[nodiscard]] spacing read_spacing(plan_node const& node) {
-    node.allow({"rows", "in_row"});
-    spacing read;
-    if (auto const rows = node.get("rows")) { read.rows = rows->whole("rows"); }
-    read.in_row = node.need("in_row", "give the distance between the plants of a row")
-                      .measure(quantity::in_row);
-    return read;
-}
-
-[[nodiscard]] std::vector<std::string> read_where(plan_node const& node) {
-    if (!node.is(plan_tree::kind::list)) { return {node.name()}; }
-    std::vector<std::string> where;
-    for (plan_node const& item : node.items("")) { where.push_back(item.name()); }
-    return where;
-}
-
 /// Days that ready plants may wait; `false` says any.
 [[nodiscard]] double read_hold(plan_node const& node) {
     bool const any = node.is(plan_tree::kind::boolean) && !node.tree().as_boolean();
     return any ? any_hold : node.number("days");
 }
 
-/// The keys that a stage and a change of a stage share.
+/// The wait of a stage and the hold after it: a pair of weeks says both.
 template <class Stage>
-void read_stage_keys(plan_node const& node, Stage& read) {
-    static constexpr std::string_view performers[] = {"grower", "plant"};
-    if (auto const who = node.get("who")) {
-        read.who = static_cast<performer>(who->word(performers, "performer"));
-    }
-    if (auto const where = node.get("where")) { read.where = read_where(*where); }
-    if (auto const container = node.get("container")) { read.container = container->name(); }
-    if (auto const spacing = node.get("spacing")) { read.spacing = read_spacing(*spacing); }
+void read_waits(plan_node const& node, Stage& read) {
     auto const hold = node.get("hold");
     if (hold) { read.hold = read_hold(*hold); }
-    if (auto const takes = node.get("takes")) {
-        written_wait const wait = read_stage_wait(*takes);
-        read.takes = wait.takes;
-        if (wait.hold) {
-            if (hold) {
-                hold->refuse("stage.hold_twice", "the pair of weeks says how long they hold",
-                             "leave hold out, or give weeks as one number");
-            }
-            read.hold = wait.hold;
-        }
+    auto const takes = node.get("takes");
+    if (!takes) { return; }
+    written_wait const wait = read_stage_wait(*takes);
+    read.takes = wait.takes;
+    if (!wait.hold) { return; }
+    if (hold) {
+        hold->refuse("stage.hold_twice", "the pair of weeks says how long they hold",
+                     "leave hold out, or give weeks as one number");
     }
-    if (auto const survives = node.get("survives")) { read.survives = survives->number(); }
-    if (auto const limit = node.get("limit")) { read.limit = limit->degrees(); }
-    if (auto const too_hot = node.get("too_hot")) { read.too_hot = too_hot->degrees(); }
-    if (auto const lost_at = node.get("lost_at")) { read.lost_at = read_loss(*lost_at); }
+    read.hold = wait.hold;
+}
+
+/// The keys that a stage and a change of a stage share.
+template <class Stage>
+void read_stage_keys(plan_node const& node, Stage& read, int turn) {
+    each_key(read, [&]<class Value>(plan_key const& key, Value& member) {
+        if (key.read != turn) { return; }
+        if constexpr (std::same_as<Value, clock> || std::same_as<Value, std::optional<clock>>) {
+            read_waits(node, read);
+        } else if (key.name != "hold") {
+            key_reader::take(node, key, member);
+        }
+    });
 }
 
 }  // namespace
@@ -276,23 +262,20 @@ clock read_link_wait(plan_node const& node) {
 }
 
 stage read_stage(plan_node const& node) {
-    node.allow({"begins", "who", "where", "takes", "container", "spacing", "survives", "hold",
-                "limit", "too_hot", "lost_at"});
+    node.allow(keys_of<stage>());
     stage read;
-    read.begins =
-        node.need("begins", "name the event that begins the stage, such as \"sow\"").name();
+    read_stage_keys(node, read, -1);
     (void)node.need("where", "name the place or its job, such as \"grow\"");
     (void)node.need("takes", "say what must pass before the next event, such as { days = 8 }");
-    read_stage_keys(node, read);
+    read_stage_keys(node, read, 0);
     if (read.hold == any_hold) { read.hold.reset(); }
     return read;
 }
 
 stage_change read_stage_change(std::string event, plan_node const& node) {
-    node.allow(stage_change_keys);
-    stage_change read;
-    read.begins = std::move(event);
-    read_stage_keys(node, read);
+    node.allow(keys_of<stage_change>());
+    stage_change read{.begins = std::move(event)};
+    read_stage_keys(node, read, 0);
     return read;
 }
 

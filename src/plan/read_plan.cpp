@@ -10,6 +10,7 @@
 
 #include "../weather/text_file.hpp"
 #include "check.hpp"
+#include "key_reader.hpp"
 #include "readers.hpp"
 
 namespace epicotyl {
@@ -17,53 +18,6 @@ namespace epicotyl {
 namespace detail {
 
 namespace {
-
-[[nodiscard]] lamps read_lamps(plan_node const& node) {
-    node.allow({"hours", "from", "until", "trays"});
-    lamps read{.hours = node.need("hours", "give the hours of the lit day").number("hours"),
-               .from = node.need("from", "give the first lit day").date(),
-               .until = node.need("until", "give the last lit day").date(),
-               .trays = {}};
-    if (auto const trays = node.get("trays")) { read.trays = trays->number("trays"); }
-    return read;
-}
-
-[[nodiscard]] open_days read_open(plan_node const& node) {
-    std::vector<plan_node> const pair = node.items("give the first and the last day");
-    if (pair.size() != 2) {
-        node.refuse("place.open", fmt::format("{} is no pair", node.written()),
-                    "give the first and the last day, such as [2027-04-01, 2027-10-15]", "2",
-                    "dates");
-    }
-    return {pair[0].date(), pair[1].date()};
-}
-
-[[nodiscard]] air read_air(plan_node const& node) {
-    air read;
-    auto const by_day = node.get("day");
-    auto const by_night = node.get("night");
-    if (by_day || by_night) {
-        read.steady =
-            steady_air{node.need("day", "give the temperature that is held by day").degrees(),
-                       node.need("night", "give the temperature that is held by night").degrees()};
-    }
-    if (auto const warmer = node.get("warmer_night")) {
-        read.warmer_night = warmer->span_of_degrees();
-    }
-    if (auto const warmer = node.get("warmer_day")) { read.warmer_day = warmer->span_of_degrees(); }
-    if (auto const heat_to = node.get("heat_to")) { read.heat_to = heat_to->degrees(); }
-    if (auto const lift = node.get("heat_lift")) { read.heat_lift = lift->span_of_degrees(); }
-    if (auto const vent = node.get("vent_above")) { read.vent_above = vent->degrees(); }
-    if (auto const nights = node.get("cold_nights")) {
-        nights->allow({"below", "warmer"});
-        cold_nights act;
-        act.warmer =
-            nights->need("warmer", "say how much warmer those nights become").span_of_degrees();
-        if (auto const below = nights->get("below")) { act.below = below->degrees(); }
-        read.nights = act;
-    }
-    return read;
-}
 
 /// Crops, each after the one that it is like.
 class crop_reader {
@@ -82,8 +36,12 @@ private:
     crop const& at(std::size_t index) {
         if (!read_[index]) {
             plan_node const& node = entries_[index].second;
-            node.allow(crop_keys);
-            read_[index] = with_own_keys(like(node, entries_[index].first), node);
+            std::vector<std::string_view> known{"like"};
+            known.insert(known.end(), keys_of<crop>().begin(), keys_of<crop>().end());
+            node.allow(known);
+            crop own = like(node, entries_[index].first);
+            key_reader::read(node, own);
+            read_[index] = std::move(own);
         }
         return *read_[index];
     }
@@ -120,31 +78,6 @@ private:
         return copy;
     }
 
-    [[nodiscard]] static crop with_own_keys(crop read, plan_node const& node) {
-        if (auto const id = node.get("id")) { read.id = id->name(); }
-        if (auto const stages = node.get("stages")) {
-            read.stages.clear();
-            for (plan_node const& one : stages->items("list the stages in order")) {
-                read.stages.push_back(read_stage(one));
-            }
-        }
-        if (auto const limit = node.get("limit_tender")) { read.limit_tender = limit->degrees(); }
-        if (auto const limit = node.get("limit_hardened")) {
-            read.limit_hardened = limit->degrees();
-        }
-        if (auto const risk = node.get("risk")) { read.risk = read_risk(*risk); }
-        if (auto const bounds = node.get("not_before")) {
-            read.not_before = merged_bounds(read.not_before, read_bounds(*bounds, true));
-        }
-        if (auto const bounds = node.get("not_after")) {
-            read.not_after = merged_bounds(read.not_after, read_bounds(*bounds, false));
-        }
-        if (auto const caution = node.get("caution")) { read.caution = caution->text(); }
-        if (auto const lost_at = node.get("lost_at")) { read.lost_at = read_loss(*lost_at); }
-        if (auto const prefer = node.get("prefer")) { read.prefer = read_preference(*prefer); }
-        return read;
-    }
-
     static constexpr std::size_t longest_likeness = 100;
 
     std::vector<std::pair<std::string, plan_node>> entries_;
@@ -169,26 +102,6 @@ void end_replaced_holds(plan_tree const& crops, plan_parts& parts) {
             }
         }
     }
-}
-
-[[nodiscard]] year_selection read_years(plan_node const& node) {
-    if (node.is(plan_tree::kind::text)) {
-        static constexpr std::string_view words[] = {"all"};
-        (void)node.word(words, "choice of years");
-        return year_selection::all();
-    }
-    if (!node.is(plan_tree::kind::list)) {
-        int const count = node.whole("years");
-        return node.said([&] { return year_selection::latest(count); });
-    }
-    std::vector<plan_node> const pair = node.items("");
-    if (pair.size() != 2) {
-        node.refuse("years.pair", fmt::format("{} is no pair", node.written()),
-                    "give the first and the last year, such as [1991, 2020]", "2", "years");
-    }
-    int const first = pair[0].whole();
-    int const last = pair[1].whole();
-    return node.said([&] { return year_selection::between(first, last); });
 }
 
 /// First day: `season_start` of the site, or the `year` in which the season begins.
@@ -229,42 +142,6 @@ void require_format(plan_node const& root) {
                                         .word(words, "unit system"));
 }
 
-[[nodiscard]] std::array<temperature, 12> read_months(plan_node const& node) {
-    std::vector<plan_node> const given = node.items("list the twelve monthly means");
-    std::array<temperature, 12> months;
-    if (given.size() != months.size()) {
-        node.refuse("normals.months",
-                    fmt::format("{} value{} {} not twelve months", given.size(),
-                                given.size() == 1 ? "" : "s", given.size() == 1 ? "is" : "are"),
-                    "give the means of January to December in this order", "12", "months");
-    }
-    for (std::size_t m = 0; m < months.size(); ++m) { months[m] = given[m].degrees(); }
-    return months;
-}
-
-/// Low and high come together; the rest says what to make of them.
-[[nodiscard]] std::optional<monthly_normals> read_normals(plan_node const& site) {
-    auto const low = site.get("monthly_low");
-    auto const high = site.get("monthly_high");
-    auto const years = site.get("normal_years");
-    auto const seed = site.get("normal_seed");
-    if (!low && !high) {
-        for (auto const& alone : {years, seed}) {
-            if (!alone) { continue; }
-            alone->refuse("normals.missing", "the site has no normals to make season years of",
-                          "give monthly_low and monthly_high as well, or leave this out");
-        }
-        return std::nullopt;
-    }
-    monthly_normals read{
-        .low = read_months(site.need("monthly_low", "give the twelve mean lows beside the highs")),
-        .high =
-            read_months(site.need("monthly_high", "give the twelve mean highs beside the lows"))};
-    if (years) { read.years = years->whole("years"); }
-    if (seed) { read.seed = seed->whole(); }
-    return read;
-}
-
 /// What is beyond the poles and no further than the date line is a longitude.
 [[nodiscard]] latitude read_latitude(plan_node const& node) {
     double const degrees = node.number("degrees");
@@ -274,20 +151,6 @@ void require_format(plan_node const& root) {
                     "-90 to 90", "degrees north");
     }
     return node.said([&] { return latitude{degrees}; });
-}
-
-void read_site(plan_node const& site, plan_parts& parts) {
-    if (auto const weather = site.get("weather")) { parts.weather = weather->text(); }
-    if (auto const station = site.get("station")) { parts.station = station->name(); }
-    if (auto const whole = site.get("whole_fahrenheit")) { parts.whole_fahrenheit = whole->flag(); }
-    if (auto const years = site.get("years")) { parts.years = read_years(*years); }
-    if (auto const gap = site.get("max_gap")) { parts.max_gap = gap->whole("days"); }
-    parts.normals = read_normals(site);
-    if (auto const frost = site.get("frost")) {
-        frost->allow({"at", "chance"});
-        if (auto const at = frost->get("at")) { parts.frost.at = at->degrees(); }
-        if (auto const share = frost->get("chance")) { parts.frost.share = share->share(); }
-    }
 }
 
 void read_defaults(plan_node const& defaults, plan_parts& parts) {
@@ -300,30 +163,71 @@ void read_defaults(plan_node const& defaults, plan_parts& parts) {
 
 }  // namespace
 
-place read_place(std::string name, plan_node const& node) {
-    node.allow(place_keys);
-    place read{.name = std::move(name), .air = read_air(node)};
-    if (auto const id = node.get("id")) { read.id = id->name(); }
-    plan_node const jobs = node.need("for", "say what it is for, such as for = [\"grow\"]");
-    for (plan_node const& job_name : jobs.items("list its jobs, such as [\"grow\"]")) {
-        read.jobs.push_back(static_cast<job>(job_name.word(job_names, "job")));
+open_days read_open(plan_node const& node) {
+    std::vector<plan_node> const pair = node.items("give the first and the last day");
+    if (pair.size() != 2) {
+        node.refuse("place.open", fmt::format("{} is no pair", node.written()),
+                    "give the first and the last day, such as [2027-04-01, 2027-10-15]", "2",
+                    "dates");
     }
-    if (auto const trays = node.get("trays")) { read.trays = trays->number("trays"); }
-    if (auto const bed = node.get("bed")) { read.bed = bed->measure(quantity::bed); }
-    if (auto const area = node.get("area")) { read.area = area->measure(quantity::area); }
-    if (auto const open = node.get("open")) { read.open = read_open(*open); }
-    if (auto const whole = node.get("part_of")) { read.part_of = whole->name(); }
-    if (auto const lit = node.get("lamps")) { read.lamps = read_lamps(*lit); }
+    return {pair[0].date(), pair[1].date()};
+}
+
+year_selection read_years(plan_node const& node) {
+    if (node.is(plan_tree::kind::text)) {
+        static constexpr std::string_view words[] = {"all"};
+        (void)node.word(words, "choice of years");
+        return year_selection::all();
+    }
+    if (!node.is(plan_tree::kind::list)) {
+        int const count = node.whole("years");
+        return node.said([&] { return year_selection::latest(count); });
+    }
+    std::vector<plan_node> const pair = node.items("");
+    if (pair.size() != 2) {
+        node.refuse("years.pair", fmt::format("{} is no pair", node.written()),
+                    "give the first and the last year, such as [1991, 2020]", "2", "years");
+    }
+    int const first = pair[0].whole();
+    int const last = pair[1].whole();
+    return node.said([&] { return year_selection::between(first, last); });
+}
+
+std::array<temperature, 12> read_months(plan_node const& node) {
+    std::vector<plan_node> const given = node.items("list the twelve monthly means");
+    std::array<temperature, 12> months;
+    if (given.size() != months.size()) {
+        node.refuse("normals.months",
+                    fmt::format("{} value{} {} not twelve months", given.size(),
+                                given.size() == 1 ? "" : "s", given.size() == 1 ? "is" : "are"),
+                    "give the means of January to December in this order", "12", "months");
+    }
+    for (std::size_t m = 0; m < months.size(); ++m) { months[m] = given[m].degrees(); }
+    return months;
+}
+
+bool has_normals(plan_node const& site) {
+    if (site.get("monthly_low") || site.get("monthly_high")) { return true; }
+    for (auto const& alone : {site.get("normal_years"), site.get("normal_seed")}) {
+        if (!alone) { continue; }
+        alone->refuse("normals.missing", "the site has no normals to make season years of",
+                      "give monthly_low and monthly_high as well, or leave this out");
+    }
+    return false;
+}
+
+place read_place(std::string name, plan_node const& node) {
+    node.allow(keys_of<place>());
+    place read{.name = std::move(name)};
+    // Of two faults that of the air is told.
+    key_reader::read(node, read.air);
+    key_reader::read(node, read);
     return read;
 }
 
-container read_container(std::string name, plan_node const& node) {
-    node.allow({"cells", "medium", "area"});
-    container read{
-        .name = std::move(name),
-        .cells = node.need("cells", "give the number of cells, 1 for a pot").whole("cells")};
-    if (auto const medium = node.get("medium")) { read.medium = medium->measure(quantity::medium); }
-    if (auto const area = node.get("area")) { read.area = area->measure(quantity::area); }
+[[nodiscard]] static container read_container(std::string name, plan_node const& node) {
+    container read = key_reader::whole<container>(node);
+    read.name = std::move(name);
     return read;
 }
 
@@ -363,9 +267,9 @@ plan_parts read_parts(plan_tree const& tree) {
     root.allow({"format", "year", "units", "title", "defaults", "site", "events", "places",
                 "containers", "crops", "succession", "link"});
     plan_node const site = root.need("site", "add [site] with at least the latitude of the plants");
-    site.allow({"latitude", "season_start", "season_days", "weather", "station", "whole_fahrenheit",
-                "years", "max_gap", "monthly_low", "monthly_high", "normal_years", "normal_seed",
-                "frost"});
+    std::vector<std::string_view> of_site{"latitude", "season_start", "season_days"};
+    add_keys(of_site, plan_parts{.window = season{day{}}, .where = latitude{0.0}});
+    site.allow(of_site);
     plan_node const north = site.need("latitude", "give degrees, negative south of the equator");
     latitude const where = read_latitude(north);
     day const start = read_season_start(root, site, where);
@@ -377,7 +281,7 @@ plan_parts read_parts(plan_tree const& tree) {
 
     plan_parts parts{.units = units, .window = window, .where = where};
     if (auto const title = root.get("title")) { parts.title = title->text(); }
-    read_site(site, parts);
+    key_reader::read(site, parts);
     if (auto const defaults = root.get("defaults")) { read_defaults(*defaults, parts); }
     if (auto const events = root.get("events")) {
         for (plan_node const& one : events->items("list the events beyond the known ones")) {

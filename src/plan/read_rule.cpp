@@ -10,6 +10,7 @@
 #include <epicotyl/detail/whole.hpp>
 
 #include "block_values.hpp"
+#include "key_reader.hpp"
 #include "readers.hpp"
 
 namespace epicotyl::detail {
@@ -121,13 +122,10 @@ template <rule_block Rule>
     return read;
 }
 
-[[nodiscard]] amount read_amount(plan_node const& node) {
-    std::string_view const what =
-        node.choose({"plants", "trays", "bed"}, "how much there is to be");
-    plan_node const value = node.need(what, "");
-    if (what == "plants") { return {amount::measure::plants, value.number("plants")}; }
-    if (what == "trays") { return {amount::measure::trays, value.number("trays")}; }
-    return {amount::measure::bed, value.measure(quantity::bed)};
+void require_follows(std::optional<plan_node> const& gap, succession const& of) {
+    if (!gap || !of.follows.empty()) { return; }
+    gap->refuse("succession.gap", "there is nothing that it follows",
+                "name the succession whose bed it takes in follows, or leave gap out");
 }
 
 }  // namespace
@@ -198,59 +196,37 @@ preference read_preference(plan_node const& node) {
     return static_cast<preference>(node.word(words, "preference"));
 }
 
-namespace {
-
-repeat read_repeat(plan_node const& node) {
-    node.allow({"times", "harvest_every"});
-    return {node.need("times", "say how many in all").whole(),
-            node.need("harvest_every", "say how many days lie between two first harvests")
-                .whole("days")};
+amount read_amount(plan_node const& succession) {
+    std::vector<std::string_view> names;
+    for (plan_key const& one : amount_keys) { names.push_back(one.name); }
+    std::string_view const what = succession.choose(names, "how much there is to be");
+    auto const at = std::ranges::find(amount_keys, what, &plan_key::name);
+    amount read{static_cast<amount::measure>(at - std::begin(amount_keys))};
+    key_reader::take(succession, *at, read.value);
+    return read;
 }
 
-target read_target(plan_node const& node) {
-    static constexpr char const* aim_remedy =
-        "say what it aims at, such as { event = \"transplant\", risk = 0.1 }";
-    plan_node const aim = node.need("target", aim_remedy);
-    if (!aim.is(plan_tree::kind::table)) {
-        aim.refuse(
+target read_target(plan_node const& node, std::string_view remedy) {
+    if (!node.is(plan_tree::kind::table)) {
+        node.refuse(
             "plan.wrong_kind",
-            fmt::format("{} is {}, not a table", aim.written(), kind_name(aim.tree().what())),
-            aim_remedy);
+            fmt::format("{} is {}, not a table", node.written(), kind_name(node.tree().what())),
+            std::string{remedy});
     }
-    std::string event = aim.need("event", "name the event aimed at, such as \"transplant\"").name();
-    return {std::move(event), read_rule(aim, {"event"})};
+    std::string event =
+        node.need("event", "name the event aimed at, such as \"transplant\"").name();
+    return {std::move(event), read_rule(node, {"event"})};
 }
-
-}  // namespace
 
 succession read_succession(plan_node const& node) {
-    node.allow(succession_keys);
-    plan_node const crop = node.need("crop", "name a crop of [crops]");
-    succession read{
-        .name = {}, .crop = crop.name(), .amount = read_amount(node), .target = read_target(node)};
-    if (auto const name = node.get("name")) { read.name = name->name(); }
-    if (auto const id = node.get("id")) { read.id = id->name(); }
-    if (auto const bounds = node.get("not_before")) {
-        read.not_before = read_bounds(*bounds, true);
-    }
-    if (auto const bounds = node.get("not_after")) { read.not_after = read_bounds(*bounds, false); }
-    if (auto const share = node.get("reliability")) { read.reliability = share->reliability(); }
-    if (auto const risk = node.get("risk")) { read.risk = read_risk(*risk); }
-    if (auto const prefer = node.get("prefer")) { read.prefer = read_preference(*prefer); }
-    if (auto const wave = node.get("wave")) { read.wave = wave->name(); }
-    if (auto const again = node.get("repeat")) { read.repeat = read_repeat(*again); }
-    if (auto const follows = node.get("follows")) { read.follows = follows->name(); }
-    if (auto const gap = node.get("gap")) {
-        read.gap = gap->whole("days");
-        if (read.follows.empty()) {
-            gap->refuse("succession.gap", "there is nothing that it follows",
-                        "name the succession whose bed it takes in follows, or leave gap out");
-        }
-    }
-    if (auto const stages = node.get("stage")) {
-        for (auto const& [begins, change] : stages->entries()) {
-            read.changes.push_back(read_stage_change(begins, change));
-        }
+    node.allow(keys_of<succession>());
+    succession read;
+    for (int const turn : turns) {
+        each_key(read, [&](plan_key const& key, auto& member) {
+            if (key.read != turn) { return; }
+            key_reader::take(node, key, member);
+            if (key.name == "gap") { require_follows(node.get("gap"), read); }
+        });
     }
     return read;
 }

@@ -4,6 +4,7 @@
 #ifndef EPICOTYL_SRC_PLAN_READERS_HPP
 #define EPICOTYL_SRC_PLAN_READERS_HPP
 
+#include <array>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -14,21 +15,6 @@
 #include "node.hpp"
 
 namespace epicotyl::detail {
-
-/// Keys of the tables that edits change one by one.
-inline constexpr std::string_view succession_keys[] = {
-    "name",        "id",   "crop", "plants", "trays",   "bed", "target", "not_before", "not_after",
-    "reliability", "risk", "wave", "repeat", "follows", "gap", "stage",  "prefer"};
-inline constexpr std::string_view stage_change_keys[] = {
-    "who",      "where", "takes", "container", "spacing",
-    "survives", "hold",  "limit", "too_hot",   "lost_at"};
-inline constexpr std::string_view place_keys[] = {
-    "id",      "for",       "day",        "night",       "warmer_night", "warmer_day",
-    "heat_to", "heat_lift", "vent_above", "cold_nights", "trays",        "bed",
-    "area",    "open",      "part_of",    "lamps"};
-inline constexpr std::string_view crop_keys[] = {
-    "like",       "id",        "stages",  "limit_tender", "limit_hardened", "risk",
-    "not_before", "not_after", "caution", "lost_at",      "prefer"};
 
 /// A wait as it is written. `weeks = [8, 10]` is a clock of 8 weeks and a hold of 14 days.
 struct written_wait {
@@ -51,11 +37,19 @@ struct written_wait {
 [[nodiscard]] risk_setting read_risk(plan_node const& node);
 [[nodiscard]] loss_setting read_loss(plan_node const& node);
 [[nodiscard]] preference read_preference(plan_node const& node);
+[[nodiscard]] amount read_amount(plan_node const& succession);
+/// `remedy`: how a target is written.
+[[nodiscard]] target read_target(plan_node const& node, std::string_view remedy);
 [[nodiscard]] succession read_succession(plan_node const& node);
 [[nodiscard]] link read_link(plan_node const& node);
 
+[[nodiscard]] open_days read_open(plan_node const& node);
+[[nodiscard]] year_selection read_years(plan_node const& node);
+[[nodiscard]] std::array<temperature, 12> read_months(plan_node const& node);
+/// True where a site says its weather by normals. What says more of them may not stand alone.
+[[nodiscard]] bool has_normals(plan_node const& site);
+
 [[nodiscard]] place read_place(std::string name, plan_node const& node);
-[[nodiscard]] container read_container(std::string name, plan_node const& node);
 [[nodiscard]] std::vector<crop> read_crops(plan_node const& node);
 
 /// True where a stage of a crop gives its wait as a pair of weeks, or the crop that it is like

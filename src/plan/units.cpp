@@ -12,6 +12,7 @@
 #include <epicotyl/detail/overloaded.hpp>
 
 #include "block_values.hpp"
+#include "keys.hpp"
 
 namespace epicotyl::detail {
 
@@ -118,26 +119,6 @@ public:
         snap(limit);
         of = loss_setting::at(limit);
     }
-    void snap(quantity what, double& value) const { value = door_.snap(what, value); }
-    void snap(quantity what, std::optional<double>& value) const {
-        if (value) { snap(what, *value); }
-    }
-
-    void snap(air& of) const {
-        if (of.steady) {
-            snap(of.steady->day);
-            snap(of.steady->night);
-        }
-        snap(of.warmer_night);
-        snap(of.warmer_day);
-        snap(of.heat_to);
-        snap(of.heat_lift);
-        snap(of.vent_above);
-        if (of.nights) {
-            snap(of.nights->below);
-            snap(of.nights->warmer);
-        }
-    }
 
     void snap(clock& of) const {
         clock const snapped = std::visit(overloaded{[&](clock_group group) {
@@ -154,29 +135,34 @@ public:
         of = of.gate() ? snapped.gated(*of.gate()) : snapped;
     }
 
-    void snap(stage& of) const {
-        snap(of.takes);
-        if (of.spacing) { snap(quantity::in_row, of.spacing->in_row); }
-        snap(of.limit);
-        snap(of.too_hot);
-        snap(of.lost_at);
-    }
-    void snap(stage_change& of) const {
-        snap(of.takes);
-        if (of.spacing) { snap(quantity::in_row, of.spacing->in_row); }
-        snap(of.limit);
-        snap(of.too_hot);
-        snap(of.lost_at);
-    }
-
+    void snap(target& of) const { snap(of.rule); }
     void snap(rule& of) const {
         std::visit([&](rule_block auto& one) { snap_keys(one); }, of);
     }
-    void snap(std::vector<event_bound>& bounds) const {
-        for (event_bound& bound : bounds) { snap(bound.rule); }
+    void snap(event_bound& of) const { snap(of.rule); }
+    void snap(link& of) const { snap(of.after); }
+    void snap(plain_value auto&) const {}
+    template <class One>
+    void snap(std::vector<One>& many) const {
+        for (One& one : many) { snap(one); }
+    }
+    void snap(std::array<temperature, 12>& months) const {
+        for (temperature& mean : months) { snap(mean); }
+    }
+    void snap(keyed_part auto& of) const {
+        each_key(of, [&]<class Value>(plan_key const& key, Value& member) { snap(key, member); });
     }
 
 private:
+    void snap(plan_key const&, auto& member) const { snap(member); }
+    void snap(plan_key const& key, double& member) const {
+        if (key.what) { member = door_.snap(*key.what, member); }
+    }
+    void snap(plan_key const& key, std::optional<double>& member) const {
+        if (member) { snap(key, *member); }
+    }
+    void snap(plan_key const&, amount& member) const { snap(key_of(member), member.value); }
+
     template <class Block>
     void snap_keys(Block& one) const {
         Block::each_key(one, overloaded{[](block_key const&, unitless_value auto&) {},
@@ -195,36 +181,12 @@ private:
 void snap_to_units(plan_parts& parts) {
     if (parts.units == unit_system::metric) { return; }
     snapper const all{parts.units};
-    all.snap(parts.frost.at);
-    if (parts.normals) {
-        for (temperature& mean : parts.normals->low) { all.snap(mean); }
-        for (temperature& mean : parts.normals->high) { all.snap(mean); }
-    }
-    for (place& one : parts.places) {
-        all.snap(one.air);
-        all.snap(quantity::bed, one.bed);
-        all.snap(quantity::area, one.area);
-    }
-    for (container& one : parts.containers) {
-        all.snap(quantity::medium, one.medium);
-        all.snap(quantity::area, one.area);
-    }
-    for (crop& one : parts.crops) {
-        all.snap(one.limit_tender);
-        all.snap(one.limit_hardened);
-        all.snap(one.lost_at);
-        all.snap(one.not_before);
-        all.snap(one.not_after);
-        for (stage& of : one.stages) { all.snap(of); }
-    }
-    for (succession& one : parts.successions) {
-        if (one.amount.what == amount::measure::bed) { all.snap(quantity::bed, one.amount.value); }
-        all.snap(one.target.rule);
-        all.snap(one.not_before);
-        all.snap(one.not_after);
-        for (stage_change& change : one.changes) { all.snap(change); }
-    }
-    for (link& one : parts.links) { all.snap(one.after); }
+    all.snap(parts);
+    all.snap(parts.places);
+    all.snap(parts.containers);
+    all.snap(parts.crops);
+    all.snap(parts.successions);
+    all.snap(parts.links);
 }
 
 }  // namespace epicotyl::detail

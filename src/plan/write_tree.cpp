@@ -1,12 +1,12 @@
 #include <array>
+#include <ranges>
 
 #include <fmt/format.h>
 
 #include <epicotyl/detail/overloaded.hpp>
 #include <epicotyl/plan/plan_file.hpp>
 
-#include "check.hpp"
-#include "units.hpp"
+#include "keys.hpp"
 #include "writer.hpp"
 
 namespace epicotyl {
@@ -32,22 +32,35 @@ namespace {
     return plan_tree::list({plan_tree{run.front()}, plan_tree{run.back()}});
 }
 
-class tree_writer : number_writer {
-public:
-    /// Writes what the parts say.
-    explicit tree_writer(plan_parts const& parts)
-        : number_writer{unit_door{parts.units}}, parts_{parts}, full_{false} {}
-
-    tree_writer(plan const& of, extent how_much)
-        : number_writer{unit_door{of.parts().units}},
-          parts_{of.parts()},
-          full_{how_much == extent::full} {
-        for (resolved_succession const& one : of.successions()) {
-            if (static_cast<std::size_t>(one.source) == first_member_.size()) {
-                first_member_.push_back(&one);
-            }
+/// What a plan says, with what is taken from crops and defaults written out. A succession has it as
+/// the first of the resolved ones that it became.
+[[nodiscard]] plan_parts spelled_out(plan const& of) {
+    plan_parts parts = of.parts();
+    if (!parts.years) { parts.years = year_selection{}; }
+    if (!parts.max_gap) { parts.max_gap = usual_max_gap; }
+    for (crop& grown : parts.crops) {
+        for (stage& one : grown.stages) {
+            one.who = is_outcome(one) ? performer::plant : performer::grower;
         }
     }
+    for (resolved_succession const& used : of.successions()) {
+        if (used.repeat_of) { continue; }
+        succession& one = parts.successions[static_cast<std::size_t>(used.source)];
+        if (one.name.empty()) { one.name = used.grown->name; }
+        one.not_before = used.not_before;
+        one.not_after = used.not_after;
+        one.reliability = used.reliability;
+        one.risk = used.risk;
+        one.prefer = used.prefer;
+    }
+    return parts;
+}
+
+class tree_writer : number_writer {
+public:
+    /// `full`: with what is usual.
+    tree_writer(plan_parts const& parts, bool full)
+        : number_writer{unit_door{parts.units}}, parts_{parts}, full_{full} {}
 
     [[nodiscard]] plan_tree write() const {
         plan_tree root = plan_tree::table();
@@ -74,6 +87,8 @@ public:
     }
 
 private:
+    using key = plan_key const&;
+
     template <class Part>
     void add_named(plan_tree& root, char const* key, std::vector<Part> const& parts) const {
         if (parts.empty()) { return; }
@@ -90,155 +105,116 @@ private:
         root.set(key, std::move(list));
     }
 
-    static void set_text(plan_tree& table, char const* key, std::string const& text) {
-        if (!text.empty()) { table.set(key, plan_tree{text}); }
-    }
+    // --- parts, by the rows of keys.hpp: a function for each kind of member ---
 
-    [[nodiscard]] plan_tree months(std::array<temperature, 12> const& of) const {
-        plan_tree list = plan_tree::list();
-        for (temperature const mean : of) { list.append(number(mean)); }
-        return list;
-    }
-
-    [[nodiscard]] plan_tree site() const {
+    template <keyed_part Part>
+    [[nodiscard]] plan_tree tree(Part const& of) const {
         plan_tree table = plan_tree::table();
-        table.set("latitude", plan_tree{parts_.where.value()});
-        table.set("season_start", plan_tree{parts_.window.start()});
-        table.set("season_days", plan_tree{parts_.window.length()});
-        set_text(table, "weather", parts_.weather);
-        set_text(table, "station", parts_.station);
-        if (parts_.whole_fahrenheit) { table.set("whole_fahrenheit", plan_tree{true}); }
-        if (parts_.years || full_) {
-            table.set("years", written(parts_.years.value_or(year_selection{})));
-        }
-        if (parts_.max_gap || full_) {
-            table.set("max_gap", plan_tree{parts_.max_gap.value_or(usual_max_gap)});
-        }
-        if (parts_.normals) {
-            table.set("monthly_low", months(parts_.normals->low));
-            table.set("monthly_high", months(parts_.normals->high));
-            table.set("normal_years", plan_tree{parts_.normals->years});
-            table.set("normal_seed", plan_tree{parts_.normals->seed});
-        }
-        plan_tree frost = plan_tree::table();
-        frost.set("at", number(parts_.frost.at));
-        frost.set("chance", plan_tree{parts_.frost.share.value()});
-        table.set("frost", std::move(frost));
+        add_keys(table, of);
         return table;
     }
-
-    void set_air(plan_tree& table, air const& of) const {
-        if (of.steady) {
-            table.set("day", number(of.steady->day));
-            table.set("night", number(of.steady->night));
-        }
-        if (of.warmer_night != temperature_span{}) {
-            table.set("warmer_night", number(of.warmer_night));
-        }
-        if (of.warmer_day != temperature_span{}) { table.set("warmer_day", number(of.warmer_day)); }
-        set_some(table, "heat_to", of.heat_to);
-        set_some(table, "heat_lift", of.heat_lift);
-        set_some(table, "vent_above", of.vent_above);
-        if (of.nights) {
-            plan_tree nights = plan_tree::table();
-            set_some(nights, "below", of.nights->below);
-            nights.set("warmer", number(of.nights->warmer));
-            table.set("cold_nights", std::move(nights));
+    template <keyed_part Part>
+    void add_keys(plan_tree& table, Part const& of) const {
+        for (int const turn : turns) {
+            each_key(of, [&](plan_key const& key, auto const& member) {
+                if (key.written == turn) { set(table, key, member); }
+            });
         }
     }
 
-    [[nodiscard]] plan_tree tree(place const& of) const {
-        plan_tree table = plan_tree::table();
-        set_text(table, "id", of.id);
-        plan_tree jobs = plan_tree::list();
-        for (job const what : of.jobs) { jobs.append(plan_tree{to_string(what)}); }
-        table.set("for", std::move(jobs));
-        set_air(table, of.air);
-        if (of.trays) { table.set("trays", count(*of.trays)); }
-        if (of.bed) { table.set("bed", number(quantity::bed, *of.bed)); }
-        if (of.area) { table.set("area", number(quantity::area, *of.area)); }
-        if (of.open) {
-            table.set("open",
-                      plan_tree::list({plan_tree{of.open->from}, plan_tree{of.open->until}}));
+    void set(plan_tree& table, key of, auto const& member) const {
+        if (!is_left_out(table, of, member)) { table.set(of.name, value(of, member)); }
+    }
+    template <class Value>
+    void set(plan_tree& table, key of, std::optional<Value> const& member) const {
+        if (member) { table.set(of.name, value(of, *member)); }
+    }
+    template <keyed_part Part>
+    void set(plan_tree& table, key of, std::optional<Part> const& member) const {
+        if (member && of.name.empty()) {
+            add_keys(table, *member);
+        } else if (member) {
+            table.set(of.name, tree(*member));
         }
-        set_text(table, "part_of", of.part_of);
-        if (of.lamps) {
-            plan_tree lit = plan_tree::table();
-            lit.set("hours", plan_tree{of.lamps->hours});
-            lit.set("from", plan_tree{of.lamps->from});
-            lit.set("until", plan_tree{of.lamps->until});
-            if (of.lamps->trays) { lit.set("trays", count(*of.lamps->trays)); }
-            table.set("lamps", std::move(lit));
+    }
+    void set(plan_tree& table, key, amount const& member) const {
+        table.set(key_of(member).name, value(key_of(member), member.value));
+    }
+
+    /// What is not there, or is usual.
+    template <class Value>
+    [[nodiscard]] bool is_left_out(plan_tree const& table, key of, Value const& member) const {
+        if constexpr (one_of<Value, int, double>) {
+            bool const may_be_said = of.beside.empty() || table.find(of.beside) != nullptr;
+            return member == of.usual && !(full_ && may_be_said);
+        } else if constexpr (one_of<Value, bool, temperature_span>) {
+            return member == Value{};
+        } else if constexpr (requires { member.empty(); }) {
+            return member.empty();
         }
-        return table;
+        return false;
     }
 
-    [[nodiscard]] plan_tree tree(container const& of) const {
-        plan_tree table = plan_tree::table();
-        table.set("cells", plan_tree{of.cells});
-        if (of.medium) { table.set("medium", number(quantity::medium, *of.medium)); }
-        if (of.area) { table.set("area", number(quantity::area, *of.area)); }
-        return table;
+    [[nodiscard]] plan_tree value(key of, double member) const {
+        if (member == any_hold) { return plan_tree{false}; }
+        if (of.what) { return number(*of.what, member); }
+        return of.is_share ? plan_tree{member} : count(member);
     }
-
-    [[nodiscard]] plan_tree tree(clock const& of) const { return tree_of(of, door_, full_); }
-
-    [[nodiscard]] plan_tree tree(spacing const& of) const {
-        plan_tree table = plan_tree::table();
-        table.set("rows", plan_tree{of.rows});
-        table.set("in_row", number(quantity::in_row, of.in_row));
-        return table;
-    }
-
-    [[nodiscard]] static plan_tree where(std::vector<std::string> const& of) {
-        return of.size() == 1 ? plan_tree{of[0]} : texts(of);
-    }
-    [[nodiscard]] static plan_tree who(performer of) {
+    [[nodiscard]] plan_tree value(key, bool of) const { return plan_tree{of}; }
+    [[nodiscard]] plan_tree value(key, int of) const { return plan_tree{of}; }
+    [[nodiscard]] plan_tree value(key, day of) const { return plan_tree{of}; }
+    [[nodiscard]] plan_tree value(key, std::string const& of) const { return plan_tree{of}; }
+    [[nodiscard]] plan_tree value(key, temperature of) const { return number(of); }
+    [[nodiscard]] plan_tree value(key, temperature_span of) const { return number(of); }
+    [[nodiscard]] plan_tree value(key, chance of) const { return plan_tree{of.value()}; }
+    [[nodiscard]] plan_tree value(key, reliability of) const { return plan_tree{of.value()}; }
+    [[nodiscard]] plan_tree value(key, risk_setting const& of) const { return written(of); }
+    [[nodiscard]] plan_tree value(key, year_selection const& of) const { return written(of); }
+    [[nodiscard]] plan_tree value(key, preference of) const { return plan_tree{to_string(of)}; }
+    [[nodiscard]] plan_tree value(key, job of) const { return plan_tree{to_string(of)}; }
+    [[nodiscard]] plan_tree value(key, performer of) const {
         return plan_tree{of == performer::plant ? "plant" : "grower"};
     }
-
-    [[nodiscard]] plan_tree tree(stage const& of) const {
-        plan_tree table = plan_tree::table();
-        table.set("begins", plan_tree{of.begins});
-        if (of.who || full_) {
-            table.set("who", who(is_outcome(of) ? performer::plant : performer::grower));
+    [[nodiscard]] plan_tree value(key, loss_setting const& of) const {
+        return of.limit() ? number(*of.limit()) : plan_tree{false};
+    }
+    [[nodiscard]] plan_tree value(key, open_days const& of) const {
+        return plan_tree::list({plan_tree{of.from}, plan_tree{of.until}});
+    }
+    [[nodiscard]] plan_tree value(key, std::vector<std::string> const& where) const {
+        return where.size() == 1 ? plan_tree{where[0]} : texts(where);
+    }
+    [[nodiscard]] plan_tree value(key, clock const& of) const { return tree_of(of, door_, full_); }
+    [[nodiscard]] plan_tree value(key, target const& of) const {
+        plan_tree aim = plan_tree::table();
+        aim.set("event", plan_tree{of.event});
+        set_rule(aim, of.rule);
+        return aim;
+    }
+    [[nodiscard]] plan_tree value(key, std::vector<event_bound> const& bounds) const {
+        plan_tree all = plan_tree::table();
+        for (event_bound const& bound : bounds) {
+            if (traits_of(bound.rule).is_plain_in_bounds) {
+                all.set(bound.event, plan_tree{*day_asked(bound.rule)});
+                continue;
+            }
+            plan_tree one = plan_tree::table();
+            set_rule(one, bound.rule);
+            all.set(bound.event, std::move(one));
         }
-        table.set("where", where(of.where));
-        set_text(table, "container", of.container);
-        if (of.spacing) { table.set("spacing", tree(*of.spacing)); }
-        table.set("takes", tree(of.takes));
-        if (of.survives != 1.0 || full_) { table.set("survives", plan_tree{of.survives}); }
-        if (of.hold) { table.set("hold", count(*of.hold)); }
-        set_some(table, "limit", of.limit);
-        set_some(table, "too_hot", of.too_hot);
-        set_loss(table, of.lost_at);
-        return table;
+        return all;
     }
-
-    [[nodiscard]] plan_tree tree(stage_change const& of) const {
-        plan_tree table = plan_tree::table();
-        if (of.who) { table.set("who", who(*of.who)); }
-        if (of.where) { table.set("where", where(*of.where)); }
-        if (of.container) { table.set("container", plan_tree{*of.container}); }
-        if (of.spacing) { table.set("spacing", tree(*of.spacing)); }
-        if (of.takes) { table.set("takes", tree(*of.takes)); }
-        if (of.survives) { table.set("survives", plan_tree{*of.survives}); }
-        if (of.hold) {
-            table.set("hold", *of.hold == any_hold ? plan_tree{false} : count(*of.hold));
-        }
-        set_some(table, "limit", of.limit);
-        set_some(table, "too_hot", of.too_hot);
-        set_loss(table, of.lost_at);
-        return table;
+    [[nodiscard]] plan_tree value(key, std::vector<stage_change> const& all) const {
+        plan_tree changes = plan_tree::table();
+        for (stage_change const& one : all) { changes.set(one.begins, tree(one)); }
+        return changes;
     }
-
-    static void set_preference(plan_tree& table, std::optional<preference> of) {
-        if (of) { table.set("prefer", plan_tree{std::string{to_string(*of)}}); }
-    }
-
-    void set_loss(plan_tree& table, std::optional<loss_setting> const& of) const {
-        if (!of) { return; }
-        table.set("lost_at", of->limit() ? number(*of->limit()) : plan_tree{false});
+    [[nodiscard]] plan_tree value(key, keyed_part auto const& of) const { return tree(of); }
+    /// Jobs, monthly means, stages.
+    [[nodiscard]] plan_tree value(key of, std::ranges::range auto const& all) const {
+        plan_tree list = plan_tree::list();
+        for (auto const& one : all) { list.append(value(of, one)); }
+        return list;
     }
 
     /// Adds the keys of a rule to a table.
@@ -262,105 +238,19 @@ private:
                    of);
     }
 
-    void set_bounds(plan_tree& table, char const* key,
-                    std::vector<event_bound> const& bounds) const {
-        if (bounds.empty()) { return; }
-        plan_tree all = plan_tree::table();
-        for (event_bound const& bound : bounds) {
-            if (traits_of(bound.rule).is_plain_in_bounds) {
-                all.set(bound.event, plan_tree{*day_asked(bound.rule)});
-                continue;
-            }
-            plan_tree one = plan_tree::table();
-            set_rule(one, bound.rule);
-            all.set(bound.event, std::move(one));
-        }
-        table.set(key, std::move(all));
-    }
-
-    [[nodiscard]] plan_tree tree(crop const& of) const {
+    [[nodiscard]] plan_tree site() const {
         plan_tree table = plan_tree::table();
-        set_text(table, "id", of.id);
-        set_some(table, "limit_tender", of.limit_tender);
-        set_some(table, "limit_hardened", of.limit_hardened);
-        if (of.risk) { table.set("risk", written(*of.risk)); }
-        set_bounds(table, "not_before", of.not_before);
-        set_bounds(table, "not_after", of.not_after);
-        set_loss(table, of.lost_at);
-        set_preference(table, of.prefer);
-        set_text(table, "caution", of.caution);
-        plan_tree stages = plan_tree::list();
-        for (stage const& one : of.stages) { stages.append(tree(one)); }
-        table.set("stages", std::move(stages));
-        return table;
-    }
-
-    void set_amount(plan_tree& table, amount const& of) const {
-        switch (of.what) {
-            case amount::measure::plants:
-                table.set("plants", count(of.value));
-                return;
-            case amount::measure::trays:
-                table.set("trays", count(of.value));
-                return;
-            case amount::measure::bed:
-                table.set("bed", number(quantity::bed, of.value));
-                return;
-        }
-    }
-
-    /// One of the plan's, with what it takes from its crop and the defaults written out: as the
-    /// first of the resolved successions that it became has it.
-    [[nodiscard]] succession spelled_out(succession const& of) const {
-        auto const number = static_cast<std::size_t>(&of - parts_.successions.data());
-        resolved_succession const& used = *first_member_[number];
-        succession spelled = of;
-        if (of.name.empty()) { spelled.name = used.grown->name; }
-        spelled.not_before = used.not_before;
-        spelled.not_after = used.not_after;
-        spelled.reliability = used.reliability;
-        spelled.risk = used.risk;
-        spelled.prefer = used.prefer;
-        return spelled;
-    }
-
-    [[nodiscard]] plan_tree tree(succession const& one) const {
-        succession const of = full_ ? spelled_out(one) : one;
-        plan_tree table = plan_tree::table();
-        set_text(table, "name", of.name);
-        set_text(table, "id", of.id);
-        table.set("crop", plan_tree{of.crop});
-        set_amount(table, of.amount);
-        set_text(table, "wave", of.wave);
-        plan_tree aim = plan_tree::table();
-        aim.set("event", plan_tree{of.target.event});
-        set_rule(aim, of.target.rule);
-        table.set("target", std::move(aim));
-        set_bounds(table, "not_before", of.not_before);
-        set_bounds(table, "not_after", of.not_after);
-        if (of.reliability) { table.set("reliability", plan_tree{of.reliability->value()}); }
-        if (of.risk) { table.set("risk", written(*of.risk)); }
-        set_preference(table, of.prefer);
-        if (of.repeat) {
-            plan_tree again = plan_tree::table();
-            again.set("times", plan_tree{of.repeat->times});
-            again.set("harvest_every", plan_tree{of.repeat->harvest_every});
-            table.set("repeat", std::move(again));
-        }
-        set_text(table, "follows", of.follows);
-        if (of.gap != 0 || (full_ && !of.follows.empty())) { table.set("gap", plan_tree{of.gap}); }
-        if (!of.changes.empty()) {
-            plan_tree changes = plan_tree::table();
-            for (stage_change const& one : of.changes) { changes.set(one.begins, tree(one)); }
-            table.set("stage", std::move(changes));
-        }
+        table.set("latitude", plan_tree{parts_.where.value()});
+        table.set("season_start", plan_tree{parts_.window.start()});
+        table.set("season_days", plan_tree{parts_.window.length()});
+        add_keys(table, parts_);
         return table;
     }
 
     [[nodiscard]] plan_tree tree(link_end const& of, bool is_first) const {
         plan_tree table = plan_tree::table();
-        set_text(table, "succession", of.succession);
-        set_text(table, "wave", of.wave);
+        set(table, plan_key{"succession"}, of.succession);
+        set(table, plan_key{"wave"}, of.wave);
         table.set("event", plan_tree{of.event});
         if (of.of == link_end::which::first) {
             table.set("of", plan_tree{"first"});
@@ -375,8 +265,8 @@ private:
         table.set("first", tree(of.first, true));
         table.set("then", tree(of.then, false));
         if (of.after != clock::days(0.0) || !of.place.empty() || full_) {
-            plan_tree after = tree(of.after);
-            set_text(after, "place", of.place);
+            plan_tree after = tree_of(of.after, door_, full_);
+            set(after, plan_key{"place"}, of.place);
             table.set("after", std::move(after));
         }
         if (of.within) { table.set("within", plan_tree::table().set("days", count(*of.within))); }
@@ -385,27 +275,23 @@ private:
 
     plan_parts const& parts_;
     bool full_;
-    std::vector<resolved_succession const*> first_member_;
 };
 
 }  // namespace
 
 plan_tree tree_of(plan const& of, extent how_much) {
-    return tree_writer{of, how_much}.write();
+    return how_much == extent::full ? tree_writer{spelled_out(of), true}.write()
+                                    : tree_writer{of.parts(), false}.write();
 }
 
-plan_tree tree_of(plan_parts const& parts, succession const& one) {
-    return tree_writer{parts}.write(one);
+template <class Part>
+plan_tree tree_of(plan_parts const& parts, Part const& one) {
+    return tree_writer{parts, false}.write(one);
 }
-plan_tree tree_of(plan_parts const& parts, stage_change const& one) {
-    return tree_writer{parts}.write(one);
-}
-plan_tree tree_of(plan_parts const& parts, place const& one) {
-    return tree_writer{parts}.write(one);
-}
-plan_tree tree_of(plan_parts const& parts, crop const& one) {
-    return tree_writer{parts}.write(one);
-}
+template plan_tree tree_of(plan_parts const&, succession const&);
+template plan_tree tree_of(plan_parts const&, stage_change const&);
+template plan_tree tree_of(plan_parts const&, place const&);
+template plan_tree tree_of(plan_parts const&, crop const&);
 
 }  // namespace detail
 

@@ -35,11 +35,6 @@ public:
     [[nodiscard]] plan_tree number(quantity what, double value) const {
         return plan_tree{door_.written(what, value)};
     }
-    template <class Value>
-    void set_some(plan_tree& table, char const* key, std::optional<Value> const& value) const {
-        if (value) { table.set(key, number(*value)); }
-    }
-
     /// Adds the keys of a block to a table; `full`: words as well where they are the usual ones.
     template <class Block>
     void set_keys(plan_tree& table, Block const& one, bool full) const {
@@ -89,10 +84,8 @@ enum class extent {
 [[nodiscard]] plan_tree tree_of(plan const& of, extent how_much);
 
 /// One part of a plan as it is said there, in the plan's units.
-[[nodiscard]] plan_tree tree_of(plan_parts const& parts, succession const& one);
-[[nodiscard]] plan_tree tree_of(plan_parts const& parts, stage_change const& one);
-[[nodiscard]] plan_tree tree_of(plan_parts const& parts, place const& one);
-[[nodiscard]] plan_tree tree_of(plan_parts const& parts, crop const& one);
+template <class Part>
+[[nodiscard]] plan_tree tree_of(plan_parts const& parts, Part const& one);
 
 /// How a tree is laid out in a file.
 struct toml_layout {
