@@ -94,7 +94,7 @@ private:
     [[nodiscard]] static int gives(std::optional<given_way> const& way, int succession,
                                    bool is_upper) {
         bool const is_it = way && way->what.kind == requirement_kind::target &&
-                           way->what.succession == succession && way->what.is_upper == is_upper;
+                           way->what.to.succession == succession && way->what.is_upper == is_upper;
         return is_it ? way->days : 0;
     }
 
@@ -137,10 +137,10 @@ private:
             claim.planned_sowing[at(i)].assign(at(model_.years), known(i).sowing);
             return;
         }
-        auto const& incoming = frame_.incoming[at(i)];
-        bool const waits = std::any_of(incoming.begin(), incoming.end(), [&](int number) {
-            return frame_.waits[at(number)].then.event == 0;
-        });
+        bool const waits =
+            std::ranges::any_of(frame_.batches[at(i)].rows, [](requirement_row const& row) {
+                return row.kind == requirement_kind::link && row.to.event == 0;
+            });
         if (waits) {
             claim.planned_sowing[at(i)] = least(i, 0, known(i).link_need, claim, way).held();
         }

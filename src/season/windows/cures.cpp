@@ -32,8 +32,8 @@ public:
 
     [[nodiscard]] std::vector<cure> find() {
         std::vector<cure> found;
-        for (int row : named_rows(network_->net.least().conflict())) {
-            std::optional<cure> one = row < 0 ? sooner() : relaxed(row);
+        for (named_row const& named : named_rows(*network_, network_->net.least().conflict())) {
+            std::optional<cure> one = named.row < 0 ? sooner() : relaxed(named);
             if (one) { found.push_back(std::move(*one)); }
         }
         std::stable_sort(found.begin(), found.end(),
@@ -48,12 +48,12 @@ private:
                                    first_vertex_, relaxation);
     }
 
-    [[nodiscard]] std::optional<cure> relaxed(int row) {
-        requirement_row const& of = network_->rows[at(row)];
+    [[nodiscard]] std::optional<cure> relaxed(named_row const& named) {
+        requirement_row const& of = named.what;
         // Nobody can ask a plant to come later than it does.
         if (of.kind == requirement_kind::stage && of.is_upper) { return std::nullopt; }
         std::optional<int> const days = smallest(model_.season_days, [&](int give) {
-            return build(relaxed_row{row, give})->net.least().solved();
+            return build(relaxed_row{named.row, give})->net.least().solved();
         });
         if (!days) { return std::nullopt; }
         cure made{.what = told(frame_, of), .days = *days};
@@ -88,17 +88,16 @@ private:
 
     /// The day that a bound or a target says, from which it gives way; none of what is no day.
     [[nodiscard]] std::optional<int> day_of(requirement_row const& what) const {
-        window_frame::batch const& batch = frame_.batches[at(what.succession)];
-        resolved_succession const& one = model_.planned.successions()[at(what.succession)];
+        resolved_succession const& one = model_.planned.successions()[at(what.to.succession)];
         switch (what.kind) {
             case requirement_kind::not_before:
-                return (*batch.bounds)[at(what.event)].lower[at(what.note)].day;
             case requirement_kind::not_after:
-                return (*batch.bounds)[at(what.event)].not_after;
+                return what.days;
             case requirement_kind::target:
                 if (one.repeat_of) { return std::nullopt; }
-                if (what.is_upper && !keeps_to_date(one.target_rule)) { return batch.not_later; }
-                return offset_of_rule(model_, what.succession, one.target_event, one.target_rule);
+                if (what.is_upper && !keeps_to_date(one.target_rule)) { return what.days; }
+                return offset_of_rule(model_, what.to.succession, one.target_event,
+                                      one.target_rule);
             default:
                 return std::nullopt;
         }

@@ -23,7 +23,9 @@ std::optional<season_conflict> solve_into(windows_data& data,
     network_extremes const found = network->net.extremes();
     if (!found.least.solved()) { return told(*data.frame, *network, found.least.conflict()); }
     int const number = static_cast<int>(data.solved.size());
-    for (event_of const& one : network->owner) { data.network_of[at(one.succession)] = number; }
+    for (std::size_t v = 0; v < network->events; ++v) {
+        data.network_of[at(network->owner[v].succession)] = number;
+    }
     data.earliest.push_back(found.least.values());
     data.latest.push_back(found.greatest.values());
     data.solved.push_back(std::move(network));
@@ -53,27 +55,24 @@ private:
             int const from = ready(of_.event - 1, early({of_.succession, of_.event - 1}));
             if (from < never && when > from + before.hold) { return false; }
         }
-        for (int number : data_.frame->incoming[at(of_.succession)]) {
-            window_frame::wait const& wait = data_.frame->waits[at(number)];
-            if (!(wait.then == of_)) { continue; }
-            for (event_of const& first : wait.within_firsts) {
-                if (early(first) < never && when > early(first) + wait.within) { return false; }
-            }
-        }
-        return true;
+        return std::ranges::all_of(batch().rows, [&](requirement_row const& row) {
+            return row.kind != requirement_kind::within || row.to != of_ ||
+                   std::ranges::all_of(data_.frame->counted_from(row), [&](event_of const& first) {
+                       return early(first) >= never || when <= early(first) + row.days;
+                   });
+        });
     }
 
     /// What comes after: the plants' own events follow, decisions stay.
     [[nodiscard]] bool may_follow(int when) const {
         resolved_succession const& one = model_.planned.successions()[at(of_.succession)];
-        window_frame::batch const& batch = data_.frame->batches[at(of_.succession)];
-        if (!linked_may_stay({of_.succession, of_.event}, when)) { return false; }
+        if (!linked_may_stay(of_, when)) { return false; }
         int day = when;
         for (int e = of_.event + 1; e < event_count(*one.grown); ++e) {
             day = ready(e - 1, day);
             if (!is_outcome(*one.grown, e)) { return day <= early({of_.succession, e}); }
-            if (day > (*batch.bounds)[at(e)].not_after) { return false; }
-            if (e == one.target_event && day > batch.not_later) { return false; }
+            if (day > (*batch().bounds)[at(e)].not_after) { return false; }
+            if (e == one.target_event && day > batch().not_later) { return false; }
             if (!linked_may_stay({of_.succession, e}, day)) { return false; }
         }
         return true;
@@ -81,16 +80,23 @@ private:
 
     /// True when all that waits for an event may stay where it is, with the event on `day`.
     [[nodiscard]] bool linked_may_stay(event_of const& event, int day) const {
-        for (int number : data_.frame->outgoing[at(event.succession)]) {
-            window_frame::wait const& wait = data_.frame->waits[at(number)];
-            bool const counts =
-                std::find(wait.firsts.begin(), wait.firsts.end(), event) != wait.firsts.end();
-            if (counts &&
-                model_.link_wait(wait.link).ready(day, data_.year_index) > early(wait.then)) {
-                return false;
-            }
-        }
-        return true;
+        auto const stays = [&](int link) {
+            event_of const& then = model_.planned.links()[at(link)].then;
+            return !data_.frame->batches[at(then.succession)].is_in ||
+                   model_.link_wait(link).ready(day, data_.year_index) <= early(then);
+        };
+        return std::ranges::all_of(
+            model_.awaits_of[at(event.succession)], [&](awaited_in const& in) {
+                awaited const& one = model_.awaited_all[at(in.which)];
+                bool const counts =
+                    in.event == event.event &&
+                    (!one.first_decides || data_.frame->sources[at(in.which)].first == event);
+                return !counts || std::ranges::all_of(one.links, stays);
+            });
+    }
+
+    [[nodiscard]] window_frame::batch const& batch() const {
+        return data_.frame->batches[at(of_.succession)];
     }
 
     windows_data const& data_;

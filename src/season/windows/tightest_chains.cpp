@@ -135,17 +135,13 @@ private:
         network_answer const answer = is_later ? further.greatest() : further.least();
         half_chain steps;
         if (answer.solved()) { return steps; }
-        for (walk_leg const& leg : answer.conflict().legs) {
-            for (walk_step const& step : leg.steps) {
-                // Back where it has been, it has gone round.
-                auto const been = std::find_if(steps.begin(), steps.end(), [&](auto const& one) {
-                    return one.vertex == step.vertex;
-                });
-                if (been != steps.end()) {
-                    steps.erase(std::next(been), steps.end());
-                } else {
-                    steps.push_back({step.vertex, step.label});
-                }
+        for (event_step const& step : event_steps(network_, answer.conflict())) {
+            // Back where it has been, it has gone round.
+            auto const been = std::ranges::find(steps, step.vertex, &pushed_by::vertex);
+            if (been != steps.end()) {
+                steps.erase(std::next(been), steps.end());
+            } else {
+                steps.push_back({step.vertex, step.row});
             }
         }
         return steps;
@@ -163,15 +159,35 @@ private:
     [[nodiscard]] bool is_held(std::size_t v) const {
         return day_of<Way>(v) == bound<Way>(v).value;
     }
-    /// Calls `met` with all that holds a vertex on its day.
+    /// Calls `met` with all that holds a vertex on its day: of waves the members.
     template <push Way, class Met>
     void for_pushers(std::size_t v, Met const& met) const {
+        for_arcs<Way>(v, [&](std::size_t u, auto const& edge) {
+            if (!network_.is_wave(u)) {
+                meet_if_tight<Way>(v, u, network::push_along<Way>(edge, day_of<Way>(u)), edge.label,
+                                   met);
+                return;
+            }
+            for_arcs<Way>(u, [&](std::size_t member, auto const& joins) {
+                std::optional<int> const come =
+                    network::push_along<Way>(joins, day_of<Way>(member));
+                int const row = network_.joins_wave(edge.label) ? joins.label : edge.label;
+                meet_if_tight<Way>(v, member, come ? network::push_along<Way>(edge, *come) : come,
+                                   row, met);
+            });
+        });
+    }
+    template <push Way, class Met>
+    void meet_if_tight(std::size_t v, std::size_t u, std::optional<int> pushed, int row,
+                       Met const& met) const {
+        if (pushed == day_of<Way>(v)) { met(pushed_by{u, row}); }
+    }
+    /// Calls `met` with the other end of each arc of a vertex, and its edge.
+    template <push Way, class Met>
+    void for_arcs(std::size_t v, Met const& met) const {
         network::arc_table const& arcs = Way == push::later ? later_ : earlier_;
         for (network::index slot = arcs.first[v]; slot < arcs.first[v + 1]; ++slot) {
-            std::size_t const u = arcs.target[slot];
-            auto const& edge = net_.edge(arcs.edge[slot]);
-            if (network::push_along<Way>(edge, day_of<Way>(u)) != day_of<Way>(v)) { continue; }
-            met(pushed_by{u, edge.label});
+            met(std::size_t{arcs.target[slot]}, net_.edge(arcs.edge[slot]));
         }
     }
 
@@ -197,7 +213,7 @@ std::vector<free_decision> free_decisions(windows_data const& of) {
     std::vector<free_decision> found;
     for (std::size_t number = 0; number < of.solved.size(); ++number) {
         window_network const& network = *of.solved[number];
-        for (std::size_t v = 0; v < network.owner.size(); ++v) {
+        for (std::size_t v = 0; v < network.events; ++v) {
             event_of const& one = network.owner[v];
             int const early = of.earliest[number][v];
             int const late = of.latest[number][v];
@@ -286,11 +302,12 @@ tightest_chain told(windows_data const& of, found_chain const& chain) {
         event_of const& one = network.owner[v];
         resolved_succession const& batch = model.planned.successions()[at(one.succession)];
         int const tie = chain.ties[k];
+        std::size_t const before = chain.vertices[k > 0 ? k - 1 : 0];
         made.events.push_back({.succession = batch.name,
                                .event = std::string{event_name(*batch.grown, one.event)},
                                .earliest = *window.day_at(of.earliest[at(chain.network)][v]),
                                .latest = window.day_at(of.latest[at(chain.network)][v]),
-                               .tie = tie >= 0 ? told(*of.frame, network.rows[at(tie)])
+                               .tie = tie >= 0 ? told(*of.frame, network.between(tie, v, before))
                                                : told_season_start(*of.frame, one)});
     }
     if (chain.end >= 0) { made.end = told(*of.frame, network.rows[at(chain.end)]); }

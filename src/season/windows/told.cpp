@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <ranges>
 
 #include <epicotyl/detail/whole.hpp>
 
@@ -104,22 +105,22 @@ public:
           row_{row},
           model_{frame.model()},
           planned_{model_.planned},
-          one_{planned_.successions()[at(row.succession)]},
+          one_{planned_.successions()[at(row.to.succession)]},
           made_{.kind = row.kind,
                 .succession = one_.name,
-                .event = std::string{event_name(*one_.grown, row.event)},
+                .event = std::string{event_name(*one_.grown, row.to.event)},
                 .is_upper = row.is_upper} {
-        if (row.from_succession < 0) { return; }
-        resolved_succession const& from = planned_.successions()[at(row.from_succession)];
+        if (row.from == no_event) { return; }
+        resolved_succession const& from = planned_.successions()[at(row.from.succession)];
         made_.from_succession = from.name;
-        made_.from_event = std::string{event_name(*from.grown, row.from_event)};
+        made_.from_event = std::string{event_name(*from.grown, row.from.event)};
     }
 
     [[nodiscard]] requirement tell() && {
         std::string const own = succession_field(one_.source);
         switch (row_.kind) {
             case requirement_kind::season_start:
-                return told_season_start(frame_, {row_.succession, row_.event});
+                return told_season_start(frame_, row_.to);
             case requirement_kind::not_before:
                 say_bound(bounds().lower[at(row_.note)].why, "not_before");
                 break;
@@ -127,7 +128,7 @@ public:
                 say_bound(*bounds().upper, "not_after");
                 break;
             case requirement_kind::target:
-                say(asked_text(frame_, row_.succession), {own + ".target"});
+                say(asked_text(frame_, row_.to.succession), {own + ".target"});
                 break;
             case requirement_kind::planned:
                 say(fmt::format("sooner it comes in fewer than {}, and so it is planned",
@@ -142,12 +143,12 @@ public:
                 break;
             case requirement_kind::stage:
                 say(fmt::format("what must pass after {} in {}", say_event(made_.from_event),
-                                say_place(planned_, one_.places[at(row_.from_event)])),
-                    stage_fields(planned_, one_, row_.from_event, false));
+                                say_place(planned_, one_.places[at(row_.from.event)])),
+                    stage_fields(planned_, one_, row_.from.event, false));
                 break;
             case requirement_kind::hold:
                 say(fmt::format("ready plants hold for {}", say_days(whole_of(hold()))),
-                    stage_fields(planned_, one_, row_.from_event, true));
+                    stage_fields(planned_, one_, row_.from.event, true));
                 break;
             case requirement_kind::link:
                 say(fmt::format("it waits for {} of \"{}\"", say_event(made_.from_event),
@@ -169,19 +170,19 @@ private:
         field_finder{planned_}.set(made_, fields);
     }
     void say_bound(reason const& why, char const* key) {
-        say(why.sentence, bound_fields(planned_, one_, row_.event, why, key));
+        say(why.sentence, bound_fields(planned_, one_, row_.to.event, why, key));
     }
 
     [[nodiscard]] event_bounds const& bounds() const {
-        return (*frame_.batches[at(row_.succession)].bounds)[at(row_.event)];
+        return (*frame_.batches[at(row_.to.succession)].bounds)[at(row_.to.event)];
     }
     /// How many season years keep the sowing (note 0) or the target on its planned day.
     [[nodiscard]] int years_wanted() const {
-        succession_days const& mine = frame_.of->successions[at(row_.succession)];
+        succession_days const& mine = frame_.of->successions[at(row_.to.succession)];
         return row_.note == 0 ? mine.link_need : mine.need;
     }
     [[nodiscard]] double hold() const {
-        return model_.stages[at(row_.succession)][at(row_.from_event)].hold;
+        return model_.stages[at(row_.to.succession)][at(row_.from.event)].hold;
     }
     [[nodiscard]] resolved_link const& link() const { return planned_.links()[at(row_.link)]; }
     [[nodiscard]] std::vector<std::string> link_fields(char const* key) const {
@@ -241,16 +242,19 @@ std::string broken_text(plan const& of, season_conflict const& conflict) {
         conflict.broken.sentence);
 }
 
-std::vector<int> named_rows(walk const& proof) {
-    std::vector<int> rows;
-    auto const add = [&](int row) {
-        if (std::find(rows.begin(), rows.end(), row) == rows.end()) { rows.push_back(row); }
+std::vector<named_row> named_rows(window_network const& of, walk const& proof) {
+    std::vector<named_row> rows;
+    auto const add = [&](named_row const& one) {
+        if (std::ranges::find(rows, one.row, &named_row::row) == rows.end()) {
+            rows.push_back(one);
+        }
     };
-    add(proof.start.label.value_or(-1));
-    for (walk_leg const& leg : proof.legs) {
-        for (walk_step const& step : leg.steps) { add(step.label); }
-    }
-    add(proof.broken.label.value_or(-1));
+    auto const add_bound = [&](std::optional<int> label) {
+        add(label ? named_row{*label, of.rows[at(*label)]} : named_row{});
+    };
+    add_bound(proof.start.label);
+    for (event_step const& step : event_steps(of, proof)) { add({step.row, step.what}); }
+    add_bound(proof.broken.label);
     return rows;
 }
 
@@ -290,11 +294,8 @@ season_conflict told(window_frame const& frame, window_network const& of, walk c
     };
     add_step(because(proof.start.label, proof.start.vertex), proof.start.vertex, proof.start.value,
              1);
-    for (walk_leg const& leg : proof.legs) {
-        for (walk_step const& step : leg.steps) {
-            add_step(told(frame, of.rows[at(step.label)]), step.vertex,
-                     leg.turns > 1 ? step.last_value : step.value, leg.turns);
-        }
+    for (event_step const& step : event_steps(of, proof)) {
+        add_step(told(frame, step.what), step.vertex, step.value, step.turns);
     }
     made.broken = because(proof.broken.label, proof.broken.vertex);
     made.allowed = day_of(proof.broken.value);

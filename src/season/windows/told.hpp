@@ -25,8 +25,13 @@ namespace epicotyl::detail {
 /// The bound that a conflict breaks, in words.
 [[nodiscard]] std::string broken_text(plan const& of, season_conflict const& conflict);
 
-/// The rows that a walk names, each once, in its order; -1 stands for the season's start.
-[[nodiscard]] std::vector<int> named_rows(walk const& proof);
+/// A requirement that a walk names.
+struct named_row {
+    int row = -1;  ///< -1: the season's start
+    requirement_row what = {.kind = requirement_kind::season_start, .to = no_event};
+};
+/// What a walk names, each row once, in its order.
+[[nodiscard]] std::vector<named_row> named_rows(window_network const& of, walk const& proof);
 
 /// What a requirement that gives way by some days asks of the grower; empty where nobody can.
 [[nodiscard]] std::string cure_text(requirement const& of, int days);

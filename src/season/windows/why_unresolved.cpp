@@ -26,13 +26,8 @@ constexpr int most_days_beyond = 60;
 class unresolved_teller {
 public:
     explicit unresolved_teller(calendar const& of)
-        : of_{of}, data_{*of.data()}, frame_{make_window_frame(of.data())} {
-        for (std::size_t i = 0; i < frame_.batches.size(); ++i) {
-            window_frame::batch& one = frame_.batches[i];
-            // The calendar's day is what comes of the plan; here counts what is asked.
-            if (one.is_in && one.not_sooner > 0) { one.not_sooner = data_.successions[i].asked; }
-        }
-    }
+        // The calendar's day is what comes of the plan; here counts what is asked.
+        : of_{of}, data_{*of.data()}, frame_{make_window_frame(of.data(), target_kept::asked)} {}
 
     [[nodiscard]] std::optional<unresolved_conflict> tell(int succession) {
         std::optional<int> const root = root_of(succession);
@@ -48,18 +43,17 @@ public:
         season_model const& model = *data_.model;
         unresolved_conflict made{
             .succession = name(i), .years = model.years, .needed = need, .possible = found.good};
-        std::vector<int> rows;
+        std::vector<named_row> rows;
         std::vector<std::pair<int, season_conflict>> proofs;
+        std::vector<requirement_row> all;
         for (int y : found.failed) {
             auto const network = counter.network(found.asked, y);
             walk const proof = network->net.least().conflict();
-            for (int row : named_rows(proof)) {
-                if (std::find(rows.begin(), rows.end(), row) == rows.end()) { rows.push_back(row); }
-            }
+            for (named_row const& one : named_rows(*network, proof)) { add_once(rows, one); }
             proofs.emplace_back(y, told(frame_, *network, proof));
-            rows_ = network->rows;
+            all = network->rows;
         }
-        add_what_is_behind(rows);
+        add_what_is_behind(rows, all);
         count_failures(made, proofs);
         auto const told_one = std::find_if(proofs.begin(), proofs.end(), [&](auto const& one) {
             return model.weather.years()[at(one.first)] == made.failures.front().years.front();
@@ -106,9 +100,12 @@ private:
         while (!open.empty()) {
             int const i = open.back();
             open.pop_back();
-            for (int number : frame_.incoming[at(i)]) {
-                for (event_of const& first : frame_.waits[at(number)].firsts) {
-                    if (found.insert(first.succession).second) { open.push_back(first.succession); }
+            auto const add = [&](event_of const& first) {
+                if (found.insert(first.succession).second) { open.push_back(first.succession); }
+            };
+            for (requirement_row const& row : frame_.batches[at(i)].rows) {
+                if (row.kind == requirement_kind::link) {
+                    std::ranges::for_each(frame_.counted_from(row), add);
                 }
             }
         }
@@ -120,14 +117,24 @@ private:
         return order;
     }
 
+    static void add_once(std::vector<named_row>& rows, named_row const& one) {
+        if (std::ranges::find(rows, one.row, &named_row::row) == rows.end()) {
+            rows.push_back(one);
+        }
+    }
+
     /// A day that is kept for other years' sake comes from requirements that no proof names.
-    void add_what_is_behind(std::vector<int>& rows) const {
-        bool const is_planned = std::any_of(rows.begin(), rows.end(), [&](int row) {
-            return row >= 0 && rows_[at(row)].kind == requirement_kind::planned;
-        });
+    void add_what_is_behind(std::vector<named_row>& rows,
+                            std::vector<requirement_row> const& all) const {
+        bool const is_planned = std::ranges::any_of(
+            rows, [&](named_row const& one) { return one.what.kind == requirement_kind::planned; });
         if (!is_planned) { return; }
-        for (int row = -1; row < static_cast<int>(rows_.size()); ++row) {
-            if (std::find(rows.begin(), rows.end(), row) == rows.end()) { rows.push_back(row); }
+        add_once(rows, {});
+        for (int row = 0; row < static_cast<int>(all.size()); ++row) {
+            requirement_row what = all[at(row)];
+            if (what.to == no_event) { continue; }
+            if (what.awaited >= 0) { what.from = frame_.sources[at(what.awaited)].last; }
+            add_once(rows, {row, what});
         }
     }
 
@@ -152,14 +159,15 @@ private:
     }
 
     [[nodiscard]] std::vector<cure> cures(claim_counter& counter, int succession,
-                                          std::vector<int> const& rows, int target_by) {
+                                          std::vector<named_row> const& rows, int target_by) {
         plan const& whole = of_.plan();
         other_seasons seasons{data_};
         cure_trial trial{data_, plan_pieces{whole}.piece_of(succession), seasons, succession};
         std::vector<cure> found;
-        for (int row : rows) {
-            std::optional<cure> one = row < 0 ? sooner(trial, seasons, succession)
-                                              : relaxed(counter, trial, succession, row, target_by);
+        for (named_row const& named : rows) {
+            std::optional<cure> one = named.row < 0
+                                          ? sooner(trial, seasons, succession)
+                                          : relaxed(counter, trial, succession, named, target_by);
             if (one) { found.push_back(std::move(*one)); }
         }
         std::stable_sort(found.begin(), found.end(),
@@ -169,34 +177,35 @@ private:
 
     /// The day that a bound or a target says, from which it gives way; none of what is no day.
     [[nodiscard]] std::optional<int> day_of(requirement_row const& what, int target_by) const {
-        window_frame::batch const& batch = frame_.batches[at(what.succession)];
         switch (what.kind) {
             case requirement_kind::not_before:
-                return (*batch.bounds)[at(what.event)].lower[at(what.note)].day;
             case requirement_kind::not_after:
-                return (*batch.bounds)[at(what.event)].not_after;
+                return what.days;
             case requirement_kind::target:
-                return what.is_upper ? target_by : data_.successions[at(what.succession)].asked;
+                return what.is_upper ? target_by : data_.successions[at(what.to.succession)].asked;
             default:
                 return std::nullopt;
         }
     }
 
     [[nodiscard]] std::optional<cure> relaxed(claim_counter& counter, cure_trial& trial,
-                                              int succession, int row, int target_by) const {
-        requirement_row const& what = rows_[at(row)];
+                                              int succession, named_row const& named,
+                                              int target_by) const {
+        requirement_row const& what = named.what;
         requirement const said = told(frame_, what);
         // Nobody can ask a plant to come later than it does, nor a member of a repeat alone.
         bool const is_aim = what.kind == requirement_kind::target;
-        bool const nobody_can = (what.kind == requirement_kind::stage && what.is_upper) ||
-                                (is_aim && of_.plan().successions()[at(what.succession)].repeat_of);
+        bool const nobody_can =
+            (what.kind == requirement_kind::stage && what.is_upper) ||
+            (is_aim && of_.plan().successions()[at(what.to.succession)].repeat_of);
         if (nobody_can || cure_text(said, 1).empty()) { return std::nullopt; }
         int const most = data_.model->season_days;
         std::optional<int> days = smallest(most, [&](int give) {
-            given_way const way{row, what, give};
+            given_way const way{named.row, what, give};
             // Asked for sooner, what is waited for must still have days itself.
-            return counter.is_met(succession, way) && (!is_aim || what.succession == succession ||
-                                                       counter.is_met(what.succession, way));
+            return counter.is_met(succession, way) &&
+                   (!is_aim || what.to.succession == succession ||
+                    counter.is_met(what.to.succession, way));
         });
         if (!days) { return std::nullopt; }
         days = settled_by_typing(trial, said, day_of(what, target_by), *days, most);
@@ -272,7 +281,6 @@ private:
     calendar const& of_;
     calendar_data const& data_;
     window_frame frame_;
-    std::vector<requirement_row> rows_;
 };
 
 }  // namespace

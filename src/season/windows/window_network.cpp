@@ -3,6 +3,8 @@
 #include <epicotyl/detail/whole.hpp>
 
 #include <cmath>
+#include <map>
+#include <ranges>
 
 #include "../rows/rule_days.hpp"
 #include "../tables/joined_parts.hpp"
@@ -13,16 +15,17 @@ namespace {
 
 class frame_maker {
 public:
-    explicit frame_maker(std::shared_ptr<calendar_data const> of)
-        : data_{*of}, model_{*of->model}, batches_{model_.planned.successions()} {
+    frame_maker(std::shared_ptr<calendar_data const> of, target_kept day)
+        : data_{*of}, model_{*of->model}, batches_{model_.planned.successions()}, day_{day} {
         frame_.of = std::move(of);
     }
 
     [[nodiscard]] window_frame make() {
         for (int i = 0; i < static_cast<int>(batches_.size()); ++i) {
             frame_.batches.push_back(framed(i));
+            if (frame_.batches.back().is_in) { add_rows(i); }
         }
-        add_waits();
+        add_links();
         group();
         return std::move(frame_);
     }
@@ -81,65 +84,90 @@ private:
             made.not_later = window.offset_of(harvest->from);
             made.not_cleared_by = window.offset_of(harvest->until);
         } else {
-            if (decides) { made.not_sooner = day; }
+            if (decides) { made.not_sooner = day_ == target_kept::asked ? mine.asked : day; }
             bool const has_its_own = (*made.bounds)[at(one.target_event)].not_after < never;
             if (!decides || !has_its_own) { made.not_later = day; }
         }
         return made;
     }
 
-    /// The member of a wave that comes first or last in the calendar, ties in plan order.
-    [[nodiscard]] event_of member(std::vector<event_of> const& of, bool is_first) const {
-        event_of best = of.front();
-        for (event_of const& one : of) {
-            int const day = planned_day(one);
-            int const best_day = planned_day(best);
-            if (is_first ? day < best_day : day > best_day) { best = one; }
+    void add_rows(int i) {
+        window_frame::batch& one = frame_.batches[at(i)];
+        add_bound_rows(one.rows, i, *one.bounds);
+        requirement_row row{.kind = requirement_kind::target,
+                            .to = {i, batches_[at(i)].target_event},
+                            .days = one.not_sooner};
+        if (one.not_sooner > 0) { one.rows.push_back(row); }
+        row.is_upper = true;
+        row.days = one.not_later;
+        if (one.not_later < never) { one.rows.push_back(row); }
+        if (one.not_cleared_by >= 0) {
+            int const clear = event_count(*batches_[at(i)].grown) - 1;
+            one.rows.push_back({.kind = requirement_kind::target,
+                                .to = {i, clear},
+                                .days = one.not_cleared_by + 1});
         }
-        return best;
+        add_stage_rows(one.rows, model_, i);
     }
+
     [[nodiscard]] int planned_day(event_of const& of) const {
         succession_days const& one = known(of.succession);
         return one.resolved ? one.planned[at(of.event)] : never;
     }
 
-    void add_waits() {
-        frame_.outgoing.resize(batches_.size());
-        frame_.incoming.resize(batches_.size());
+    /// Those of a wave that are in; of two on one day the first in the plan comes first, and last.
+    [[nodiscard]] window_frame::source source_of(awaited const& one) const {
+        window_frame::source made;
+        for (event_of const& member : one.firsts) {
+            if (!frame_.batches[at(member.succession)].is_in) { continue; }
+            bool const is_only = made.members.empty();
+            made.members.push_back(member);
+            if (is_only || planned_day(member) < planned_day(made.first)) { made.first = member; }
+            if (is_only || planned_day(member) > planned_day(made.last)) { made.last = member; }
+        }
+        return made;
+    }
+
+    void add_links() {
         std::vector<resolved_link> const& links = model_.planned.links();
-        for (int k = 0; k < static_cast<int>(links.size()); ++k) {
-            resolved_link const& link = links[at(k)];
-            if (!frame_.batches[at(link.then.succession)].is_in) { continue; }
-            window_frame::wait made{
-                .link = k, .then = link.then, .firsts = {}, .within_firsts = {}};
-            std::vector<event_of> in;
-            for (event_of const& first : link.firsts) {
-                if (frame_.batches[at(first.succession)].is_in) { in.push_back(first); }
+        for (awaited const& one : model_.awaited_all) {
+            window_frame::source const& from = frame_.sources.emplace_back(source_of(one));
+            if (from.members.empty()) { continue; }
+            bool const is_one = from.members.size() == 1;
+            for (int const k : one.links) {
+                resolved_link const& link = links[at(k)];
+                window_frame::batch& then = frame_.batches[at(link.then.succession)];
+                if (!then.is_in) { continue; }
+                requirement_row row = link_row(model_, k);
+                auto const count_from = [&](bool is_wave, event_of const& member) {
+                    row.awaited = is_wave && !is_one ? model_.awaited_of_link[at(k)] : -1;
+                    row.from = row.awaited < 0 ? member : no_event;
+                };
+                count_from(!one.first_decides, from.first);
+                then.rows.push_back(row);
+                if (!link.within) { continue; }
+                row.kind = requirement_kind::within;
+                row.wait = no_wait;
+                row.days = whole_of(std::floor(*link.within));
+                row.is_upper = true;
+                count_from(one.first_decides, from.last);
+                then.rows.push_back(row);
             }
-            if (in.empty()) { continue; }
-            made.firsts = link.first_decides ? std::vector{member(in, true)} : in;
-            if (link.within) {
-                made.within = whole_of(std::floor(*link.within));
-                made.within_firsts = link.first_decides ? in : std::vector{member(in, false)};
-            }
-            int const number = static_cast<int>(frame_.waits.size());
-            frame_.incoming[at(made.then.succession)].push_back(number);
-            for (event_of const& first : made.firsts) {
-                frame_.outgoing[at(first.succession)].push_back(number);
-            }
-            frame_.waits.push_back(std::move(made));
         }
     }
 
     /// Linked successions in groups, numbered by their first member.
     void group() {
         joined_parts parts{batches_.size()};
-        for (window_frame::wait const& one : frame_.waits) {
-            for (event_of const& first : one.firsts) {
-                parts.join(first.succession, one.then.succession);
-            }
-            for (event_of const& first : one.within_firsts) {
-                parts.join(first.succession, one.then.succession);
+        std::vector<char> is_waited_for(frame_.sources.size(), 0);
+        for (int i = 0; i < static_cast<int>(batches_.size()); ++i) {
+            for (requirement_row const& row : frame_.batches[at(i)].rows) {
+                if (row.from != no_event) { parts.join(row.from.succession, i); }
+                if (row.awaited < 0) { continue; }
+                std::vector<event_of> const& wave = frame_.sources[at(row.awaited)].members;
+                parts.join(wave.front().succession, i);
+                if (std::exchange(is_waited_for[at(row.awaited)], 1) != 0) { continue; }
+                for (event_of const& one : wave) { parts.join(one.succession, i); }
             }
         }
         std::vector<int> number(batches_.size(), -1);
@@ -158,6 +186,7 @@ private:
     calendar_data const& data_;
     season_model const& model_;
     std::vector<resolved_succession> const& batches_;
+    target_kept day_;
     window_frame frame_;
 };
 
@@ -174,17 +203,16 @@ public:
 
     [[nodiscard]] std::unique_ptr<window_network> make(std::vector<int> const& successions) {
         for (int i : successions) {
-            int const events = event_count(*batch(i).grown);
             first_vertex_[at(i)] = static_cast<int>(made_->net.size());
-            for (int e = 0; e < events; ++e) {
-                (void)made_->net.add_vertex();
-                made_->owner.push_back({i, e});
-            }
+            for (int e = 0; e < event_count(*batch(i).grown); ++e) { add_vertex({i, e}); }
         }
+        made_->events = made_->net.size();
         for (int i : successions) {
-            add_bounds(i);
-            add_stages(i);
-            for (int number : frame_.incoming[at(i)]) { add_wait(frame_.waits[at(number)]); }
+            std::vector<requirement_row> const& rows = frame_.batches[at(i)].rows;
+            auto const distances = std::ranges::find_if_not(rows, &requirement_row::is_bound);
+            std::for_each(rows.begin(), distances, [&](auto const& row) { add(row); });
+            if (claim_ != nullptr) { add_claim(i, batch(i).target_event); }
+            std::for_each(distances, rows.end(), [&](auto const& row) { add(row); });
         }
         return std::move(made_);
     }
@@ -193,161 +221,113 @@ private:
     [[nodiscard]] resolved_succession const& batch(int i) const {
         return model_.planned.successions()[at(i)];
     }
-    [[nodiscard]] std::size_t vertex(int succession, int event) const {
-        return at(first_vertex_[at(succession)] + event);
-    }
     [[nodiscard]] std::size_t vertex(event_of const& of) const {
-        return vertex(of.succession, of.event);
+        return at(first_vertex_[at(of.succession)] + of.event);
+    }
+    void add_vertex(event_of const& owner) {
+        (void)made_->net.add_vertex();
+        made_->owner.push_back(owner);
     }
 
     /// True where a row is a requirement of all that is asked.
     [[nodiscard]] bool counts(requirement_row const& row) const {
         if (claim_ == nullptr) { return true; }
-        bool const is_own = row.succession == claim_->succession;
-        int const target = batch(row.succession).target_event;
+        bool const is_own = row.to.succession == claim_->succession;
+        int const target = batch(row.to.succession).target_event;
         switch (row.kind) {
             case requirement_kind::hold:
             case requirement_kind::within:
                 return false;
             case requirement_kind::target:
                 // Of the days that a harvest is to last only its own succession speaks.
-                if (!row.is_upper && row.event == target) {
-                    return row.succession != claim_->free_target;
+                if (!row.is_upper && row.to.event == target) {
+                    return row.to.succession != claim_->free_target;
                 }
                 return is_own && claim_->with_uppers;
             case requirement_kind::planned:
-                return row.note == 0 || row.succession != claim_->free_target;
+                return row.note == 0 || row.to.succession != claim_->free_target;
             case requirement_kind::not_after:
                 return is_own && claim_->with_uppers;
             default:
-                return !row.is_upper || (is_own && claim_->with_uppers && row.event <= target);
+                return !row.is_upper || (is_own && claim_->with_uppers && row.to.event <= target);
         }
     }
 
-    /// Number of the next row, by how many days it gives way, and whether it is asked for at all.
-    struct numbered {
-        int row;
-        int gives;
-        bool counts;
-    };
-    numbered add(requirement_row row) {
-        int const number = static_cast<int>(made_->rows.size());
+    [[nodiscard]] int number(requirement_row const& row) {
         made_->rows.push_back(row);
-        return {number, relaxed_ && relaxed_->row == number ? relaxed_->days : 0, counts(row)};
+        return static_cast<int>(made_->rows.size()) - 1;
     }
 
-    void not_before(int i, int event, int day, requirement_row row) {
-        numbered const one = add(row);
-        if (one.counts) { made_->net.not_before(vertex(i, event), day - one.gives, one.row); }
-    }
-    void not_after(int i, int event, int day, requirement_row row) {
-        numbered const one = add(row);
-        if (!one.counts) { return; }
-        made_->net.not_after(vertex(i, event), std::min(day + one.gives, never), one.row);
+    void add(requirement_row const& row) {
+        // A claim has its own last day for its target.
+        bool const is_last_day = row.kind == requirement_kind::target && row.is_upper;
+        if (claim_ == nullptr || !is_last_day) { require(row); }
     }
 
-    void no_sooner(event_of const& from, event_of const& to, ready_map const& wait,
-                   requirement_row row) {
-        numbered const one = add(row);
-        if (!one.counts) { return; }
-        made_->net.no_sooner(vertex(from), vertex(to), {&wait, model_.season_days, -one.gives},
-                             one.row);
-    }
-    /// `wait` is null where days alone are counted.
-    void no_later(event_of const& from, event_of const& to, ready_map const* wait, int more,
-                  requirement_row row) {
-        numbered const one = add(row);
-        if (!one.counts) { return; }
-        made_->net.no_later(vertex(from), vertex(to), {wait, model_.season_days, more + one.gives},
-                            one.row);
-    }
-
-    void add_bounds(int i) {
-        window_frame::batch const& one = frame_.batches[at(i)];
-        int const target = batch(i).target_event;
-        for (int e = 0; e < static_cast<int>(one.bounds->size()); ++e) {
-            event_bounds const& bound = (*one.bounds)[at(e)];
-            for (int k = 0; k < static_cast<int>(bound.lower.size()); ++k) {
-                not_before(
-                    i, e, bound.lower[at(k)].day,
-                    {.kind = requirement_kind::not_before, .succession = i, .event = e, .note = k});
+    /// A row as a bound or an edge, if it counts.
+    void require(requirement_row const& row) {
+        int const label = number(row);
+        if (!counts(row)) { return; }
+        int const gives = relaxed_ && relaxed_->row == label ? relaxed_->days : 0;
+        int const days = row.days + (row.is_upper ? gives : -gives);
+        std::size_t const to = vertex(row.to);
+        if (row.is_bound()) {
+            if (row.is_upper) {
+                made_->net.not_after(to, std::min(days, never), label);
+            } else {
+                made_->net.not_before(to, days, label);
             }
-            if (bound.not_after < never) {
-                not_after(i, e, bound.not_after,
-                          {.kind = requirement_kind::not_after,
-                           .succession = i,
-                           .event = e,
-                           .is_upper = true});
-            }
+            return;
         }
-        requirement_row row{.kind = requirement_kind::target, .succession = i, .event = target};
-        if (one.not_sooner > 0) { not_before(i, target, one.not_sooner, row); }
-        row.is_upper = true;
-        if (claim_ == nullptr && one.not_later < never) {
-            not_after(i, target, one.not_later, row);
+        std::size_t const from = row.awaited < 0 ? vertex(row.from) : wave_vertex(row);
+        ready_map const* const wait =
+            row.wait == no_wait ? nullptr : &model_.whole(row.wait, year_);
+        tie(from, to, {wait, model_.season_days, days}, row.is_upper, label);
+    }
+
+    void tie(std::size_t from, std::size_t to, window_map const& passes, bool is_upper, int label) {
+        if (is_upper) {
+            made_->net.no_later(from, to, passes, label);
+        } else {
+            made_->net.no_sooner(from, to, passes, label);
         }
-        if (one.not_cleared_by >= 0) {
-            int const clear = event_count(*batch(i).grown) - 1;
-            not_before(i, clear, one.not_cleared_by + 1,
-                       {.kind = requirement_kind::target, .succession = i, .event = clear});
+    }
+
+    /// The vertex of a wave that a row counts from: made, and tied to its members, once.
+    [[nodiscard]] std::size_t wave_vertex(requirement_row const& row) {
+        auto const [known, is_new] = waves_.try_emplace(row.awaited, made_->net.size());
+        if (!is_new) { return known->second; }
+        window_frame::source const& wave = frame_.sources[at(row.awaited)];
+        // All of a wave is its last, and the longest wait from any of it counts from its first.
+        add_vertex(row.is_upper ? wave.first : wave.last);
+        for (event_of const& member : wave.members) {
+            int const label = number({.kind = row.kind,
+                                      .to = no_event,
+                                      .from = member,
+                                      .link = row.link,
+                                      .is_upper = row.is_upper});
+            tie(vertex(member), known->second, {nullptr, model_.season_days, 0}, row.is_upper,
+                label);
         }
-        if (claim_ != nullptr) { add_claim(i, target); }
+        return known->second;
     }
 
     /// The same rows whatever the days, so that a number means one requirement.
     void add_claim(int i, int target) {
-        not_before(i, 0, claim_->planned_sowing[at(i)][at(year_)],
-                   {.kind = requirement_kind::planned, .succession = i, .event = 0, .note = 0});
-        not_before(
-            i, target, claim_->planned_target[at(i)][at(year_)],
-            {.kind = requirement_kind::planned, .succession = i, .event = target, .note = 1});
+        require({.kind = requirement_kind::planned,
+                 .to = {i, 0},
+                 .days = claim_->planned_sowing[at(i)][at(year_)],
+                 .note = 0});
+        require({.kind = requirement_kind::planned,
+                 .to = {i, target},
+                 .days = claim_->planned_target[at(i)][at(year_)],
+                 .note = 1});
         if (i != claim_->succession) { return; }
-        not_after(i, target, claim_->target_by,
-                  {.kind = claim_->is_season_end ? requirement_kind::season_end
-                                                 : requirement_kind::target,
-                   .succession = i,
-                   .event = target,
-                   .is_upper = true});
-    }
-
-    void add_stages(int i) {
-        resolved_succession const& one = batch(i);
-        for (int j = 0; j + 1 < event_count(*one.grown); ++j) {
-            ready_map const& table = model_.stage_map_of(i, j, year_);
-            requirement_row row{.kind = requirement_kind::stage,
-                                .succession = i,
-                                .event = j + 1,
-                                .from_succession = i,
-                                .from_event = j};
-            no_sooner({i, j}, {i, j + 1}, table, row);
-            row.is_upper = true;
-            double const hold = model_.stages[at(i)][at(j)].hold;
-            if (is_outcome(*one.grown, j + 1)) {
-                no_later({i, j}, {i, j + 1}, &table, 0, row);
-            } else if (std::isfinite(hold)) {
-                row.kind = requirement_kind::hold;
-                no_later({i, j}, {i, j + 1}, &table, whole_of(std::floor(hold)), row);
-            }
-        }
-    }
-
-    void add_wait(window_frame::wait const& one) {
-        auto const row = [&](requirement_kind kind, event_of const& first) {
-            return requirement_row{.kind = kind,
-                                   .succession = one.then.succession,
-                                   .event = one.then.event,
-                                   .from_succession = first.succession,
-                                   .from_event = first.event,
-                                   .link = one.link,
-                                   .is_upper = kind == requirement_kind::within};
-        };
-        ready_map const& after = model_.whole(model_.link_waits[at(one.link)], year_);
-        for (event_of const& first : one.firsts) {
-            no_sooner(first, one.then, after, row(requirement_kind::link, first));
-        }
-        for (event_of const& first : one.within_firsts) {
-            no_later(first, one.then, nullptr, one.within, row(requirement_kind::within, first));
-        }
+        require({.kind = claim_->is_season_end ? requirement_kind::season_end
+                                               : requirement_kind::target,
+                 .to = {i, target},
+                 .days = claim_->target_by,
+                 .is_upper = true});
     }
 
     window_frame const& frame_;
@@ -356,13 +336,14 @@ private:
     std::vector<int>& first_vertex_;
     std::optional<relaxed_row> relaxed_;
     claim_asked const* claim_;
+    std::map<int, std::size_t> waves_ = {};  ///< vertex of each, by `requirement_row::awaited`
     std::unique_ptr<window_network> made_ = std::make_unique<window_network>();
 };
 
 }  // namespace
 
-window_frame make_window_frame(std::shared_ptr<calendar_data const> of) {
-    return frame_maker{std::move(of)}.make();
+window_frame make_window_frame(std::shared_ptr<calendar_data const> of, target_kept day) {
+    return frame_maker{std::move(of), day}.make();
 }
 
 std::unique_ptr<window_network> make_window_network(window_frame const& frame,
@@ -371,6 +352,37 @@ std::unique_ptr<window_network> make_window_network(window_frame const& frame,
                                                     std::optional<relaxed_row> relaxed,
                                                     claim_asked const* claim) {
     return network_maker{frame, year, first_vertex, relaxed, claim}.make(successions);
+}
+
+std::vector<event_step> event_steps(window_network const& of, walk const& proof) {
+    std::vector<event_step> steps;
+    std::size_t from = proof.start.vertex;  // where the walk was last at an event
+    walk_step const* to_wave = nullptr;     // the step that is told with the next
+    auto const add = [&](walk_step const& step, int row, int turns) {
+        steps.push_back({.row = row,
+                         .what = of.between(row, step.vertex, from),
+                         .vertex = step.vertex,
+                         .value = turns > 1 ? step.last_value : step.value,
+                         .turns = turns});
+    };
+    for (walk_leg const& leg : proof.legs) {
+        if (leg.turns > 1 && of.is_wave(leg.steps.back().vertex)) {
+            // A circle that begins at a wave came there from its own last event.
+            to_wave = &leg.steps.back();
+            from = leg.steps[leg.steps.size() - 2].vertex;
+        }
+        for (walk_step const& step : leg.steps) {
+            if (of.is_wave(step.vertex)) {
+                to_wave = &step;
+                continue;
+            }
+            add(step, of.joins_wave(step.label) ? to_wave->label : step.label, leg.turns);
+            from = step.vertex;
+            to_wave = nullptr;
+        }
+    }
+    if (to_wave != nullptr) { add(*to_wave, to_wave->label, 1); }
+    return steps;
 }
 
 }  // namespace epicotyl::detail

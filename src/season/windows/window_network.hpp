@@ -6,6 +6,7 @@
 #include <deque>
 #include <memory>
 #include <optional>
+#include <span>
 #include <utility>
 #include <vector>
 
@@ -14,6 +15,7 @@
 #include <epicotyl/season/rows/requirement.hpp>
 
 #include "../days/calendar_data.hpp"
+#include "../rows/season_rows.hpp"
 
 namespace epicotyl::detail {
 
@@ -67,18 +69,6 @@ private:
 
 static_assert(monotone_map<window_map>);
 
-/// A requirement by number; `told` spells it out.
-struct requirement_row {
-    requirement_kind kind;
-    int succession;
-    int event;
-    int from_succession = -1;
-    int from_event = -1;
-    int link = -1;          ///< index into `plan::links`
-    int note = -1;          ///< index of the bound among those of its event
-    bool is_upper = false;  ///< "no later than"
-};
-
 /// A requirement that gives way by some days.
 struct relaxed_row {
     int row;
@@ -110,36 +100,73 @@ struct window_frame {
         int not_later = never;    ///< of the target
         int not_cleared_by = -1;  ///< last day that the harvest must outlast, -1: none
         std::vector<event_bounds> const* bounds = nullptr;
+        /// Bounds and targets, then what passes between its events, then links into them.
+        std::vector<requirement_row> rows = {};
     };
-    struct wait {
-        int link;
-        event_of then;
-        std::vector<event_of> firsts;         ///< all that `then` waits for
-        std::vector<event_of> within_firsts;  ///< all that `within` counts from
-        int within = -1;                      ///< days, -1: none
+    /// What links count from, of those that are in.
+    struct source {
+        std::vector<event_of> members = {};  ///< none: no link of those that are in counts from it
+        event_of first = no_event;           ///< of these, that comes first in the calendar
+        event_of last = no_event;
     };
 
     std::shared_ptr<calendar_data const> of;
     std::vector<batch> batches = {};
-    std::vector<wait> waits = {};
-    std::vector<std::vector<int>> outgoing = {};  ///< by succession, waits that count from it
-    std::vector<std::vector<int>> incoming = {};  ///< by succession, waits of its events
-    std::vector<std::vector<int>> groups = {};    ///< successions of each group, in plan order
+    std::vector<source> sources = {};           ///< as `season_model::awaited_all`
+    std::vector<std::vector<int>> groups = {};  ///< successions of each group, in plan order
     std::vector<obstacle> left_out = {};
     /// Bounds that the calendar does not hold; a deque keeps them where they are.
     std::deque<std::vector<event_bounds>> own = {};
 
     [[nodiscard]] season_model const& model() const { return *of->model; }
+    /// What a row counts from: one event, or a wave; nothing for a bound.
+    [[nodiscard]] std::span<event_of const> counted_from(requirement_row const& row) const {
+        if (row.awaited >= 0) { return sources[at(row.awaited)].members; }
+        return {&row.from, row.is_bound() ? 0U : 1U};
+    }
 };
 
-[[nodiscard]] window_frame make_window_frame(std::shared_ptr<calendar_data const> of);
+/// Which day stands for the target of a decision.
+enum class target_kept { planned, asked };
+
+[[nodiscard]] window_frame make_window_frame(std::shared_ptr<calendar_data const> of,
+                                             target_kept day = target_kept::planned);
 
 /// The network of some successions in one season year. Every group is in it whole or not at all.
+///
+/// A wave that is waited for has a vertex of its own behind those of the events: no sooner than any
+/// of its members, and all who wait wait for it. So many that wait for many have as many edges as
+/// there are of both together. Nobody is told of it: a step to it and a step from it are told as
+/// one, from the member to the one that waits.
 struct window_network {
     monotone_network<window_map> net{0, never};
-    std::vector<requirement_row> rows = {};
-    std::vector<event_of> owner = {};  ///< of each vertex
+    std::vector<requirement_row> rows = {};  ///< by label; to a wave's vertex they go to `no_event`
+    std::vector<event_of> owner = {};        ///< of each vertex; of a wave, who is named
+
+    /// Vertices of waves come last.
+    std::size_t events = 0;
+
+    [[nodiscard]] bool is_wave(std::size_t vertex) const { return vertex >= events; }
+    /// True of what a member says to its wave, which is no requirement by itself.
+    [[nodiscard]] bool joins_wave(int row) const { return rows[at(row)].to == no_event; }
+    /// A requirement with its ends: of two vertices that it ties, the one that is not bounded by it
+    /// is what it counts from.
+    [[nodiscard]] requirement_row between(int row, std::size_t vertex, std::size_t other) const {
+        requirement_row made = rows[at(row)];
+        if (made.awaited >= 0) { made.from = owner[owner[vertex] == made.to ? other : vertex]; }
+        return made;
+    }
 };
+
+/// A step of a walk between events: waves are left out.
+struct event_step {
+    int row;
+    requirement_row what;
+    std::size_t vertex;
+    std::optional<int> value;
+    int turns;
+};
+[[nodiscard]] std::vector<event_step> event_steps(window_network const& of, walk const& proof);
 
 /// On the heap, because Boost's graphs can be copied and not moved. `first_vertex[i]` is set to the
 /// vertex of event 0 for every succession i that is in.

@@ -139,7 +139,7 @@ chain_key key_of(detail::windows_data const& of, detail::found_chain const& chai
         }
         detail::requirement_row const& tie = network.rows[at(row)];
         key.push_back({one.succession, one.event, static_cast<int>(tie.kind), tie.note, tie.link,
-                       tie.from_succession, tie.is_upper ? 1 : 0});
+                       tie.from.succession, tie.is_upper ? 1 : 0});
     };
     for (std::size_t k = 0; k < chain.vertices.size(); ++k) {
         add(network.owner[chain.vertices[k]], chain.ties[k]);

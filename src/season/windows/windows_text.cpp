@@ -162,9 +162,13 @@ public:
                 add_tie({i, e}, {i, e + 1}, requirement_kind::stage);
             }
         }
-        for (detail::window_frame::wait const& one : windows_.data()->frame->waits) {
-            for (event_of const& first : one.firsts) {
-                add_tie(first, one.then, requirement_kind::link);
+        detail::window_frame const& frame = *windows_.data()->frame;
+        for (detail::window_frame::batch const& batch : frame.batches) {
+            for (detail::requirement_row const& row : batch.rows) {
+                if (row.kind != requirement_kind::link) { continue; }
+                for (event_of const& first : frame.counted_from(row)) {
+                    add_tie(first, row.to, requirement_kind::link);
+                }
             }
         }
         std::ostringstream text;

@@ -1,7 +1,8 @@
 // epicotyl: a calendar in one season year, as a network of monotone inequalities.
 //
-// Every event of every succession is a vertex, numbered as the rows of a prospect. Requirements are
-// those that the prospect keeps:
+// Every event of every succession is a vertex, numbered as the rows of a prospect; behind these, of
+// every wave that is waited for, one that comes when all of it have come. Requirements are those
+// that the prospect keeps:
 //
 //     a sowing          not before its planned day
 //     a decided target  not before its planned day
@@ -27,17 +28,22 @@
 
 namespace epicotyl {
 
-/// A ready map as an edge of a network. Keeps its tables alive.
+/// A ready map as an edge of a network, or none where nothing must pass. Keeps its tables alive.
 class stage_map {
 public:
+    stage_map() = default;
     explicit stage_map(std::shared_ptr<ready_map const> table) : table_{std::move(table)} {}
 
-    [[nodiscard]] int operator()(int start) const { return (*table_)(start); }
-    [[nodiscard]] std::optional<int> latest(int end) const { return table_->latest_start(end); }
-    [[nodiscard]] std::optional<int> earliest(int end) const { return table_->earliest_start(end); }
+    [[nodiscard]] int operator()(int start) const { return table_ ? (*table_)(start) : start; }
+    [[nodiscard]] std::optional<int> latest(int end) const {
+        return table_ ? table_->latest_start(end) : end;
+    }
+    [[nodiscard]] std::optional<int> earliest(int end) const {
+        return table_ ? table_->earliest_start(end) : end;
+    }
 
 private:
-    std::shared_ptr<ready_map const> table_;
+    std::shared_ptr<ready_map const> table_ = {};
 };
 
 static_assert(monotone_map<stage_map>);
