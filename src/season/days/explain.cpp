@@ -156,7 +156,7 @@ private:
         int const target = batch(i).target_event;
         held_day held;
         if (asks_exactly(batch(i).target_rule)) {
-            held.by.push_back({holder_kind::asked, i, target});
+            held.by.push_back({asked_row(i, target)});
         } else {
             held = what_holds_target(data_, i);
         }
@@ -174,7 +174,7 @@ private:
             why.values.emplace_back("needed_years", std::int64_t{mine.need});
             set_value(why, "years", std::int64_t{model_.years});
         }
-        if (why.code != asked.code || held.by.front().kind != holder_kind::asked) {
+        if (why.code != asked.code || held.by.front().what.kind != requirement_kind::target) {
             add_asked(why, asked);
         }
         why.sentence =
@@ -190,8 +190,9 @@ private:
 
     /// What is asked for a decision aimed at, or a bound on it; not what must pass before it.
     bool is_of_target(int i, holder const& one) const {
-        return one.succession == i && one.event == batch(i).target_event &&
-               (one.kind == holder_kind::asked || one.kind == holder_kind::bound);
+        return one.what.to == event_of{i, batch(i).target_event} &&
+               (one.what.kind == requirement_kind::target ||
+                one.what.kind == requirement_kind::not_before);
     }
 
     telling tell_decided(int i, held_day const& held, reason const& asked) const {
@@ -204,7 +205,7 @@ private:
                 if (is_ready_told) { continue; }
                 is_ready_told = true;
                 of_day.add(one, ready_no_sooner(i, held.sooner_years, was_asked));
-            } else if (one.kind == holder_kind::asked) {
+            } else if (one.what.kind == requirement_kind::target) {
                 of_day.add(one, {asked, asked.sentence, asked.sentence});
             } else {
                 of_day.add(one, moved_by(i, one, was_asked));
@@ -222,7 +223,7 @@ private:
     /// A bound that put a decision off from the day asked for.
     clause moved_by(int i, holder const& one, std::string const& was_asked) const {
         succession_days const& mine = known(i);
-        reason why = mine.bounds()[at(one.event)].lower[at(one.index)].why;
+        reason why = mine.bounds()[at(one.what.to.event)].lower[at(one.what.note)].why;
         std::string const sentence = why.sentence;
         why.values.emplace_back("no_sooner", day_at(mine.target_day));
         return {std::move(why), fmt::format("{}; later, because {}", was_asked, sentence),
@@ -259,9 +260,7 @@ private:
             }
         }
         for (holder const& one : all) {
-            if (one.kind == holder_kind::sowing || one.kind == holder_kind::target) {
-                follow(one.succession, one.event);
-            }
+            if (one.is_planned()) { follow(one.what.to.succession, one.what.to.event); }
         }
     }
 
@@ -299,7 +298,9 @@ private:
         held_day const held = what_holds_planned(data_, i, event);
         std::vector<holder> here;
         std::copy_if(held.by.begin(), held.by.end(), std::back_inserter(here),
-                     [&](holder const& one) { return one.succession == i && one.event == event; });
+                     [&](holder const& one) {
+                         return one.what.to == event_of{i, event};
+                     });
         // What moves the day alone first, and of these bounds and links before the clock.
         std::stable_sort(here.begin(), here.end(),
                          [](holder const& a, holder const& b) { return a.is_alone > b.is_alone; });
@@ -312,7 +313,7 @@ private:
         if (here.empty()) { of_day.add({}, reached_.not_before_the_last(i, event)); }
         reason why = std::move(of_day.why);
         why.sentence = fmt::format("{} {}{}", event_text(i, event), say(planned), of_day.text);
-        if (!here.empty() && here.front().kind == holder_kind::bound) {
+        if (!here.empty() && here.front().what.kind == requirement_kind::not_before) {
             add_ready(why, i, event, planned);
         }
         why.succession = batch(i).name;

@@ -13,19 +13,36 @@ namespace {
 /// Requirements that are tried at most; a chain that is longer is told as far as this.
 constexpr std::size_t most_tried = 96;
 
+/// Of what holds one event: what is told first.
+int rank_of(requirement_row const& what) {
+    switch (what.kind) {
+        case requirement_kind::target:
+            return 0;
+        case requirement_kind::not_before:
+            return 1;
+        case requirement_kind::link:
+            return 2;
+        case requirement_kind::stage:
+            return 3;
+        default:
+            return what.note == planned_target ? 4 : what.note == planned_sowing ? 5 : 6;
+    }
+}
+
 /// Nearest first, and not by the order of links.
 void put_in_order(season_model const& model, second_walk const& walk, std::vector<holder>& all) {
     auto const key = [&](holder const& one) {
-        int waited_for = -1;
-        int its_event = -1;
-        if (one.kind == holder_kind::link) {
-            event_of const& first =
-                model.planned.links()[at(one.index)].firsts[at(std::max(0, one.member))];
-            waited_for = first.succession;
-            its_event = first.event;
-        }
-        return std::tuple{
-            -walk.place(one.succession), -one.event, one.kind, waited_for, its_event, one.index};
+        requirement_row const& what = one.what;
+        event_of const& first = what.awaited >= 0 && what.from == no_event
+                                    ? model.awaited_all[at(what.awaited)].firsts.front()
+                                    : what.from;
+        bool const is_link = what.kind == requirement_kind::link;
+        return std::tuple{-walk.place(what.to.succession),
+                          -what.to.event,
+                          rank_of(what),
+                          is_link ? first.succession : -1,
+                          is_link ? first.event : -1,
+                          is_link ? what.link : what.note};
     };
     std::sort(all.begin(), all.end(),
               [&](holder const& a, holder const& b) { return key(a) < key(b); });
@@ -77,9 +94,9 @@ held_day what_holds_planned(calendar_data const& data, int succession, int event
     for (int e = 0; e <= event; ++e) {
         if (walk.own_day(e) != planned) { continue; }
         if (e == one.target_event && !is_outcome(*one.grown, e)) {
-            candidates.push_back({holder_kind::target, succession, e});
+            candidates.push_back({planned_row(succession, e, planned_target)});
         } else if (e == 0) {
-            candidates.push_back({holder_kind::sowing, succession, 0});
+            candidates.push_back({planned_row(succession, 0, planned_sowing)});
         } else {
             for (int y = 0; y < walk.years(); ++y) {
                 if (walk.day(succession, e, y) >= planned) {
@@ -141,8 +158,8 @@ held_day what_holds_target(calendar_data const& data, int succession) {
     put_in_order(*data.model, walk, held.by);
     int const first_clock = 1;
     bool const from_sowing = std::any_of(held.by.begin(), held.by.end(), [&](holder const& one) {
-        return one.succession == succession && one.kind == holder_kind::clock &&
-               one.event == first_clock;
+        return one.what.kind == requirement_kind::stage &&
+               one.what.to == event_of{succession, first_clock};
     });
     held.is_season_start = held.is_season_start && (from_sowing || held.by.empty());
     return held;

@@ -15,33 +15,22 @@
 
 #include <vector>
 
+#include "../rows/season_rows.hpp"
 #include "calendar_data.hpp"
 
 namespace epicotyl::detail {
 
-enum class holder_kind {
-    asked,   ///< the day that a target's rule asks for
-    bound,   ///< one lower bound of an event
-    link,    ///< a link into an event, of a whole wave by member
-    clock,   ///< what must pass before an event
-    target,  ///< the planned day that a target waits for
-    sowing,  ///< the planned sowing
-    spring   ///< the beginning of the spring that one sown early is for
-};
-
-/// A requirement that holds a day.
+/// A requirement that holds a day. Of a wave of which all are waited for, the row of one member.
 struct holder {
-    holder_kind kind = holder_kind::clock;
-    int succession = 0;
-    int event = 0;
-    int index = -1;   ///< of a bound among those of its event; of a link among the plan's
-    int member = -1;  ///< of a wave of which all are waited for; -1: the first of several decides
+    requirement_row what;
     bool is_alone = true;  ///< without it alone the day moves; else it ties with others
 
-    friend bool operator==(holder const& a, holder const& b) {
-        return a.kind == b.kind && a.succession == b.succession && a.event == b.event &&
-               a.index == b.index && a.member == b.member;
+    /// True of a day that is planned: a sowing, or the day that a target waits for.
+    [[nodiscard]] bool is_planned() const {
+        return what.kind == requirement_kind::planned && what.note != planned_spring;
     }
+
+    friend bool operator==(holder const& a, holder const& b) { return a.what == b.what; }
 };
 
 /// What holds a day: nearest first, the same whatever the order of links in the plan.

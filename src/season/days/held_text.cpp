@@ -9,9 +9,8 @@
 namespace epicotyl::detail {
 
 std::string reason_maker::link_text(holder const& one) const {
-    event_of const& first =
-        model_.planned.links()[at(one.index)].firsts[at(std::max(0, one.member))];
-    resolved_link const& link = model_.planned.links()[at(one.index)];
+    resolved_link const& link = model_.planned.links()[at(one.what.link)];
+    event_of const first = waited_for(one);
     bool const is_first_of_several = link.first_decides && link.firsts.size() > 1;
     if (!is_first_of_several) {
         return fmt::format("it waits for {}{}", event_text(first.succession, first.event),
@@ -25,72 +24,79 @@ std::string reason_maker::link_text(holder const& one) const {
                        names);
 }
 
+event_of reason_maker::waited_for(holder const& one) const {
+    return one.what.from == no_event ? model_.awaited_by(one.what.link).firsts.front()
+                                     : one.what.from;
+}
+
 reason reason_maker::why_link(holder const& one) const {
-    event_of const& first =
-        model_.planned.links()[at(one.index)].firsts[at(std::max(0, one.member))];
-    reason why = make(one.succession, one.event, "link.waits");
+    event_of const first = waited_for(one);
+    reason why = make(one.what.to.succession, one.what.to.event, "link.waits");
     why.values = {
         {"after", batch(first.succession).name},
         {"after_event", std::string{event_name(*batch(first.succession).grown, first.event)}}};
     return why;
 }
 
+/// A day that the plan keeps.
+reason reason_maker::why_planned(holder const& one, std::string const& head) const {
+    int const i = one.what.to.succession;
+    succession_days const& mine = known(i);
+    if (one.what.note == planned_spring) {
+        reason why = make(i, one.what.to.event, "sow.spring");
+        add_day(why, "no_sooner", mine.spring_starts);
+        add_day(why, "latest", mine.latest_sowing);
+        why.sentence = fmt::format(
+            "{} no sooner than {}: the spring begins in which it could be sown last, on {}", head,
+            say(mine.spring_starts), say(mine.latest_sowing));
+        return why;
+    }
+    bool const is_sowing = one.what.note == planned_sowing;
+    int const planned = is_sowing ? mine.sowing : mine.target_day;
+    reason why = make(i, one.what.to.event, is_sowing ? "sowing.planned" : "target.planned");
+    add_day(why, "day", planned);
+    why.sentence = fmt::format("{} is planned for {}", head, say(planned));
+    return why;
+}
+
 reason reason_maker::why_held(holder const& one) const {
-    resolved_succession const& of = batch(one.succession);
-    std::string const event = event_text(one.succession, one.event);
-    std::string const head = fmt::format("{}{}", event, of_batch(one.succession));
+    auto const [i, e] = one.what.to;
+    resolved_succession const& of = batch(i);
+    std::string const head = fmt::format("{}{}", event_text(i, e), of_batch(i));
     reason why;
-    switch (one.kind) {
-        case holder_kind::bound: {
-            bound_note const& note =
-                known(one.succession).bounds()[at(one.event)].lower[at(one.index)];
+    switch (one.what.kind) {
+        case requirement_kind::not_before: {
+            bound_note const& note = known(i).bounds()[at(e)].lower[at(one.what.note)];
             why = note.why;
             why.succession = of.name;
-            why.event = std::string{event_name(*of.grown, one.event)};
+            why.event = std::string{event_name(*of.grown, e)};
             why.values.emplace_back("no_sooner", day_at(note.day));
             why.sentence =
                 fmt::format("{} no sooner than {}: {}", head, say(note.day), note.why.sentence);
             break;
         }
-        case holder_kind::link:
+        case requirement_kind::link:
             why = why_link(one);
             why.sentence = fmt::format("{}: {}", head, link_text(one));
             break;
-        case holder_kind::clock:
-            why = make(one.succession, one.event, "stage.takes");
-            why.values = {{"after_event", std::string{event_name(*of.grown, one.event - 1)}},
-                          {"place", say_place(model_.planned, of.places[at(one.event - 1)])}};
-            why.sentence = fmt::format("{}: what must pass after {} in {}", head,
-                                       event_text(one.succession, one.event - 1),
-                                       say_place(model_.planned, of.places[at(one.event - 1)]));
+        case requirement_kind::stage: {
+            std::string const place = say_place(model_.planned, of.places[at(e - 1)]);
+            why = make(i, e, "stage.takes");
+            why.values = {{"after_event", std::string{event_name(*of.grown, e - 1)}},
+                          {"place", place}};
+            why.sentence =
+                fmt::format("{}: what must pass after {} in {}", head, event_text(i, e - 1), place);
             break;
-        case holder_kind::asked:
-            why = why_asked(model_, one.succession);
+        }
+        case requirement_kind::target:
+            why = why_asked(model_, i);
             why.succession = of.name;
-            why.event = std::string{event_name(*of.grown, one.event)};
-            add_day(why, "asked", known(one.succession).asked);
+            why.event = std::string{event_name(*of.grown, e)};
+            add_day(why, "asked", known(i).asked);
             why.sentence = fmt::format("{}: {}", head, why.sentence);
             break;
-        case holder_kind::spring:
-            why = make(one.succession, one.event, "sow.spring");
-            add_day(why, "no_sooner", known(one.succession).spring_starts);
-            add_day(why, "latest", known(one.succession).latest_sowing);
-            why.sentence = fmt::format(
-                "{} no sooner than {}: the spring begins in which it could be sown last, on {}",
-                head, say(known(one.succession).spring_starts),
-                say(known(one.succession).latest_sowing));
-            break;
-        case holder_kind::target:
-        case holder_kind::sowing:
-            why = make(one.succession, one.event,
-                       one.kind == holder_kind::sowing ? "sowing.planned" : "target.planned");
-            add_day(why, "day",
-                    one.kind == holder_kind::sowing ? known(one.succession).sowing
-                                                    : known(one.succession).target_day);
-            why.sentence = fmt::format(
-                "{} is planned for {}", head,
-                say(one.kind == holder_kind::sowing ? known(one.succession).sowing
-                                                    : known(one.succession).target_day));
+        default:
+            why = why_planned(one, head);
             break;
     }
     if (!one.is_alone) {

@@ -53,6 +53,11 @@ public:
 protected:
     calendar_data const& data_;
     season_model const& model_;
+
+private:
+    /// What a link counts from: of several whose first decides, the first in the plan.
+    [[nodiscard]] event_of waited_for(holder const& one) const;
+    [[nodiscard]] reason why_planned(holder const& one, std::string const& head) const;
 };
 
 }  // namespace epicotyl::detail

@@ -37,32 +37,19 @@ void latest_good_days(season_model const& model, succession_days const& known, i
                                   model.season_days}),
                         std::max(bounds[at(one)].not_before, aimed ? wait_for : 0));
     };
-    int const last = last_in_time(known, target);
-    std::fill(latest.begin(), latest.end(), by(last, never));
-    for (int e = last; e > event; --e) {
-        wait_table const& wait = model.wait_of(succession, e - 1);
-        for (int y = 0; y < model.years; ++y) {
-            std::int16_t& day = latest[at(y)];
-            day = by(e - 1, wait.latest_start(day, y));
-        }
-    }
+    std::ranges::fill(latest, std::int16_t{never});
+    read_back(model, model.chain_of[at(succession)], last_in_time(known, target), event, latest,
+              by);
 }
 
 /// From the last days of an event to the last sowings from which it has come by then, good or not.
 void latest_sowings_before(season_model const& model, succession_days const& known, int succession,
                            int event, int wait_for, std::span<std::int16_t> latest) {
     int const target = model.planned.successions()[at(succession)].target_event;
-    for (int e = event; e >= 0; --e) {
-        int const floor = std::max(known.bounds()[at(e)].not_before, e == target ? wait_for : 0);
-        for (int y = 0; y < model.years; ++y) {
-            std::int16_t& day = latest[at(y)];
-            day = last_day(day, floor);
-            if (e > 0) {
-                day = static_cast<std::int16_t>(
-                    model.wait_of(succession, e - 1).latest_start(day, y));
-            }
-        }
-    }
+    read_back(model, model.chain_of[at(succession)], event, 0, latest, [&](int e, int day) {
+        return last_day(day,
+                        std::max(known.bounds()[at(e)].not_before, e == target ? wait_for : 0));
+    });
 }
 
 }  // namespace

@@ -18,6 +18,24 @@
 
 namespace epicotyl::detail {
 
+/// Reads a chain back, in all years: from the last days of event `last` to those of event `first`,
+/// each the last from which what passes is over in time. `held(event, day)` says how late an event
+/// may be by what else holds it; -1: on no day.
+template <class Held>
+void read_back(season_model const& model, int chain, int last, int first,
+               std::span<std::int16_t> latest, Held const& held) {
+    std::vector<stage_tables> const& stages = model.chains[at(chain)].stages;
+    for (int e = last;; --e) {
+        for (std::int16_t& day : latest) { day = static_cast<std::int16_t>(held(e, day)); }
+        if (e == first) { return; }
+        wait_table const& wait = model.waits[at(stages[at(e - 1)].wait)];
+        for (int y = 0; y < model.years; ++y) {
+            std::int16_t& day = latest[at(y)];
+            day = static_cast<std::int16_t>(wait.latest_start(day, y));
+        }
+    }
+}
+
 /// The latest sowing with which each season year is good, -1 where none is: `is_good` of a walk
 /// from it holds, and from a later one does not. For a target that is no `in_harvest`, without
 /// links. `latest` has one element a season year.

@@ -34,39 +34,27 @@ public:
           own_{succession},
           is_least_{is_least},
           spring_{spring} {
-        std::set<int> wanted{succession};
-        std::vector<int> open{succession};
-        while (!open.empty()) {
-            int const i = open.back();
-            open.pop_back();
-            for (incoming_link const& in : walker_.incoming(i)) {
-                for (event_of const& first : model_.planned.links()[at(in.link)].firsts) {
-                    if (wanted.insert(first.succession).second) {
-                        open.push_back(first.succession);
-                    }
-                }
-            }
-        }
+        std::set<int> const wanted = waited_for();
         for (int i : data.order) {
             if (!wanted.contains(i)) { continue; }
             place_[i] = static_cast<int>(order_.size());
             order_.push_back(i);
         }
-        state_.resize(order_.size());
+        for (int i : order_) { state_.push_back({.into = rows_into(i)}); }
         walk({});
     }
 
     /// Walks anew with one sown a day later.
     void walk_with_later(int i) {
         later_ = i;
-        for (int one : order_) { walk_one(one); }
+        walk_all();
         later_ = -1;
     }
 
     /// Walks anew without these.
     void walk(std::vector<holder> const& without) {
         without_ = &without;
-        for (int i : order_) { walk_one(i); }
+        walk_all();
         without_ = nullptr;
     }
 
@@ -105,13 +93,10 @@ public:
             auto const [s, event, year] = open.back();
             open.pop_back();
             int const came = day(s, event, year);
-            if (event > 0 && clipped(clock_day(s, event, year)) == came) {
-                add(found, {holder_kind::clock, s, event});
-                add_event(s, event - 1, year);
+            for (requirement_row const& row : into(s, event)) {
+                collect_row(row, year, came, found, add_event);
             }
             if (event == 0) { collect_sown(s, came, found, add_event); }
-            collect_bounds(s, event, came, found);
-            collect_links(s, event, year, came, found, add_event);
             if (event == batch(s).target_event) { collect_aimed(s, came, found, add_event); }
         }
     }
@@ -132,6 +117,7 @@ public:
 
 private:
     struct state {
+        std::vector<std::vector<requirement_row>> into;  ///< by event, what makes it late
         int sowing = 0;
         int target_day = never;
         std::vector<std::int16_t> days = {};      ///< [event][year]
@@ -156,66 +142,116 @@ private:
     [[nodiscard]] bool is_exact(int i) const {
         return !is_decision(i, batch(i).target_event) || asks_exactly(batch(i).target_rule);
     }
-    [[nodiscard]] bool is_out(holder const& one) const {
+    [[nodiscard]] bool is_out(requirement_row const& row) const {
         return without_ != nullptr &&
-               std::find(without_->begin(), without_->end(), one) != without_->end();
+               std::ranges::find(*without_, row, &holder::what) != without_->end();
+    }
+    [[nodiscard]] std::vector<requirement_row> const& into(int i, int e) const {
+        return of(i).into[at(e)];
+    }
+
+    /// The succession, and all that it waits for.
+    [[nodiscard]] std::set<int> waited_for() const {
+        std::set<int> found{own_};
+        std::vector<int> open{own_};
+        while (!open.empty()) {
+            int const i = open.back();
+            open.pop_back();
+            for (incoming_link const& in : walker_.incoming(i)) {
+                for (event_of const& first : model_.awaited_by(in.link).firsts) {
+                    if (found.insert(first.succession).second) { open.push_back(first.succession); }
+                }
+            }
+        }
+        return found;
+    }
+
+    /// By event of a succession, the rows that make it late.
+    [[nodiscard]] std::vector<std::vector<requirement_row>> rows_into(int i) const {
+        std::vector<requirement_row> rows;
+        add_bound_rows(rows, i, known(i).bounds());
+        add_stage_rows(rows, model_, i);
+        for (incoming_link const& in : walker_.incoming(i)) {
+            rows.push_back(link_row(model_, in.link));
+        }
+        std::vector<std::vector<requirement_row>> found(at(event_count(*batch(i).grown)));
+        for (requirement_row const& row : rows) {
+            if (!row.is_upper) { found[at(row.to.event)].push_back(row); }
+        }
+        return found;
+    }
+    /// Of a wave of which all are waited for, what one member alone requires.
+    [[nodiscard]] static requirement_row of_member(requirement_row row, event_of const& member) {
+        row.from = member;
+        return row;
     }
 
     static void add(std::vector<holder>& found, holder const& one) {
         if (std::find(found.begin(), found.end(), one) == found.end()) { found.push_back(one); }
     }
 
-    [[nodiscard]] int bound_day(int i, int e) const {
-        int latest = 0;
-        std::vector<bound_note> const& lower = known(i).bounds()[at(e)].lower;
-        for (int k = 0; k < static_cast<int>(lower.size()); ++k) {
-            if (!is_out({holder_kind::bound, i, e, k})) {
-                latest = std::max(latest, lower[at(k)].day);
-            }
+    /// The day from which a row counts, of those of a wave that are not left out; -1: none.
+    [[nodiscard]] int counts_from(requirement_row const& row, int y) const {
+        if (row.awaited < 0) {
+            return is_out(row) ? -1 : day(row.from.succession, row.from.event, y);
         }
-        return latest;
-    }
-
-    /// The day from which a link counts, of those of its firsts that are not left out; -1: none.
-    [[nodiscard]] int deciding_day(int link, int y) const {
-        resolved_link const& one = model_.planned.links()[at(link)];
-        if (one.first_decides) {
-            if (is_out({holder_kind::link, one.then.succession, one.then.event, link})) {
-                return -1;
-            }
-            int first = never;
-            for (event_of const& f : one.firsts) {
-                first = std::min(first, day(f.succession, f.event, y));
-            }
-            return first;
-        }
+        awaited const& wave = model_.awaited_all[at(row.awaited)];
+        if (wave.first_decides) { return is_out(row) ? -1 : gathered(row.awaited, y); }
+        bool const is_whole =
+            without_ == nullptr || std::ranges::none_of(*without_, [&](holder const& one) {
+                return one.what.link == row.link;
+            });
+        if (is_whole) { return gathered(row.awaited, y); }
         int last = -1;
-        for (int m = 0; m < static_cast<int>(one.firsts.size()); ++m) {
-            if (is_out({holder_kind::link, one.then.succession, one.then.event, link, m})) {
-                continue;
+        for (event_of const& one : wave.firsts) {
+            if (!is_out(of_member(row, one))) {
+                last = std::max(last, day(one.succession, one.event, y));
             }
-            event_of const& f = one.firsts[at(m)];
-            last = std::max(last, day(f.succession, f.event, y));
         }
         return last;
     }
-    [[nodiscard]] int link_day(int i, int e, int y) const {
+    /// The day on which a wave is together.
+    [[nodiscard]] int gathered(int awaited, int y) const {
+        auto const [known, is_new] = gathered_.try_emplace(awaited);
+        if (is_new) {
+            detail::awaited const& wave = model_.awaited_all[at(awaited)];
+            for (int year = 0; year < years(); ++year) {
+                int together = wave.first_decides ? never : 0;
+                for (event_of const& one : wave.firsts) {
+                    int const came = day(one.succession, one.event, year);
+                    together =
+                        wave.first_decides ? std::min(together, came) : std::max(together, came);
+                }
+                known->second.push_back(together);
+            }
+        }
+        return known->second[at(y)];
+    }
+    /// The day that a row allows in a year; 0 of one that is left out.
+    [[nodiscard]] int allowed(requirement_row const& row, int y) const {
+        if (row.is_bound()) { return is_out(row) ? 0 : row.days; }
+        int const from = counts_from(row, y);
+        return from < 0 ? 0 : model_.waits[at(row.wait)].ready(from, y);
+    }
+    /// The latest day that rows into an event allow in a year, of those that `counts` takes.
+    template <class Counts>
+    [[nodiscard]] int latest(int i, int e, int y, Counts const& counts) const {
         int latest = 0;
-        for (incoming_link const& in : walker_.incoming(i)) {
-            if (in.event != e) { continue; }
-            int const decides = deciding_day(in.link, y);
-            if (decides < 0) { continue; }
-            latest = std::max(latest, model_.link_wait(in.link).ready(decides, y));
+        for (requirement_row const& row : into(i, e)) {
+            if (counts(row)) { latest = std::max(latest, allowed(row, y)); }
         }
         return latest;
     }
-    [[nodiscard]] int clock_day(int i, int e, int y) const {
-        if (is_out({holder_kind::clock, i, e})) { return 0; }
-        return model_.ready(i, e - 1, y, day(i, e - 1, y));
+    [[nodiscard]] int bound_day(int i, int e) const {
+        return latest(i, e, 0, std::mem_fn(&requirement_row::is_bound));
+    }
+    [[nodiscard]] int link_day(int i, int e, int y) const {
+        return latest(
+            i, e, y, [](requirement_row const& row) { return row.kind == requirement_kind::link; });
     }
     /// The beginning of the spring that the succession asked about is sown early in.
     [[nodiscard]] int spring_day(int i) const {
-        return i != own_ || is_out({holder_kind::spring, i, 0}) ? 0 : spring_;
+        return i != own_ || is_out(planned_row(i, 0, planned_spring)) ? 0 : spring_;
     }
     [[nodiscard]] int sowing_floor(int i) const {
         std::vector<std::int16_t> allowed;
@@ -225,6 +261,11 @@ private:
         return kth_smallest(allowed, known(i).link_need);
     }
 
+    void walk_all() {
+        gathered_.clear();
+        for (int i : order_) { walk_one(i); }
+    }
+
     void walk_one(int i) {
         state& mine = state_[at(place_.at(i))];
         int const events = event_count(*batch(i).grown);
@@ -232,16 +273,16 @@ private:
         mine.days.resize(at(events) * at(years()));
         mine.sowing = is_least_ && !is_scanned(i)
                           ? std::max({bound_day(i, 0), sowing_floor(i), spring_day(i)})
-                          : (is_out({holder_kind::sowing, i, 0}) ? 0 : known(i).sowing);
+                          : (is_out(planned_row(i, 0, planned_sowing)) ? 0 : known(i).sowing);
         if (is_aimed_sowing(i)) { mine.sowing = 0; }
         mine.sowing += i == later_ ? 1 : 0;
-        mine.target_day = is_out({holder_kind::target, i, target}) ? 0 : known(i).target_day;
+        mine.target_day = is_out(planned_row(i, target, planned_target)) ? 0 : known(i).target_day;
         bool const waits = is_decision(i, target);
         walk_from(i, 0, is_least_ || !waits ? 0 : mine.target_day);
         mine.unwaited.assign(mine.days.begin() + static_cast<std::ptrdiff_t>(cell(target, 0)),
                              mine.days.begin() + static_cast<std::ptrdiff_t>(cell(target + 1, 0)));
         if (!is_least_ || !waits) { return; }
-        int const asked = is_out({holder_kind::asked, i, target}) ? 0 : known(i).asked;
+        int const asked = is_out(asked_row(i, target)) ? 0 : known(i).asked;
         mine.target_day = is_exact(i) ? asked
                                       : std::max({asked, bound_day(i, target),
                                                   kth_smallest(mine.unwaited, known(i).need)});
@@ -252,37 +293,47 @@ private:
         state& mine = state_[at(place_.at(i))];
         int const target = batch(i).target_event;
         for (int e = first_event; e < event_count(*batch(i).grown); ++e) {
-            int const floor = std::max(bound_day(i, e), e == target ? wait_for : 0);
+            int const floor =
+                std::max({bound_day(i, e), e == target ? wait_for : 0, e == 0 ? mine.sowing : 0});
             for (int y = 0; y < years(); ++y) {
-                int const ready = e == 0 ? mine.sowing : clock_day(i, e, y);
-                mine.days[cell(e, y)] =
-                    static_cast<std::int16_t>(clipped(std::max({ready, floor, link_day(i, e, y)})));
+                int const passed = latest(i, e, y, std::not_fn(&requirement_row::is_bound));
+                mine.days[cell(e, y)] = static_cast<std::int16_t>(clipped(std::max(floor, passed)));
             }
         }
     }
 
+    /// A row that attains a day in a year; a link also one that, of a sowing planned by a count,
+    /// allows none so soon.
+    void collect_row(requirement_row const& row, int year, int came, std::vector<holder>& found,
+                     adder const& add_event) const {
+        if (row.is_bound()) {
+            if (row.days > 0 && clipped(row.days) == came) { add(found, {row}); }
+            return;
+        }
+        if (row.awaited < 0) {
+            collect_from(row, row.from, year, came, found, add_event);
+            return;
+        }
+        awaited const& wave = model_.awaited_all[at(row.awaited)];
+        for (event_of const& one : wave.firsts) {
+            if (!wave.first_decides) {
+                collect_from(of_member(row, one), one, year, came, found, add_event);
+            } else if (day(one.succession, one.event, year) == gathered(row.awaited, year)) {
+                collect_from(row, one, year, came, found, add_event);
+            }
+        }
+    }
+    void collect_from(requirement_row const& row, event_of const& first, int year, int came,
+                      std::vector<holder>& found, adder const& add_event) const {
+        int const from = day(first.succession, first.event, year);
+        int const ready = clipped(model_.waits[at(row.wait)].ready(from, year));
+        if (row.kind == requirement_kind::link ? ready < came : ready != came) { return; }
+        add(found, {row});
+        add_event(first.succession, first.event, year);
+    }
     void collect_bounds(int s, int event, int came, std::vector<holder>& found) const {
-        std::vector<bound_note> const& lower = known(s).bounds()[at(event)].lower;
-        for (int k = 0; k < static_cast<int>(lower.size()); ++k) {
-            int const day = lower[at(k)].day;
-            if (day > 0 && clipped(day) == came) { add(found, {holder_kind::bound, s, event, k}); }
-        }
-    }
-
-    /// Links whose day in a year is a day, or, of a sowing planned by a count, no sooner.
-    void collect_links(int s, int event, int year, int came, std::vector<holder>& found,
-                       adder const& add_event) const {
-        for (incoming_link const& in : walker_.incoming(s)) {
-            if (in.event != event) { continue; }
-            resolved_link const& link = model_.planned.links()[at(in.link)];
-            for (int m = 0; m < static_cast<int>(link.firsts.size()); ++m) {
-                event_of const& first = link.firsts[at(m)];
-                int const from = day(first.succession, first.event, year);
-                if (link.first_decides && from != deciding_day(in.link, year)) { continue; }
-                if (clipped(model_.link_wait(in.link).ready(from, year)) < came) { continue; }
-                add(found, {holder_kind::link, s, event, in.link, link.first_decides ? -1 : m});
-                add_event(first.succession, first.event, year);
-            }
+        for (requirement_row const& row : into(s, event)) {
+            if (row.is_bound()) { collect_row(row, 0, came, found, {}); }
         }
     }
 
@@ -292,7 +343,7 @@ private:
         if (is_least_ && !is_scanned(s)) {
             collect_sowing(s, found, add_event);
         } else {
-            add(found, {holder_kind::sowing, s, 0});
+            add(found, {planned_row(s, 0, planned_sowing)});
         }
     }
 
@@ -301,7 +352,7 @@ private:
         int const target = batch(s).target_event;
         if (!is_decision(s, target) || clipped(of(s).target_day) != came) { return; }
         if (!is_least_) {
-            add(found, {holder_kind::target, s, target});
+            add(found, {planned_row(s, target, planned_target)});
         } else if (s != own_) {
             collect_target(s, found, add_event);
         }
@@ -310,11 +361,12 @@ private:
     void collect_sowing(int s, std::vector<holder>& found, adder const& add_event) const {
         int const sown = of(s).sowing;
         collect_bounds(s, 0, clipped(sown), found);
-        if (sown > 0 && spring_day(s) == sown) { add(found, {holder_kind::spring, s, 0}); }
+        if (sown > 0 && spring_day(s) == sown) { add(found, {planned_row(s, 0, planned_spring)}); }
         if (sowing_floor(s) != sown || sown == 0) { return; }
         for (int y = 0; y < years(); ++y) {
-            if (link_day(s, 0, y) >= sown) {
-                collect_links(s, 0, y, clipped(sown), found, add_event);
+            if (link_day(s, 0, y) < sown) { continue; }
+            for (requirement_row const& row : into(s, 0)) {
+                if (!row.is_bound()) { collect_row(row, y, clipped(sown), found, add_event); }
             }
         }
     }
@@ -322,20 +374,18 @@ private:
     void collect_target(int s, std::vector<holder>& found, adder const& add_event) const {
         int const target = batch(s).target_event;
         int const aim = of(s).target_day;
-        if (known(s).asked == aim) { add(found, {holder_kind::asked, s, target}); }
+        if (known(s).asked == aim) { add(found, {asked_row(s, target)}); }
         if (is_exact(s)) { return; }
         collect_bounds(s, target, clipped(aim), found);
         if (kth_smallest(of(s).unwaited, known(s).need) != aim) { return; }
         for (int y = 0; y < years(); ++y) {
             int const came = of(s).unwaited[at(y)];
             if (came < aim) { continue; }
-            collect_bounds(s, target, came, found);
-            collect_links(s, target, y, came, found, add_event);
-            if (target == 0) {
-                if (clipped(of(s).sowing) == came) { collect_sowing(s, found, add_event); }
-            } else if (clipped(clock_day(s, target, y)) == came) {
-                add(found, {holder_kind::clock, s, target});
-                add_event(s, target - 1, y);
+            for (requirement_row const& row : into(s, target)) {
+                collect_row(row, y, came, found, add_event);
+            }
+            if (target == 0 && clipped(of(s).sowing) == came) {
+                collect_sowing(s, found, add_event);
             }
         }
     }
@@ -349,6 +399,8 @@ private:
     std::vector<int> order_ = {};  ///< those waited for first
     std::map<int, int> place_ = {};
     std::vector<state> state_ = {};
+    /// By wave, the day of each year on which it is together, as far as it was asked for.
+    mutable std::map<int, std::vector<int>> gathered_ = {};
     std::vector<holder> const* without_ = nullptr;
     int later_ = -1;  ///< sown a day later than planned; -1: none
     std::set<std::tuple<int, int, int>> seen_ = {};

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "latest_sowing.hpp"
+
 namespace epicotyl::detail {
 
 namespace {
@@ -21,12 +23,7 @@ struct chain_spans {
 /// The latest sowing after which an event comes by a day in so many years, bounds left out.
 int sowing_for(season_model const& model, int chain, int event, int day, int need) {
     std::vector<std::int16_t> latest(at(model.years), static_cast<std::int16_t>(day));
-    for (int e = event; e > 0; --e) {
-        wait_table const& wait = model.waits[at(model.chains[at(chain)].stages[at(e - 1)].wait)];
-        for (int y = 0; y < model.years; ++y) {
-            latest[at(y)] = static_cast<std::int16_t>(wait.latest_start(latest[at(y)], y));
-        }
-    }
+    read_back(model, chain, event, 0, latest, [](int, int last) { return last; });
     return std::max(kth_smallest(latest, model.years - need + 1), 0);
 }
 

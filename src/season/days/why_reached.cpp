@@ -12,9 +12,8 @@ int reached_reasons::waiting_years(int i, int event, holder const& one) const {
         int const came = data_.days.at(i, event, y);
         bool const is_late =
             came < never && came > clock_ready(model_, data_.days, known(i).sowing, i, event, y);
-        int const allowed = one.kind == holder_kind::bound
-                                ? known(i).bounds()[at(event)].lower[at(one.index)].day
-                                : walker_.link_day(data_.days, one.index, y);
+        int const allowed =
+            one.what.is_bound() ? one.what.days : walker_.link_day(data_.days, one.what.link, y);
         waits += is_late && allowed == came;
     }
     return waits;
@@ -28,9 +27,9 @@ int reached_reasons::by_then_years(int i, int event) const {
 }
 
 clause reached_reasons::held_by(int i, int event, holder const& one) const {
-    switch (one.kind) {
-        case holder_kind::bound:
-        case holder_kind::link:
+    switch (one.what.kind) {
+        case requirement_kind::not_before:
+        case requirement_kind::link:
             return waits_for(i, event, one);
         default:
             return is_outcome(*batch(i).grown, event) ? comes_usually(i, event)
@@ -43,8 +42,8 @@ clause reached_reasons::waits_for(int i, int event, holder const& one) const {
     int const waits = waiting_years(i, event, one);
     std::string const years = say_years(waits, model_.years);
     clause said;
-    if (one.kind == holder_kind::bound) {
-        bound_note const& note = known(i).bounds()[at(event)].lower[at(one.index)];
+    if (one.what.is_bound()) {
+        bound_note const& note = known(i).bounds()[at(event)].lower[at(one.what.note)];
         said = {.why = note.why, .first = "; it waits in " + years, .besides = note.why.sentence};
         said.why.values.emplace_back("no_sooner", day_at(note.day));
     } else {

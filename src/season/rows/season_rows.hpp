@@ -42,7 +42,20 @@ struct requirement_row {
 
     /// True of a bound: it counts from nothing.
     [[nodiscard]] bool is_bound() const { return from == no_event && awaited < 0; }
+
+    friend bool operator==(requirement_row const&, requirement_row const&) = default;
 };
+
+/// Days that `schedule` keeps, as the `note` of their rows.
+enum planned_note { planned_sowing, planned_target, planned_spring };
+
+/// A day that is kept, or the one that a target asks for; which, the caller knows.
+[[nodiscard]] inline requirement_row planned_row(int succession, int event, planned_note which) {
+    return {.kind = requirement_kind::planned, .to = {succession, event}, .note = which};
+}
+[[nodiscard]] inline requirement_row asked_row(int succession, int target_event) {
+    return {.kind = requirement_kind::target, .to = {succession, target_event}};
+}
 
 /// Adds what bounds the events of a succession.
 void add_bound_rows(std::vector<requirement_row>& rows, int succession,
