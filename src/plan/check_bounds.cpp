@@ -263,12 +263,12 @@ void require_batches(std::size_t count, std::string const& field) {
                 fmt::format("up to {}", most_batches), "batches");
 }
 
-void require_waits(std::size_t count, std::string const& field) {
-    if (count <= static_cast<std::size_t>(most_waits)) { return; }
+void require_link_ends(std::size_t count, std::string const& field) {
+    if (count <= static_cast<std::size_t>(most_link_ends)) { return; }
     refuse_part("plan.too_many_waits", field, fmt::format("{}", count),
-                fmt::format("with it events of the plan wait for {} others", count),
+                fmt::format("with it the links of the plan have {} ends, waves spelled out", count),
                 "link one succession that stands for its wave, or make smaller waves",
-                fmt::format("up to {}", most_waits), "waits");
+                fmt::format("up to {}", most_link_ends), "ends");
 }
 
 void check_plants(plan_parts const& parts, amount const& of, crop const& grown, int target_event,

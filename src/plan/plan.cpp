@@ -1,6 +1,7 @@
 #include <epicotyl/plan/plan.hpp>
 
 #include <cmath>
+#include <set>
 #include <utility>
 
 #include <fmt/format.h>
@@ -296,14 +297,14 @@ private:
         }
         event_list const firsts = events(one.first, field + ".first");
         std::vector<event_of> const thens = events(one.then, field + ".then");
-        waits_ += firsts.size() * thens.size();
-        require_waits(waits_, field);
+        link_ends_ += firsts.size() + thens.size();
+        require_link_ends(link_ends_, field);
+        std::set<int> waited_for;
+        for (event_of const& first : firsts) { waited_for.insert(first.succession); }
         int const source = static_cast<int>(&one - parts_.links.data());
         for (event_of const& then : thens) {
             check_outcome(one, then, field);
-            for (event_of const& first : firsts) {
-                if (first.succession == then.succession) { refuse_self(then.succession, field); }
-            }
+            if (waited_for.contains(then.succession)) { refuse_self(then.succession, field); }
             links_.push_back({.firsts = firsts,
                               .first_decides = one.first.of == link_end::which::first,
                               .then = then,
@@ -381,7 +382,7 @@ private:
     crop_grower grower_;
     std::vector<resolved_succession> successions_;
     std::vector<resolved_link> links_;
-    std::size_t waits_ = 0;          ///< of all links so far
+    std::size_t link_ends_ = 0;      ///< of all links so far
     std::vector<int> first_member_;  ///< of each succession as it was said
     name_index names_;
     std::unordered_map<std::string, member_run> runs_;

@@ -1,8 +1,9 @@
-"""How the time of a schedule grows with links: one chain of successions, and two waves.
+"""How time grows with links: one chain of successions, and two waves.
 
 In the chain every succession waits for the one before it; of the waves every succession of the
 second waits for all of the first. Printed are milliseconds, and microseconds a succession: where
-these stay, time grows with the plan and no faster.
+these stay, time grows with the plan and no faster. Measured are a schedule, the planting windows
+of one season year, and the reasons of the last succession's sowing.
 """
 
 from __future__ import annotations
@@ -89,20 +90,33 @@ def main() -> None:
     """Measure and print."""
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--chain", type=int, nargs="*", default=[200, 1000, 5000])
-    parser.add_argument("--waves", type=int, nargs="*", default=[200, 600, 2000])
+    parser.add_argument("--waves", type=int, nargs="*", default=[200, 600, 2000, 10000])
     asked = parser.parse_args()
 
     climate = weather()
     for name, make, sizes in (("chain", chain, asked.chain), ("waves", waves, asked.waves)):
         for count in sizes:
             plan = epicotyl.plan(make(count))
-            begun = time.perf_counter()
+            began = time.perf_counter()
             calendar = epicotyl.schedule(plan, climate)
-            spent = time.perf_counter() - begun
+            print_time(name, count, began)
             if calendar.unresolved:
                 raise SystemExit(f"{name} of {count}: {calendar.unresolved[0]}")
-            each = 1e6 * spent / count
-            print(f"{name} of {count:5}: {1000.0 * spent:9.1f} ms, {each:8.1f} µs a succession")
+            began = time.perf_counter()
+            windows = epicotyl.planting_windows(plan, climate, int(climate.years[0]))
+            print_time(f"{name}, windows", count, began)
+            if not windows.feasible:
+                raise SystemExit(f"{name} of {count}: {windows.conflicts[0]}")
+            began = time.perf_counter()
+            epicotyl.explain(calendar, calendar.events[-1][0], "sow")
+            print_time(f"{name}, reasons", count, began)
+
+
+def print_time(what: str, count: int, began: float) -> None:
+    """Print what has passed since then, and how much of it is one succession's."""
+    spent = time.perf_counter() - began
+    each = 1e6 * spent / count
+    print(f"{what} of {count:5}: {1000.0 * spent:9.1f} ms, {each:8.1f} µs a succession")
 
 
 if __name__ == "__main__":

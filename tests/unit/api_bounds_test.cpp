@@ -142,13 +142,14 @@ TEST_CASE("a plan made in code has the bounds of one that is read") {
                      p.successions.back().wave = wave;
                  }
              }
-             epicotyl::link one{.first = {.wave = "first", .event = "sow"},
-                                .then = {.wave = "second", .event = "sow"},
-                                .after = epicotyl::clock::days(1.0)};
-             p.links.push_back(one);
+             epicotyl::link const one{.first = {.wave = "first", .event = "sow"},
+                                      .then = {.wave = "second", .event = "sow"},
+                                      .after = epicotyl::clock::days(1.0)};
+             p.links.assign(500, one);
          }),
-         "link[1]: with it events of the plan wait for 1002001 others (allowed: up to 1000000 "
-         "waits); link one succession that stands for its wave, or make smaller waves"},
+         "link[500]: with it the links of the plan have 1001000 ends, waves spelled out (allowed: "
+         "up to 1000000 ends); link one succession that stands for its wave, or make smaller "
+         "waves"},
     });
 }
 

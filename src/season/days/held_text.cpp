@@ -95,9 +95,15 @@ reason reason_maker::why_held(holder const& one) const {
             add_day(why, "asked", known(i).asked);
             why.sentence = fmt::format("{}: {}", head, why.sentence);
             break;
-        default:
+        case requirement_kind::planned:
             why = why_planned(one, head);
             break;
+        case requirement_kind::season_start:
+        case requirement_kind::not_after:
+        case requirement_kind::hold:
+        case requirement_kind::within:
+        case requirement_kind::season_end:
+            break;  // the season's start is told by itself; what says "no later" makes nothing late
     }
     if (!one.is_alone) {
         why.values.emplace_back("tied", std::int64_t{1});
