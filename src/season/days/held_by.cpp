@@ -4,6 +4,7 @@
 #include <functional>
 #include <tuple>
 
+#include "attaining_rows.hpp"
 #include "second_walk.hpp"
 
 namespace epicotyl::detail {
@@ -30,7 +31,8 @@ int rank_of(requirement_row const& what) {
 }
 
 /// Nearest first, and not by the order of links.
-void put_in_order(season_model const& model, second_walk const& walk, std::vector<holder>& all) {
+void put_in_order(second_walk const& walk, std::vector<holder>& all) {
+    season_model const& model = *walk.data().model;
     auto const key = [&](holder const& one) {
         requirement_row const& what = one.what;
         event_of const& first = what.awaited >= 0 && what.from == no_event
@@ -83,6 +85,20 @@ std::vector<holder> named(std::vector<holder> const& candidates,
     return result;
 }
 
+/// Of the rows that attain a day, those without which the season, walked again, `comes_sooner`.
+std::vector<holder> holding(second_walk& walk, attaining_rows& attaining,
+                            std::function<bool()> const& comes_sooner) {
+    std::vector<holder>& candidates = attaining.found();
+    put_in_order(walk, candidates);
+    if (candidates.size() > most_tried) { candidates.resize(most_tried); }
+    std::vector<holder> found = named(candidates, [&](std::vector<holder> const& without) {
+        walk.walk(without);
+        return comes_sooner();
+    });
+    put_in_order(walk, found);
+    return found;
+}
+
 }  // namespace
 
 held_day what_holds_planned(calendar_data const& data, int succession, int event) {
@@ -90,31 +106,23 @@ held_day what_holds_planned(calendar_data const& data, int succession, int event
     int const planned = data.successions[at(succession)].planned[at(event)];
     resolved_succession const& one = data.model->planned.successions()[at(succession)];
     held_day held;
-    std::vector<holder> candidates;
+    attaining_rows attaining{walk};
     for (int e = 0; e <= event; ++e) {
         if (walk.own_day(e) != planned) { continue; }
         if (e == one.target_event && !is_outcome(*one.grown, e)) {
-            candidates.push_back({planned_row(succession, e, planned_target)});
+            attaining.add(planned_row(succession, e, planned_target));
         } else if (e == 0) {
-            candidates.push_back({planned_row(succession, 0, planned_sowing)});
+            attaining.add(planned_row(succession, 0, planned_sowing));
         } else {
             for (int y = 0; y < walk.years(); ++y) {
-                if (walk.day(succession, e, y) >= planned) {
-                    walk.collect(succession, e, y, candidates);
-                }
+                if (walk.day(succession, e, y) >= planned) { attaining.add_day(succession, e, y); }
             }
         }
     }
     for (int y = 0; y < walk.years(); ++y) {
         held.sooner_years += walk.day(succession, event, y) < planned;
     }
-    put_in_order(*data.model, walk, candidates);
-    if (candidates.size() > most_tried) { candidates.resize(most_tried); }
-    held.by = named(candidates, [&](std::vector<holder> const& without) {
-        walk.walk(without);
-        return walk.planned(event) < planned;
-    });
-    put_in_order(*data.model, walk, held.by);
+    held.by = holding(walk, attaining, [&] { return walk.planned(event) < planned; });
     return held;
 }
 
@@ -125,15 +133,9 @@ held_day what_holds_earliest(calendar_data const& data, int succession) {
     held.is_clear = walk.sowing(succession) == known.sowing;
     if (!held.is_clear) { return held; }
     held.is_season_start = known.sowing == 0;
-    std::vector<holder> candidates;
-    walk.collect_earliest(succession, candidates);
-    put_in_order(*data.model, walk, candidates);
-    if (candidates.size() > most_tried) { candidates.resize(most_tried); }
-    held.by = named(candidates, [&](std::vector<holder> const& without) {
-        walk.walk(without);
-        return walk.sowing(succession) < known.sowing;
-    });
-    put_in_order(*data.model, walk, held.by);
+    attaining_rows attaining{walk};
+    attaining.add_earliest(succession);
+    held.by = holding(walk, attaining, [&] { return walk.sowing(succession) < known.sowing; });
     return held;
 }
 
@@ -143,19 +145,13 @@ held_day what_holds_target(calendar_data const& data, int succession) {
     held_day held;
     held.is_clear = walk.target_day(succession) == planned;
     if (!held.is_clear) { return held; }
-    std::vector<holder> candidates;
-    walk.collect_target(succession, candidates);
+    attaining_rows attaining{walk};
+    attaining.add_target(succession);
     for (int y = 0; y < walk.years(); ++y) {
         held.sooner_years += walk.ready_target(succession, y) < planned;
     }
     held.is_season_start = walk.sowing(succession) == 0;
-    put_in_order(*data.model, walk, candidates);
-    if (candidates.size() > most_tried) { candidates.resize(most_tried); }
-    held.by = named(candidates, [&](std::vector<holder> const& without) {
-        walk.walk(without);
-        return walk.target_day(succession) < planned;
-    });
-    put_in_order(*data.model, walk, held.by);
+    held.by = holding(walk, attaining, [&] { return walk.target_day(succession) < planned; });
     int const first_clock = 1;
     bool const from_sowing = std::any_of(held.by.begin(), held.by.end(), [&](holder const& one) {
         return one.what.kind == requirement_kind::stage &&
