@@ -60,6 +60,10 @@ TEST_CASE("a wave that is followed member by member is together when a look at a
     ep::detail::chain_walker const walker{model, known};
     ep::detail::days_table days = ep::detail::make_days_table(model);
     ep::detail::days_table looked = ep::detail::make_days_table(model);
+    for (int i = 0; i < members + 2; ++i) {
+        days.give_rows(i);
+        looked.give_rows(i);
+    }
     ep::detail::moving_waves waves{model, walker, days};
     REQUIRE(model.waves == 2);
     REQUIRE(model.years >= 2);

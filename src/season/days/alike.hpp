@@ -1,9 +1,9 @@
 // Who has the days of another.
 //
 // Most successions of a large plan stand alone: they neither wait nor are waited for. Those of one
-// chain that ask for the same day, in as many years, within the same bounds, have the same days,
-// and only the first of them is worked out. Of each chain and day asked for, the last that was
-// worked out is remembered.
+// chain that ask for the same day, in as many years, within the same bounds, have the same days:
+// only the first of them is worked out, and these have its rows. Of each chain and day asked for,
+// the last that was worked out is remembered.
 #ifndef EPICOTYL_SRC_SEASON_DAYS_ALIKE_HPP
 #define EPICOTYL_SRC_SEASON_DAYS_ALIKE_HPP
 

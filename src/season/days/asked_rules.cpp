@@ -14,6 +14,7 @@ asked_rules::asked_rules(calendar_data& data, season_model const& model,
       springs_{springs},
       is_known_(model.planned.successions().size(), 0) {}
 
+/// Of the succession itself, or of the calendar as a whole.
 double asked_rules::reliability_of(int succession) const {
     resolved_succession const& one = model_.planned.successions()[at(succession)];
     auto const& own = model_.planned.parts().successions[at(one.source)].reliability;
@@ -27,7 +28,7 @@ int asked_rules::need_of(int succession) const {
         return needed_years(harvest->share.value(), model_.years);
     }
     bool const aims = asks_exactly(one.target_rule) && is_outcome(*one.grown, one.target_event);
-    return needed_years(aims ? 0.5 : reliability_of(succession), model_.years);
+    return needed_years(aims ? 0.5 : data_.successions[at(succession)].reliability, model_.years);
 }
 
 /// The day that the target asks for. False where its rule gives none, or where a decision is asked
@@ -68,8 +69,9 @@ bool asked_rules::read(int succession, std::optional<int> first_harvest,
     problems.clear();
     if (!ask(succession, first_harvest, problems)) { return false; }
     succession_days& mine = data_.successions[at(succession)];
+    mine.reliability = reliability_of(succession);
     mine.need = need_of(succession);
-    mine.link_need = needed_years(reliability_of(succession), model_.years);
+    mine.link_need = needed_years(mine.reliability, model_.years);
     if (!springs_.empty()) { mine.springs = springs_[at(succession)]; }
     bounds_.give(model_, succession, mine, problems);
     bool const is_repeat = model_.planned.successions()[at(succession)].repeat_of.has_value();

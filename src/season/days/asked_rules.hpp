@@ -18,15 +18,13 @@ public:
     /// default bounds.
     asked_rules(calendar_data& data, season_model const& model, chosen_springs const& springs);
 
-    /// The day asked for, the need and the bounds of a succession; `first_harvest` is that of the
-    /// first of its series, for a repeat. False, with obstacles in `problems`, where the plan says
-    /// what cannot be.
+    /// The day asked for, reliability, need and bounds of a succession; `first_harvest` is that of
+    /// the first of its series, for a repeat. False, with obstacles in `problems`, where the plan
+    /// says what cannot be.
     bool read(int succession, std::optional<int> first_harvest, std::vector<obstacle>& problems);
 
-    /// Of the succession itself, or of the plan as a whole.
-    [[nodiscard]] double reliability_of(int succession) const;
-
 private:
+    [[nodiscard]] double reliability_of(int succession) const;
     [[nodiscard]] int need_of(int succession) const;
     bool ask(int succession, std::optional<int> first_harvest, std::vector<obstacle>& problems);
 

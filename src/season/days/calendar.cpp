@@ -57,7 +57,15 @@ std::optional<sowing_claim> calendar::claim(std::string_view succession) const {
     detail::succession_days const& one =
         data_->successions[at(plan().succession_index(succession))];
     if (!one.resolved) { return std::nullopt; }
-    return one.claim;
+    detail::counted_claim const& claim = one.claim;
+    return sowing_claim{
+        .years = data_->model->years,
+        .needed = one.need,
+        .good = claim.good,
+        .link_days_kept = claim.link_days_kept,
+        .good_one_day_later = claim.good_one_day_later,
+        .broken = claim.broken < 0 ? std::string{} : plan().successions()[at(claim.broken)].name,
+        .broken_claim = std::string{claim.broken_claim}};
 }
 
 std::vector<linked_group> const& calendar::groups() const {

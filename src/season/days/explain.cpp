@@ -111,9 +111,8 @@ private:
     /// Where the count of another succession is what keeps a sowing from being later, its target is
     /// part of the chain.
     void follow_broken(int i) {
-        std::string const& broken = known(i).claim.broken;
-        if (broken.empty() || broken == batch(i).name) { return; }
-        int const other = model_.planned.succession_index(broken);
+        int const other = known(i).claim.broken;
+        if (other < 0 || other == i) { return; }
         follow(other, known(i).claim.broken_claim == "links" ? 0 : batch(other).target_event);
     }
 
@@ -277,7 +276,7 @@ private:
         set_value(why, "years", std::int64_t{model_.years});
         why.sentence = fmt::format("{} {} in the usual year: {}, which holds in {}",
                                    event_text(i, target), say(mine.planned[at(target)]),
-                                   asked.sentence, say_years(mine.claim.good, mine.claim.years));
+                                   asked.sentence, say_years(mine.claim.good, model_.years));
         return why;
     }
 

@@ -22,8 +22,15 @@ void least_plan::least(int i, std::map<int, int> const& harvests) {
     mine.resolved = false;
     is_tried_[at(i)] = 0;
     obstacles_[at(i)].clear();
+    if (alike_.taken_from(i)) { data_.days.forget(i); }
     alike_.take_none(i);
     if (!can_wait(i) || !read_rules(i, harvests)) { return; }
+    if (!is_linked(i) && !is_in_harvest(i)) {
+        int const earliest = mine.bounds().front().not_before;
+        if (!aim_alone(i, earliest)) { aim(i, earliest); }
+        return;
+    }
+    data_.days.give_rows(i);
     trials_.gather_for(i);
 
     int const link_floor = links_floor(i);
@@ -34,7 +41,7 @@ void least_plan::least(int i, std::map<int, int> const& harvests) {
     int const earliest = std::max(mine.bounds().front().not_before, link_floor);
     if (is_in_harvest(i)) {
         scan_harvest(i, earliest);
-    } else if (is_linked(i) || !aim_alone(i, earliest)) {
+    } else {
         aim(i, earliest);
     }
 }
@@ -104,21 +111,19 @@ std::optional<int> least_plan::first_harvest(int i, std::map<int, int> const& ha
 bool least_plan::ask_the_same(int i, int other) const {
     succession_days const& mine = data_.successions[at(i)];
     succession_days const& its = data_.successions[at(other)];
+    // What has bounds together has the event aimed at together, and whether that is exact.
     return its.resolved && its.asked == mine.asked && its.need == mine.need &&
-           &its.bounds() == &mine.bounds() &&
-           batches_[at(other)].target_event == batches_[at(i)].target_event &&
-           asks_exactly(batches_[at(other)].target_rule) ==
-               asks_exactly(batches_[at(i)].target_rule) &&
-           is_early(other) == is_early(i) &&
-           rules_.reliability_of(other) == rules_.reliability_of(i);
+           its.reliability == mine.reliability && &its.bounds() == &mine.bounds() &&
+           is_early(other) == is_early(i);
 }
 
 bool least_plan::aim_alone(int i, int earliest) {
     auto const like = alike_.candidate(i, known(i).asked);
-    if (like && ask_the_same(i, *like)) {
+    if (like && !data_.days.has_rows(i) && ask_the_same(i, *like)) {
         take_days_of(i, *like);
         return true;
     }
+    data_.days.give_rows(i);
     if (!seek_alone(i, earliest)) { return false; }
     alike_.remember(i, known(i).asked);
     return true;
@@ -135,8 +140,8 @@ void least_plan::take_days_of(int i, int other) {
     mine.spring_starts = its.spring_starts;
     mine.resolved = true;
     mine.claim = its.claim;
-    if (!mine.claim.broken.empty()) { mine.claim.broken = batches_[at(i)].name; }
-    data_.days.copy(other, i);
+    if (mine.claim.broken >= 0) { mine.claim.broken = i; }
+    data_.days.share_rows(other, i);
 }
 
 bool least_plan::seek_alone(int i, int earliest) {
@@ -151,14 +156,11 @@ bool least_plan::seek_alone(int i, int earliest) {
     if (is_early(i)) { mine.sowing = std::max(earliest, spring_of(i, mine.sowing)); }
     mine.resolved = true;
     walker_.walk_all(data_.days, i, mine.sowing, walker_.wait_day(i));
-    mine.claim = {.years = model_.years,
-                  .needed = mine.need,
-                  .good = good_from(mine.sowing),
-                  .link_days_kept = model_.years};
+    mine.claim = {.good = good_from(mine.sowing), .link_days_kept = model_.years};
     if (mine.sowing < model_.season_days) {
         mine.claim.good_one_day_later = good_from(mine.sowing + 1);
         if (mine.claim.good_one_day_later >= mine.need) { return true; }  // sown early
-        mine.claim.broken = batches_[at(i)].name;
+        mine.claim.broken = i;
         mine.claim.broken_claim = "target";
     }
     return true;

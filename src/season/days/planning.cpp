@@ -20,7 +20,7 @@ planning::planning(calendar_data& data, season_model& model, chosen_springs cons
       is_tried_(batches_.size(), 0),
       latest_(at(model.years)) {
     data_.successions.assign(batches_.size(), {});
-    data_.days = make_unset_days_table(model_);
+    data_.days = make_days_table(model_);
     data_.planned.resize(at(data_.days.first_row.back()), never);
 }
 
@@ -92,17 +92,17 @@ void planning::plan_days(int i) {
 
 void planning::find_planned(int i, std::span<int> into) {
     succession_days const& mine = known(i);
-    resolved_succession const& one = batches_[at(i)];
-    for (int e = 0; e <= last_event(i); ++e) {
-        bool const outcome = is_outcome(*one.grown, e);
+    int const target = batches_[at(i)].target_event;
+    std::vector<char> const& is_decision = model_.chains[at(model_.chain_of[at(i)])].is_decision;
+    for (int e = 0; e < static_cast<int>(into.size()); ++e) {
+        bool const outcome = is_decision[at(e)] == 0;
         int& planned = into[at(e)];
-        if (e == one.target_event && !outcome) {
+        if (e == target && !outcome) {
             planned = mine.target_day;
         } else if (e == 0) {
             planned = mine.sowing;
         } else {
-            planned =
-                quantile_of(data_.days.row_days(i, e), outcome ? 0.5 : rules_.reliability_of(i));
+            planned = quantile_of(data_.days.row_days(i, e), outcome ? 0.5 : mine.reliability);
         }
         if (e > 0) { planned = std::max(planned, into[at(e - 1)]); }
     }

@@ -106,7 +106,7 @@ std::vector<std::pair<std::string, std::string>> prospect::events() const {
 }
 
 std::span<std::int16_t const> prospect::days_all() const {
-    return data_->days().all();
+    return data_->days_of_all();
 }
 
 int prospect::row(int succession, int event) const {

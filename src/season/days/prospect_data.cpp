@@ -14,6 +14,7 @@ void prospect_data::strike_lost() const {
     std::call_once(struck_, [this] {
         int const count = static_cast<int>(model->planned.successions().size());
         lost_.reserve(at(count) * at(model->years));
+        // Of those that share their days the later ones find the same nights.
         for (int i = 0; i < count; ++i) {
             std::vector<std::int16_t> const nights = lost_nights(*model, days_, i);
             lost_.insert(lost_.end(), nights.begin(), nights.end());
@@ -29,6 +30,18 @@ void prospect_data::strike_lost() const {
             }
         }
     });
+}
+
+std::span<std::int16_t const> prospect_data::days_of_all() const {
+    strike_lost();
+    std::call_once(laid_out_, [this] {
+        all_.reserve(at(days_.first_row.back()) * at(model->years));
+        for (int i = 0; i < static_cast<int>(days_.held_at.size()); ++i) {
+            std::span<std::int16_t const> const days = std::as_const(days_).all_days(i);
+            all_.insert(all_.end(), days.begin(), days.end());
+        }
+    });
+    return all_;
 }
 
 }  // namespace epicotyl::detail

@@ -25,6 +25,8 @@ public:
         strike_lost();
         return days_;
     }
+    /// The same of every event, [event][year] in plan order.
+    [[nodiscard]] std::span<std::int16_t const> days_of_all() const;
     /// The night of each year that loses a succession, `never` where it lives.
     [[nodiscard]] std::span<std::int16_t const> lost(int succession) const {
         strike_lost();
@@ -38,6 +40,8 @@ private:
     mutable std::once_flag struck_;
     mutable days_table days_;
     mutable std::vector<std::int16_t> lost_;  ///< [succession][year]
+    mutable std::once_flag laid_out_;
+    mutable std::vector<std::int16_t> all_;
 };
 
 }  // namespace epicotyl::detail

@@ -29,32 +29,41 @@ void raised_plan::plan_all() {
 void raised_plan::count_claim(int i) {
     if (!is_linked(i) && !is_in_harvest(i)) { return; }
     succession_days& mine = known(i);
-    mine.claim = {.years = model_.years,
-                  .needed = mine.need,
-                  .good = walker_.good_years(data_.days, i),
+    mine.claim = {.good = walker_.good_years(data_.days, i),
                   .link_days_kept = trials_.link_years_kept(i)};
     if (mine.sowing >= model_.season_days) { return; }
-    // One that waits for nobody is good as often as its sowings read backwards say.
-    if (!walker_.has_links(i) && !is_in_harvest(i)) {
-        if (int const later = good_alone_later_[at(i)]; later < mine.need) {
-            mine.claim.good_one_day_later = later;
-            mine.claim.broken = batches_[at(i)].name;
+    if (!is_in_harvest(i)) {
+        mine.claim.good_one_day_later = good_one_day_later(i);
+        if (mine.claim.good_one_day_later < mine.need) {
+            mine.claim.broken = i;
             mine.claim.broken_claim = "target";
             return;
         }
+        if (model_.awaits_of[at(i)].empty()) { return; }
     }
     trials_.start();
     kept_rows kept = trials_.keep();
     broken_claim const broken = trials_.try_sowing(i, mine.sowing + 1, kept);
     if (broken.succession >= 0) {
         mine.claim.good_one_day_later = broken.count;
-        mine.claim.broken = batches_[at(broken.succession)].name;
+        mine.claim.broken = broken.succession;
         mine.claim.broken_claim = broken.claim;
     } else {
         // Enough years may be left of the most that there are, which `in_harvest` asks for.
         mine.claim.good_one_day_later = walker_.good_years(data_.days, i);
     }
     kept.restore();
+}
+
+int raised_plan::good_one_day_later(int i) {
+    latest_good_sowings(model_, known(i), i, latest_);
+    std::vector<char> good(at(model_.years), 1);
+    walker_.strike_bad_years(data_.days, i, good);
+    int count = 0;
+    for (int y = 0; y < model_.years; ++y) {
+        count += good[at(y)] != 0 && latest_[at(y)] > known(i).sowing ? 1 : 0;
+    }
+    return count;
 }
 
 void raised_plan::raise_all() {
@@ -99,7 +108,6 @@ void raised_plan::raise(int i) {
         }
     }
     mine.sowing = low;
-    good_alone_later_[at(i)] = good_from(low + 1);
     if (!has_moved) { trials_.settle(i, low); }
 }
 

@@ -13,7 +13,7 @@ namespace epicotyl::detail {
 class raised_plan : public least_plan {
 protected:
     raised_plan(calendar_data& data, season_model& model, chosen_springs const& springs)
-        : least_plan{data, model, springs}, good_alone_later_(batches_.size(), 0) {}
+        : least_plan{data, model, springs} {}
 
     /// Everything in the order, until what repeats aims at days that stay.
     void plan_all();
@@ -29,10 +29,11 @@ private:
     /// The same of one that is linked, when others have moved: of the sowings that break nothing of
     /// what waits for it.
     void scan_again(int i);
+    /// In how many years a sowing one day later would be good, with what it waits for where it is:
+    /// in those that are good now and whose latest sowing, its links left out, is later.
+    int good_one_day_later(int i);
     /// Planned first harvests of those that are repeated.
     std::map<int, int> first_harvests();
-
-    std::vector<int> good_alone_later_;  ///< good years one day later, were there no links
 };
 
 }  // namespace epicotyl::detail

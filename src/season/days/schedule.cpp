@@ -23,14 +23,16 @@ public:
         for (int i : order_) {
             if (!known(i).resolved) { continue; }
             data_.order.push_back(i);
-            data_.walks.push_back(walker_.batch(i, known(i).sowing, walker_.wait_day(i)));
+            if (!alike_.taken_from(i)) {
+                data_.walks.push_back(walker_.batch(i, known(i).sowing, walker_.wait_day(i)));
+            }
             plan_days(i);
             count_claim(i);
         }
         data_.group_of = groups_by_links(model_.planned);
         arrange_walks(data_);
-        for (std::size_t i = 0; i < batches_.size(); ++i) {
-            if (!data_.successions[i].resolved) { data_.days.forget(static_cast<int>(i)); }
+        for (int i = 0; i < static_cast<int>(batches_.size()); ++i) {
+            if (!known(i).resolved) { data_.days.forget(i); }
         }
         // Tries follow a wave only where somebody with days waits for it; a calendar knows all.
         for (awaited const& one : model_.awaited_all) {

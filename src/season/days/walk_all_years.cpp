@@ -107,11 +107,6 @@ void walk_all_years(season_model const& model, calendar_data const& planned, day
             }
         }
     };
-    if (planned.walks.size() < planned.successions.size()) {
-        for (int i = 0; i < static_cast<int>(planned.successions.size()); ++i) {
-            if (!planned.successions[at(i)].resolved) { days.forget(i); }
-        }
-    }
     walk_span const all{0, planned.walks.size()};
     if (threads == 1) {
         walk(all, 0, model.years);

@@ -12,8 +12,8 @@ namespace epicotyl::detail {
 /// Puts the walks of a calendar, whose groups are known, into the order in which they are walked.
 void arrange_walks(calendar_data& planned);
 
-/// Fills the days of a calendar's successions, `never` where one is not resolved, on so many
-/// threads (1 or more); the days do not depend on it.
+/// Fills the days of a calendar's successions, in a table with its rows, on so many threads (1 or
+/// more); the days do not depend on it.
 void walk_all_years(season_model const& model, calendar_data const& planned, days_table& days,
                     int threads);
 

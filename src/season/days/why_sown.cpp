@@ -18,15 +18,11 @@ std::string more_years(int count) {
 
 }  // namespace
 
-int sowing_reasons::broken_one(int i) const {
-    return model_.planned.succession_index(known(i).claim.broken);
-}
-
 std::vector<sowing_reasons::broken_requirement> sowing_reasons::broken_a_day_later(int i) const {
-    sowing_claim const& claim = known(i).claim;
+    counted_claim const& claim = known(i).claim;
     std::vector<broken_requirement> broken;
-    if (claim.broken.empty() || claim.broken_claim != "target") { return broken; }
-    int const other = broken_one(i);
+    if (claim.broken < 0 || claim.broken_claim != "target") { return broken; }
+    int const other = claim.broken;
     int const target = batch(other).target_event;
     // A harvest in a window fails in more ways than by a day.
     bool const is_by_day = !is_scanned_for(batch(other).target_rule);
@@ -82,31 +78,31 @@ std::string sowing_reasons::breaks_text(int i,
 }
 
 reason sowing_reasons::why_sown(int i) const {
-    sowing_claim const& claim = known(i).claim;
+    counted_claim const& claim = known(i).claim;
     reason why = make(i, 0, "sow.latest");
     add_day(why, "day", known(i).sowing);
     why.values.emplace_back("good_years", std::int64_t{claim.good});
-    why.values.emplace_back("needed_years", std::int64_t{claim.needed});
-    why.values.emplace_back("years", std::int64_t{claim.years});
+    why.values.emplace_back("needed_years", std::int64_t{known(i).need});
+    why.values.emplace_back("years", std::int64_t{model_.years});
     std::string const head = fmt::format("{} {}: {} in {}", event_text(i, 0), say(known(i).sowing),
-                                         asked_text(i), say_years(claim.good, claim.years));
+                                         asked_text(i), say_years(claim.good, model_.years));
     bool const is_last_day = known(i).sowing >= model_.season_days;
-    if (claim.broken.empty() && is_last_day) {
+    if (claim.broken < 0 && is_last_day) {
         why.code = "sow.season_ends";
         why.sentence =
-            fmt::format("{}, and {} are wanted; the season ends on that day", head, claim.needed);
+            fmt::format("{}, and {} are wanted; the season ends on that day", head, known(i).need);
         return why;
     }
     why.values.emplace_back("good_years_one_day_later", std::int64_t{claim.good_one_day_later});
-    if (claim.broken.empty()) {
+    if (claim.broken < 0) {
         why.code = "sow.most_often_in_harvest";
         why.sentence =
             fmt::format("{}, the most there are; sown a day later, in {}, and {} are wanted", head,
-                        claim.good_one_day_later, claim.needed);
+                        claim.good_one_day_later, known(i).need);
         return why;
     }
     std::vector<broken_requirement> const broken = broken_a_day_later(i);
-    int const other = broken_one(i);
+    int const other = claim.broken;
     for (broken_requirement const& one : broken) {
         std::string const name =
             one.is_target ? std::string{"target"}
@@ -115,7 +111,7 @@ reason sowing_reasons::why_sown(int i) const {
     }
     if (other == i) {
         why.sentence = fmt::format("{}; sown a day later, in {}, and {} are wanted{}", head,
-                                   claim.good_one_day_later, claim.needed, breaks_text(i, broken));
+                                   claim.good_one_day_later, known(i).need, breaks_text(i, broken));
         return why;
     }
     why.code = "sow.others_wait";
@@ -126,22 +122,22 @@ reason sowing_reasons::why_sown(int i) const {
     for (auto& [name, value] : why.values) {
         if (name == "needed_years") { value = std::int64_t{wanted}; }
     }
-    why.values.emplace_back("broken", claim.broken);
-    why.values.emplace_back("broken_claim", claim.broken_claim);
-    why.values.emplace_back("own_needed_years", std::int64_t{claim.needed});
+    why.values.emplace_back("broken", batch(other).name);
+    why.values.emplace_back("broken_claim", std::string{claim.broken_claim});
+    why.values.emplace_back("own_needed_years", std::int64_t{known(i).need});
     if (is_harvest) {
         why.sentence = fmt::format(
             "{}; a day later \"{}\", which waits for it, would keep only {} of the {} in which it "
             "is in harvest when it is wanted",
-            head, claim.broken, claim.good_one_day_later,
-            say_years(known(other).claim.good, claim.years));
+            head, batch(other).name, claim.good_one_day_later,
+            say_years(known(other).claim.good, model_.years));
         return why;
     }
     why.sentence = fmt::format(
         "{}; a day later \"{}\", which waits for it, would {} {}, and {} are wanted{}", head,
-        claim.broken,
+        batch(other).name,
         claim.broken_claim == "links" ? "have its planned sowing day free" : "be in time",
-        say_in_only(claim.good_one_day_later, claim.years), wanted, breaks_text(other, broken));
+        say_in_only(claim.good_one_day_later, model_.years), wanted, breaks_text(other, broken));
     return why;
 }
 
@@ -149,7 +145,7 @@ std::vector<reason> sowing_reasons::named_ends(int i) const {
     std::vector<reason> ends;
     for (broken_requirement const& one : broken_a_day_later(i)) {
         if (one.is_target) { continue; }
-        int const other = broken_one(i);
+        int const other = known(i).claim.broken;
         event_bounds const& bound = known(other).bounds()[at(one.event)];
         reason why = make(other, one.event, "bound.not_after");
         if (bound.upper) { why.values = bound.upper->values; }

@@ -33,8 +33,6 @@ private:
     [[nodiscard]] std::string asked_text(int i) const;
     [[nodiscard]] std::string breaks_text(int i,
                                           std::vector<broken_requirement> const& broken) const;
-    /// The succession whose claim one day later breaks.
-    [[nodiscard]] int broken_one(int i) const;
 };
 
 }  // namespace epicotyl::detail

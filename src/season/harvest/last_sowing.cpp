@@ -22,6 +22,7 @@ public:
           known_(model.planned.successions().size()),
           event_{*event_index(*model.planned.successions().front().grown, "first_harvest")},
           table_{make_days_table(model)} {
+        table_.give_rows(0);
         known_.front().target_day = never;
         known_.front().hold(bounds_of(model, 0, springs, problems_));
     }
