@@ -40,7 +40,9 @@ class Calendar(Value[_core.Calendar], BySuccession[datetime.date | None]):
     datetime.date(2027, 3, 19)
     """
 
-    __slots__ = ()
+    __slots__ = ("_kept",)
+
+    _kept: tuple[Plan, Climate, float]
 
     def __init__(self) -> None:
         raise TypeError("a Calendar is made by schedule(plan, climate)")
@@ -247,8 +249,15 @@ class Calendar(Value[_core.Calendar], BySuccession[datetime.date | None]):
         return (self.plan, self.climate, self.reliability)
 
     def _restore(self, *parts: Any) -> None:
-        plan, climate, reliability = parts
+        self._kept = parts
+
+    def __getattr__(self, name: str) -> _core.Calendar:
+        # A pickle has no days: they are found when a calendar from one is first asked anything.
+        if name != "_held":
+            raise AttributeError(f"'Calendar' object has no attribute {name!r}")
+        plan, climate, reliability = self._kept
         self._held = _core.schedule(plan._held, climate._held, reliability)
+        return self._held
 
 
 def schedule(plan: Plan, climate: Climate, *, reliability: float | None = None) -> Calendar:

@@ -28,6 +28,8 @@ class Plan(PlanEdits):
 
     __slots__ = ()
 
+    _pickle_version = 2
+
     def __init__(self) -> None:
         raise TypeError("a Plan is made by read_plan(path) or plan(...)")
 
@@ -162,11 +164,12 @@ class Plan(PlanEdits):
         )
 
     def _parts(self) -> tuple[Any, ...]:
-        return (self.to_toml(),)
+        return (self._held.to_bytes(),)
 
     def _restore(self, *parts: Any) -> None:
-        (toml,) = parts
-        self._held = _core.parse_plan(toml)
+        (kept,) = parts
+        is_file = isinstance(kept, str)  # until version 2
+        self._held = _core.parse_plan(kept) if is_file else _core.plan_from_bytes(kept)
 
 
 def season_dates(of: Plan) -> _check.DayArray:

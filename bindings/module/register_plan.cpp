@@ -1,6 +1,7 @@
 // Plans: from files and from the tables of Python, and back.
 #include <filesystem>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include <pybind11/operators.h>
@@ -9,10 +10,12 @@
 #include <pybind11/stl/filesystem.h>
 
 #include <epicotyl/plan/plan.hpp>
+#include <epicotyl/plan/plan_bytes.hpp>
 #include <epicotyl/plan/plan_file.hpp>
 #include <epicotyl/plan/plan_tree.hpp>
 
 #include "casters.hpp"
+#include "options.hpp"
 #include "register.hpp"
 #include "tables.hpp"
 
@@ -61,6 +64,7 @@ void register_plan(py::module_& m) {
                                [](plan const& of) { return names_of(of.successions()); })
         .def("events", &events_of, "succession"_a)
         .def("to_toml", [](plan const& of) { return to_toml(of); })
+        .def("to_bytes", [](plan const& of) { return py::bytes{to_bytes(of)}; })
         .def("to_dict", [](plan const& of) { return object_of(to_tree(of)); })
         .def(py::self == py::self);
 
@@ -69,6 +73,13 @@ void register_plan(py::module_& m) {
     m.def(
         "parse_plan", [](std::string const& text) { return parse_plan(text, ""); }, "text"_a,
         py::call_guard<py::gil_scoped_release>());
+    m.def(
+        "plan_from_bytes",
+        [](py::bytes const& bytes) {
+            std::string_view const held = bytes;
+            return without_lock([&] { return plan_from_bytes(held); });
+        },
+        "bytes"_a);
     m.def("expand", &expand_plan, "path"_a, py::call_guard<py::gil_scoped_release>());
     m.def(
         "plan_from_tables",

@@ -44,6 +44,7 @@
 #include <epicotyl/plan/edit_keys.hpp>
 #include <epicotyl/plan/link.hpp>
 #include <epicotyl/plan/plan.hpp>
+#include <epicotyl/plan/plan_bytes.hpp>
 #include <epicotyl/plan/plan_file.hpp>
 #include <epicotyl/plan/plan_tree.hpp>
 #include <epicotyl/plan/succession.hpp>

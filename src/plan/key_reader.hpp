@@ -23,7 +23,7 @@ public:
     /// Reads what a table says into a part; what it does not say stays.
     template <class Part>
     static void read(plan_node const& table, Part& into) {
-        for (int const turn : turns) {
+        for (int const turn : {-1, 0}) {
             each_key(into, [&](plan_key const& key, auto& member) {
                 if (key.read == turn) { take(table, key, member); }
             });

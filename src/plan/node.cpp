@@ -30,6 +30,17 @@ constexpr std::size_t longest_value = 60;
 
 }  // namespace
 
+std::string plan_node::path() const {
+    if (above_ == nullptr) { return start_; }
+    return number_ > 0 ? fmt::format("{}[{}]", above_->path(), number_) : above_->path_to(key_);
+}
+
+std::string plan_node::path_to(std::string_view key) const {
+    std::string all = path();
+    if (!all.empty()) { all += '.'; }
+    return all += written_key(key);
+}
+
 std::string plan_node::written() const {
     return shortened(to_string(*tree_));
 }
@@ -37,7 +48,7 @@ std::string plan_node::written() const {
 void plan_node::refuse(std::string code, std::string problem, std::string remedy, std::string bound,
                        std::string_view unit) const {
     throw invalid_input{{.code = std::move(code),
-                         .field = path_,
+                         .field = path(),
                          .value = written(),
                          .bound = std::move(bound),
                          .unit = std::string{unit},
@@ -55,35 +66,43 @@ void plan_node::want(plan_tree::kind one, std::string_view remedy) const {
     if (!is(one)) { refuse_kind(kind_name(one), remedy); }
 }
 
-void plan_node::allow(std::vector<std::string_view> const& keys) const {
+void plan_node::allow(std::vector<std::string_view> const& keys,
+                      std::vector<std::string_view> const& more) const {
+    auto const is_among = [](std::vector<std::string_view> const& some, std::string_view key) {
+        return std::find(some.begin(), some.end(), key) != some.end();
+    };
+    auto const all = [&] {
+        std::vector<std::string_view> both = keys;
+        both.insert(both.end(), more.begin(), more.end());
+        return both;
+    };
     if (!is(plan_tree::kind::table)) {
         refuse_kind("a table", fmt::format("write {{ key = value, ... }} with keys of: {}",
-                                           fmt::join(keys, ", ")));
+                                           fmt::join(all(), ", ")));
     }
     for (std::string const& key : tree_->keys()) {
-        if (std::find(keys.begin(), keys.end(), key) != keys.end()) { continue; }
+        if (is_among(keys, key) || is_among(more, key)) { continue; }
         throw invalid_input{
             {.code = "plan.unknown_key",
-             .field = path_.empty() ? written_key(key) : path_ + '.' + written_key(key),
+             .field = path_to(key),
              .value = key,
              .problem = fmt::format("there is no key \"{}\" here", key),
-             .remedy = fmt::format("the nearest is \"{}\"; all keys: {}", *nearest_word(key, keys),
-                                   fmt::join(keys, ", "))}};
+             .remedy = fmt::format("the nearest is \"{}\"; all keys: {}", *nearest_word(key, all()),
+                                   fmt::join(all(), ", "))}};
     }
 }
 
 std::optional<plan_node> plan_node::get(std::string_view key) const {
     plan_tree const* const found = tree_->find(key);
     if (found == nullptr) { return std::nullopt; }
-    return plan_node{*found, path_.empty() ? written_key(key) : path_ + '.' + written_key(key),
-                     *door_};
+    return plan_node{*found, *this, key, 0};
 }
 
 plan_node plan_node::need(std::string_view key, std::string_view remedy) const {
     std::optional<plan_node> found = get(key);
     if (!found) {
         throw invalid_input{{.code = "plan.missing_key",
-                             .field = path_,
+                             .field = path(),
                              .problem = fmt::format("\"{}\" is missing", key),
                              .remedy = std::string{remedy}}};
     }
@@ -98,7 +117,7 @@ std::string_view plan_node::choose(std::vector<std::string_view> const& keys,
         if (!chosen.empty()) {
             throw invalid_input{
                 {.code = "plan.two_of_one",
-                 .field = path_,
+                 .field = path(),
                  .value = written(),
                  .problem = fmt::format("both \"{}\" and \"{}\" say {}", chosen, key, thing),
                  .remedy = "keep one of them"}};
@@ -107,7 +126,7 @@ std::string_view plan_node::choose(std::vector<std::string_view> const& keys,
     }
     if (chosen.empty()) {
         throw invalid_input{{.code = "plan.none_of_one",
-                             .field = path_,
+                             .field = path(),
                              .value = written(),
                              .problem = fmt::format("nothing says {}", thing),
                              .remedy = fmt::format("give one of: {}", fmt::join(keys, ", "))}};
@@ -122,7 +141,7 @@ std::vector<std::pair<std::string, plan_node>> plan_node::entries() const {
     std::vector<std::pair<std::string, plan_node>> all;
     for (std::size_t i = 0; i < tree_->keys().size(); ++i) {
         std::string const& key = tree_->keys()[i];
-        all.emplace_back(key, plan_node{tree_->items()[i], path_ + '.' + written_key(key), *door_});
+        all.emplace_back(key, plan_node{tree_->items()[i], *this, key, 0});
     }
     return all;
 }
@@ -131,7 +150,7 @@ std::vector<plan_node> plan_node::items(std::string_view remedy) const {
     want(plan_tree::kind::list, remedy);
     std::vector<plan_node> all;
     for (std::size_t i = 0; i < tree_->items().size(); ++i) {
-        all.emplace_back(tree_->items()[i], fmt::format("{}[{}]", path_, i + 1), *door_);
+        all.push_back(plan_node{tree_->items()[i], *this, {}, static_cast<int>(i) + 1});
     }
     return all;
 }

@@ -1,6 +1,8 @@
 // A node of a plan's tree together with the path that names it in messages, and the questions the
 // reader asks of it. Every answer is checked; a wrong one throws `invalid_input` with the field,
 // the value as written, and what to write instead.
+//
+// A node refers to the one that it was asked of, and to the tree: both must outlive it.
 #ifndef EPICOTYL_SRC_PLAN_NODE_HPP
 #define EPICOTYL_SRC_PLAN_NODE_HPP
 
@@ -22,17 +24,19 @@ namespace epicotyl::detail {
 class plan_node {
 public:
     plan_node(plan_tree const& tree, std::string path, unit_door const& door)
-        : tree_{&tree}, path_{std::move(path)}, door_{&door} {}
+        : tree_{&tree}, door_{&door}, start_{std::move(path)} {}
 
     [[nodiscard]] plan_tree const& tree() const noexcept { return *tree_; }
-    [[nodiscard]] std::string const& path() const noexcept { return path_; }
+    /// Written out only when it is asked for, which is when the node is refused.
+    [[nodiscard]] std::string path() const;
     [[nodiscard]] unit_door const& door() const noexcept { return *door_; }
     [[nodiscard]] bool is(plan_tree::kind one) const noexcept { return tree_->is(one); }
     /// The value as it is written, shortened where it is long.
     [[nodiscard]] std::string written() const;
 
-    /// The node is a table with no other keys than these.
-    void allow(std::vector<std::string_view> const& keys) const;
+    /// The node is a table with no other keys than these and `more`.
+    void allow(std::vector<std::string_view> const& keys,
+               std::vector<std::string_view> const& more = {}) const;
     /// The value of a key, none when the table does not have it.
     [[nodiscard]] std::optional<plan_node> get(std::string_view key) const;
     /// The value of a key that must be there.
@@ -66,7 +70,7 @@ public:
     [[nodiscard]] auto said(Make make) const {
         try {
             return make();
-        } catch (invalid_input const& fault) { throw fault.in_field(path_); }
+        } catch (invalid_input const& fault) { throw fault.in_field(path()); }
     }
 
     [[nodiscard]] chance share() const {
@@ -80,12 +84,20 @@ public:
                              std::string bound = "", std::string_view unit = "") const;
 
 private:
+    /// What stands below another, under a key or as one of a list.
+    plan_node(plan_tree const& tree, plan_node const& above, std::string_view key, int number)
+        : tree_{&tree}, door_{above.door_}, above_{&above}, key_{key}, number_{number} {}
+
+    [[nodiscard]] std::string path_to(std::string_view key) const;
     void want(plan_tree::kind one, std::string_view remedy) const;
     [[noreturn]] void refuse_kind(std::string_view wanted, std::string_view remedy) const;
 
     plan_tree const* tree_;
-    std::string path_;
     unit_door const* door_;
+    std::string start_ = {};  ///< path of a node that is not below another
+    plan_node const* above_ = nullptr;
+    std::string_view key_ = {};
+    int number_ = 0;  ///< in a list, from 1; 0 of what has a key
 };
 
 }  // namespace epicotyl::detail

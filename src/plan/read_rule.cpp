@@ -101,6 +101,24 @@ template <rule_block Rule>
     return all;
 }
 
+struct known_rules {
+    std::vector<written_rule> rules = written_rules();
+    std::vector<std::string_view> names = {};
+    std::vector<std::string_view> keys = {};  ///< names first, then what may stand beside one
+
+    known_rules() {
+        for (written_rule const& one : rules) {
+            names.insert(names.end(), one.names.begin(), one.names.end());
+        }
+        keys = names;
+        for (written_rule const& one : rules) {
+            std::ranges::copy_if(one.more, std::back_inserter(keys), [&](std::string_view key) {
+                return std::ranges::find(keys, key) == keys.end();
+            });
+        }
+    }
+};
+
 [[nodiscard]] link_end read_link_end(plan_node const& node, bool is_first) {
     static constexpr std::string_view members[] = {"all", "first"};
     if (is_first) {
@@ -130,26 +148,16 @@ void require_follows(std::optional<plan_node> const& gap, succession const& of) 
 
 }  // namespace
 
-rule read_rule(plan_node const& node, std::vector<std::string_view> more) {
-    static std::vector<written_rule> const rules = written_rules();
-    std::vector<std::string_view> kinds;
-    std::vector<std::string_view> all;
-    for (written_rule const& one : rules) {
-        kinds.insert(kinds.end(), one.names.begin(), one.names.end());
-        for (std::string_view const key : one.more) {
-            if (std::ranges::find(all, key) == all.end()) { all.push_back(key); }
-        }
-    }
-    all.insert(all.begin(), kinds.begin(), kinds.end());
-    all.insert(all.end(), more.begin(), more.end());
-    node.allow(all);
-    std::string_view const what = node.choose(kinds, "on which day");
-    written_rule const& found = *std::ranges::find_if(rules, [&](written_rule const& one) {
+rule read_rule(plan_node const& node, std::vector<std::string_view> const& beside) {
+    static known_rules const known;
+    node.allow(known.keys, beside);
+    std::string_view const what = node.choose(known.names, "on which day");
+    written_rule const& found = *std::ranges::find_if(known.rules, [&](written_rule const& one) {
         return std::ranges::find(one.names, what) != one.names.end();
     });
-    more.push_back(what);
-    more.insert(more.end(), found.more.begin(), found.more.end());
-    node.allow(more);
+    std::vector<std::string_view> own{what};
+    own.insert(own.end(), found.more.begin(), found.more.end());
+    node.allow(beside, own);
     return found.read(node, what);
 }
 
@@ -197,8 +205,8 @@ preference read_preference(plan_node const& node) {
 }
 
 amount read_amount(plan_node const& succession) {
-    std::vector<std::string_view> names;
-    for (plan_key const& one : amount_keys) { names.push_back(one.name); }
+    static std::vector<std::string_view> const names = {amount_keys[0].name, amount_keys[1].name,
+                                                        amount_keys[2].name};
     std::string_view const what = succession.choose(names, "how much there is to be");
     auto const at = std::ranges::find(amount_keys, what, &plan_key::name);
     amount read{static_cast<amount::measure>(at - std::begin(amount_keys))};
@@ -215,13 +223,14 @@ target read_target(plan_node const& node, std::string_view remedy) {
     }
     std::string event =
         node.need("event", "name the event aimed at, such as \"transplant\"").name();
-    return {std::move(event), read_rule(node, {"event"})};
+    static std::vector<std::string_view> const beside{"event"};
+    return {std::move(event), read_rule(node, beside)};
 }
 
 succession read_succession(plan_node const& node) {
     node.allow(keys_of<succession>());
     succession read;
-    for (int const turn : turns) {
+    for (int const turn : {-1, 0}) {
         each_key(read, [&](plan_key const& key, auto& member) {
             if (key.read != turn) { return; }
             key_reader::take(node, key, member);

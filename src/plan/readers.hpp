@@ -30,8 +30,8 @@ struct written_wait {
 [[nodiscard]] stage read_stage(plan_node const& node);
 [[nodiscard]] stage_change read_stage_change(std::string event, plan_node const& node);
 
-/// A rule; `more` are keys that may stand beside it.
-[[nodiscard]] rule read_rule(plan_node const& node, std::vector<std::string_view> more);
+/// A rule; keys `beside` it may stand there too.
+[[nodiscard]] rule read_rule(plan_node const& node, std::vector<std::string_view> const& beside);
 /// Bounds by event; a plain date becomes a rule `from` in `not_before` and `by` in `not_after`.
 [[nodiscard]] std::vector<event_bound> read_bounds(plan_node const& node, bool not_before);
 [[nodiscard]] risk_setting read_risk(plan_node const& node);

@@ -7,6 +7,7 @@ Ten thousand made-up successions of six events, a tenth of them linked, through 
 (workload.py), one process and one thread each:
 
 - `simulate`, with all tables still to be made, and with those that `schedule` has made
+- a calendar from its pickle, whose days are found when it is first asked for one
 - which batches cold loses, found when a prospect is first asked anything
 - numpy: the same days by `cumsum` and `searchsorted`, all successions at once
 - plain Python: day after day, a hundredth of the successions, times a hundred
@@ -19,6 +20,7 @@ from __future__ import annotations
 
 import argparse
 import ctypes
+import pickle
 import shutil
 import statistics
 import subprocess
@@ -260,6 +262,9 @@ def compare(count: int, repeats: int) -> None:
         both = median(lambda: epicotyl.simulate(calendar, climate, threads=2), repeats)
         fresh = [workload.climate() for _ in range(repeats + 1)]
         planned = median(lambda: epicotyl.schedule(plan, fresh.pop()), repeats)
+        kept = pickle.dumps(calendar)
+        unpickled = median(lambda: pickle.loads(kept), repeats)  # noqa: S301 - ours
+        asked = median(lambda: pickle.loads(kept).date("batch 0", "sow"), repeats)  # noqa: S301
         numpy_ms = median(lambda: with_numpy(what), min(repeats, 5))
         loops = 1e3 * seconds(lambda: with_loops(what, few)) * count / len(few)
         floor = median(bare, repeats) if bare is not None else None
@@ -276,6 +281,8 @@ def compare(count: int, repeats: int) -> None:
     told(
         "schedule, tables to be made", planned, f"{planned / cold:.1f} times simulate (wanted: < 3)"
     )
+    told("unpickle a calendar", unpickled, f"{unpickled / planned:.2f} of schedule (wanted: < 1)")
+    told("unpickle it and ask for a day", asked, f"{asked / planned:.2f} of schedule")
     told("numpy", numpy_ms, f"{numpy_ms / cold:.1f} times simulate (wanted: 15)")
     told("plain Python", loops, f"{loops / cold:.0f} times simulate (wanted: 1000)")
     if floor is None:

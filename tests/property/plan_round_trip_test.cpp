@@ -6,6 +6,7 @@
 #include <random>
 #include <string>
 
+#include <epicotyl/plan/plan_bytes.hpp>
 #include <epicotyl/plan/plan_file.hpp>
 
 #include "plan_maker.hpp"
@@ -22,6 +23,7 @@ TEST_CASE("a plan written and read again is the same plan") {
         std::string const written = to_toml(p);
         CAPTURE(written);
         REQUIRE(parse_plan(written) == p);
+        REQUIRE(plan_from_bytes(to_bytes(p)) == p);
         plan_tree const tree = to_tree(p);
         REQUIRE(plan_from_tree(tree) == p);
         REQUIRE(parse_toml(written) == tree);

@@ -2,6 +2,7 @@
 
 import copy
 import datetime
+import pickle
 import tomllib
 from collections import OrderedDict
 from datetime import date
@@ -162,3 +163,30 @@ def test_long_form_says_every_value_and_reads_back(known, tmp_path):
     again = tmp_path / "long.toml"
     again.write_text(long, encoding="utf-8")
     assert epicotyl.read_plan(again).successions == known.plan.successions
+
+
+def test_a_plan_is_pickled_whole_in_every_protocol(known):
+    for protocol in range(2, pickle.HIGHEST_PROTOCOL + 1):
+        again = pickle.loads(pickle.dumps(known.plan, protocol))
+        assert again == known.plan
+        assert again.to_toml() == known.plan.to_toml()
+
+
+def test_a_pickled_plan_that_was_changed_is_refused(known):
+    version, kept = known.plan.__getstate__()
+    assert version == 2
+    for at in range(0, len(kept), 7):
+        changed = kept[:at] + bytes([kept[at] ^ 1 << at % 8]) + kept[at + 1 :]
+        for broken in (changed, kept[:at]):
+            with pytest.raises(epicotyl.InvalidInput) as refused:
+                epicotyl.Plan.__new__(epicotyl.Plan).__setstate__((version, broken))
+            assert str(refused.value) == (
+                "bytes: these bytes are no plan, or were changed on the way; "
+                "make the plan again from its file"
+            )
+            assert refused.value.code == "plan.bytes"
+
+
+def test_a_pickled_plan_that_is_no_bytes_is_of_the_wrong_kind():
+    with pytest.raises(TypeError):
+        epicotyl.Plan.__new__(epicotyl.Plan).__setstate__((2, 3.5))
