@@ -12,7 +12,7 @@ from epicotyl._by_succession import BySuccession
 from epicotyl._core import LinkCount, LinkedGroup, SowingClaim, TypedCure
 from epicotyl._errors import Obstacle
 from epicotyl._plan import Plan
-from epicotyl._value import Value
+from epicotyl._value import Told, Value
 from epicotyl._weather import Climate
 
 if TYPE_CHECKING:
@@ -57,15 +57,10 @@ class Calendar(Value[_core.Calendar], BySuccession[datetime.date | None]):
         """The climate it was made with."""
         return Climate._of(self._held.climate)
 
-    @property
-    def origin(self) -> str:
-        """What sets its season years apart from a station's: "made from normals"; may be empty."""
-        return self._held.origin
-
-    @property
-    def reliability(self) -> float:
-        """Share of season years asked of the plan as a whole, 0.5 to 1."""
-        return self._held.reliability
+    origin = Told[str](
+        'What sets its season years apart from a station\'s: "made from normals"; may be empty.'
+    )
+    reliability = Told[float]("Share of season years asked of the plan as a whole, 0.5 to 1.")
 
     def date(self, succession: str, event: str) -> datetime.date | None:
         """Planned day of an event.
@@ -94,15 +89,10 @@ class Calendar(Value[_core.Calendar], BySuccession[datetime.date | None]):
         """
         return self._held.date(_check.text(succession, "succession"), _check.text(event, "event"))
 
-    @property
-    def events(self) -> list[tuple[str, str]]:
-        """Every event as (succession, event), in plan order."""
-        return self._held.events
-
-    @property
-    def unresolved(self) -> list[Obstacle]:
-        """Successions without days, each with the reason and the nearest cure, in plan order."""
-        return self._held.unresolved
+    events = Told[list[tuple[str, str]]]("Every event as (succession, event), in plan order.")
+    unresolved = Told[list[Obstacle]](
+        "Successions without days, each with the reason and the nearest cure, in plan order."
+    )
 
     def cures(self, succession: str) -> list[TypedCure]:
         """Tell what would give a succession its days, as it is typed into the plan.
@@ -177,15 +167,10 @@ class Calendar(Value[_core.Calendar], BySuccession[datetime.date | None]):
         """The claim of every succession, by name."""
         return {name: self.claim(name) for name in self.plan.successions}
 
-    @property
-    def groups(self) -> list[LinkedGroup]:
-        """Linked successions, and how often all of a group are good in the same year."""
-        return self._held.groups
-
-    @property
-    def within_counts(self) -> list[LinkCount]:
-        """Links with a longest wait, and how often it is kept."""
-        return self._held.within_counts
+    groups = Told[list[LinkedGroup]](
+        "Linked successions, and how often all of a group are good in the same year."
+    )
+    within_counts = Told[list[LinkCount]]("Links with a longest wait, and how often it is kept.")
 
     @property
     def warnings(self) -> list[str]:

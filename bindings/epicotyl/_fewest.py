@@ -8,7 +8,7 @@ from epicotyl import _check, _core
 from epicotyl._errors import Obstacle
 from epicotyl._plan import Plan
 from epicotyl._sown import one_day, with_successions
-from epicotyl._value import Value
+from epicotyl._value import Told, Value
 from epicotyl._weather import Climate
 
 
@@ -32,55 +32,24 @@ class CoveringSowings(Value[_core.CoveringSowings]):
     def __init__(self) -> None:
         raise TypeError("CoveringSowings are made by fewest_sowings(plan, climate, crop, ...)")
 
-    @property
-    def crop(self) -> str:
-        """Name of the crop."""
-        return self._held.crop
-
-    @property
-    def sowings(self) -> _check.DayArray:
-        """The days, datetime64[D], ascending; empty where `none` says why."""
-        return self._held.sowings
-
-    @property
-    def years(self) -> int:
-        """Season years."""
-        return self._held.years
-
-    @property
-    def needed(self) -> int:
-        """Season years that the chance asks for."""
-        return self._held.needed
-
-    @property
-    def good(self) -> int:
-        """Season years in which one of the sowings serves."""
-        return self._held.good
-
-    @property
-    def most_good(self) -> list[int]:
-        """The most years that one sowing can serve, that two can, ...: all but the last too few."""
-        return self._held.most_good
-
-    @property
-    def served(self) -> list[list[int]]:
-        """Season years that each sowing serves; a year may be served twice."""
-        return self._held.served
-
-    @property
-    def missed(self) -> list[int]:
-        """Season years that none serves; empty where there are no sowings."""
-        return self._held.missed
-
-    @property
-    def none(self) -> Obstacle | None:
-        """Why no number of sowings is enough."""
-        return self._held.none
-
-    @property
-    def successions(self) -> list[dict[str, Any]]:
-        """The sowings as tables of a plan, of one plant each, aimed at their sowing days."""
-        return self._held.successions
+    crop = Told[str]("Name of the crop.")
+    sowings = Told[_check.DayArray](
+        "The days, datetime64[D], ascending; empty where `none` says why."
+    )
+    years = Told[int]("Season years.")
+    needed = Told[int]("Season years that the chance asks for.")
+    good = Told[int]("Season years in which one of the sowings serves.")
+    most_good = Told[list[int]](
+        "The most years that one sowing can serve, that two can, ...: all but the last too few."
+    )
+    served = Told[list[list[int]]](
+        "Season years that each sowing serves; a year may be served twice."
+    )
+    missed = Told[list[int]]("Season years that none serves; empty where there are no sowings.")
+    none = Told[Obstacle | None]("Why no number of sowings is enough.")
+    successions = Told[list[dict[str, Any]]](
+        "The sowings as tables of a plan, of one plant each, aimed at their sowing days."
+    )
 
     def added_to(self, plan: Plan) -> Plan:
         """Make a plan with the sowings after its own successions.

@@ -8,7 +8,7 @@ from epicotyl import _asked, _check, _core
 from epicotyl._core import FreezeYear, FrostFreeSpan
 from epicotyl._freeze_answer import FreezeSample
 from epicotyl._record import DailyRecord
-from epicotyl._value import Value
+from epicotyl._value import Told, Value
 
 Estimator: TypeAlias = Literal["fitted", "empirical"]
 Comparison: TypeAlias = Literal["at_or_below", "below"]
@@ -47,40 +47,19 @@ class FreezeDates(Value[_core.FreezeRisk]):
     _given: tuple[Any, ...]
     _pickle_version = 2  # adds halves, comparison, max_gap and years
 
-    @property
-    def dates(self) -> list[FreezeYear]:
-        """The freeze dates of every year asked for, ascending."""
-        return self._held.dates
-
-    @property
-    def frost_free(self) -> list[FrostFreeSpan]:
-        """The frost-free days of every year of which both freezes are known, ascending."""
-        return self._held.frost_free
-
-    @property
-    def last_sample(self) -> FreezeSample:
-        """What the chances of last freezes rest on: days from the half's first day."""
-        return self._held.last_sample
-
-    @property
-    def first_sample(self) -> FreezeSample:
-        """What the chances of first freezes rest on: days from the half's first day."""
-        return self._held.first_sample
-
-    @property
-    def frost_free_sample(self) -> FreezeSample:
-        """What the chances of season lengths rest on [days]."""
-        return self._held.frost_free_sample
-
-    @property
-    def left_out(self) -> list[str]:
-        """Halves that are not used, each with its reason in words."""
-        return self._held.left_out
-
-    @property
-    def warnings(self) -> list[str]:
-        """What a reader should know: few years, a curve fitted to few dates."""
-        return self._held.warnings
+    dates = Told[list[FreezeYear]]("The freeze dates of every year asked for, ascending.")
+    frost_free = Told[list[FrostFreeSpan]](
+        "The frost-free days of every year of which both freezes are known, ascending."
+    )
+    last_sample = Told[FreezeSample](
+        "What the chances of last freezes rest on: days from the half's first day."
+    )
+    first_sample = Told[FreezeSample](
+        "What the chances of first freezes rest on: days from the half's first day."
+    )
+    frost_free_sample = Told[FreezeSample]("What the chances of season lengths rest on [days].")
+    left_out = Told[list[str]]("Halves that are not used, each with its reason in words.")
+    warnings = Told[list[str]]("What a reader should know: few years, a curve fitted to few dates.")
 
     @property
     def record(self) -> DailyRecord:

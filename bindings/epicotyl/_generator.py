@@ -10,7 +10,7 @@ import numpy as np
 from epicotyl import _asked, _check, _core
 from epicotyl._course import ElementCourse
 from epicotyl._record import DailyRecord, need_record
-from epicotyl._value import Value
+from epicotyl._value import Told, Value
 
 
 class WeatherModel(Value[_core.WeatherModel]):
@@ -86,20 +86,14 @@ class WeatherModel(Value[_core.WeatherModel]):
         """Mean [°C] and spread [K] of the daily maximum."""
         return ElementCourse._from(self._held.maximum)
 
-    @property
-    def same_day(self) -> float:
-        """Correlation of what is left of minimum and maximum of one day."""
-        return self._held.same_day
+    same_day = Told[float]("Correlation of what is left of minimum and maximum of one day.")
 
     @property
     def next_day(self) -> _check.FloatArray:
         """Correlation of what is left of each (row) with each of the day before (column)."""
         return np.array(self._held.next_day)
 
-    @property
-    def origin(self) -> str:
-        """Where the numbers come from."""
-        return self._held.origin
+    origin = Told[str]("Where the numbers come from.")
 
     @property
     def carried(self) -> _check.FloatArray:
@@ -111,10 +105,9 @@ class WeatherModel(Value[_core.WeatherModel]):
         """What is new in a day, shape (2, 2), lower triangular."""
         return np.array(self._held.renewed)
 
-    @property
-    def met_share(self) -> float:
-        """Share of days on which the maximum is drawn below the minimum: both become their mean."""
-        return self._held.met_share
+    met_share = Told[float](
+        "Share of days on which the maximum is drawn below the minimum: both become their mean."
+    )
 
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, WeatherModel):

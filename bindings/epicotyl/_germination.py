@@ -8,7 +8,7 @@ from typing import Any, overload
 import numpy as np
 
 from epicotyl import _check, _core
-from epicotyl._value import Value
+from epicotyl._value import Told, Value
 
 
 class GerminationCurve(Value[_core.GerminationCurve]):
@@ -44,15 +44,8 @@ class GerminationCurve(Value[_core.GerminationCurve]):
     def __init__(self, half: float, steepness: float) -> None:
         self._restore(_check.number(half, "half"), _check.number(steepness, "steepness"))
 
-    @property
-    def half(self) -> float:
-        """Thermal time of the middle seed [K day]."""
-        return self._held.half
-
-    @property
-    def steepness(self) -> float:
-        """How much the seeds come at once; no unit."""
-        return self._held.steepness
+    half = Told[float]("Thermal time of the middle seed [K day].")
+    steepness = Told[float]("How much the seeds come at once; no unit.")
 
     @overload
     def share_up(self, thermal_time: float) -> float: ...
@@ -179,10 +172,7 @@ class MaximumGermination(Value[_core.MaximumGermination]):
             raise TypeError("points: pairs of temperature and share are wanted")
         self._restore(written)
 
-    @property
-    def points(self) -> list[tuple[float, float]]:
-        """Temperature [°C] and share of each point, ascending."""
-        return self._held.points
+    points = Told[list[tuple[float, float]]]("Temperature [°C] and share of each point, ascending.")
 
     @overload
     def at(self, temperature: float) -> float | None: ...

@@ -10,6 +10,7 @@ import numpy as np
 
 from epicotyl import _check, _core
 from epicotyl._edit import PlanEdits
+from epicotyl._value import Told
 
 
 class Plan(PlanEdits):
@@ -33,60 +34,22 @@ class Plan(PlanEdits):
     def __init__(self) -> None:
         raise TypeError("a Plan is made by read_plan(path) or plan(...)")
 
-    @property
-    def title(self) -> str:
-        """The title; may be empty."""
-        return self._held.title
+    title = Told[str]("The title; may be empty.")
 
     @property
     def units(self) -> Literal["metric", "us"]:
         """Units in which it is written and answered."""
         return "us" if self._held.units == "us" else "metric"
 
-    @property
-    def latitude(self) -> float:
-        """Of the site [degrees north]."""
-        return self._held.latitude
-
-    @property
-    def season_start(self) -> datetime.date:
-        """First day of the season."""
-        return self._held.season_start
-
-    @property
-    def season_days(self) -> int:
-        """Days of the season; events fall on 0 to so many days after its start."""
-        return self._held.season_days
-
-    @property
-    def weather(self) -> str:
-        """The weather file as written, relative to the plan file; may be empty."""
-        return self._held.weather
-
-    @property
-    def reliability(self) -> float:
-        """Share of season years in which targets are to be met, 0.5 to 1."""
-        return self._held.reliability
-
-    @property
-    def places(self) -> list[str]:
-        """Names of the places, in plan order."""
-        return self._held.places
-
-    @property
-    def containers(self) -> list[str]:
-        """Names of the containers, in plan order."""
-        return self._held.containers
-
-    @property
-    def crops(self) -> list[str]:
-        """Names of the crops, in plan order."""
-        return self._held.crops
-
-    @property
-    def successions(self) -> list[str]:
-        """Names of the successions, repeats spelled out, in plan order."""
-        return self._held.successions
+    latitude = Told[float]("Of the site [degrees north].")
+    season_start = Told[datetime.date]("First day of the season.")
+    season_days = Told[int]("Days of the season; events fall on 0 to so many days after its start.")
+    weather = Told[str]("The weather file as written, relative to the plan file; may be empty.")
+    reliability = Told[float]("Share of season years in which targets are to be met, 0.5 to 1.")
+    places = Told[list[str]]("Names of the places, in plan order.")
+    containers = Told[list[str]]("Names of the containers, in plan order.")
+    crops = Told[list[str]]("Names of the crops, in plan order.")
+    successions = Told[list[str]]("Names of the successions, repeats spelled out, in plan order.")
 
     def events(self, succession: str) -> list[str]:
         """Names of the events of a succession, in order.

@@ -13,7 +13,7 @@ from epicotyl._by_succession import BySuccession
 from epicotyl._calendar import Calendar
 from epicotyl._plan import Plan, season_dates
 from epicotyl._reports import DamageReport, OverheldReport
-from epicotyl._value import Value
+from epicotyl._value import Told, Value
 from epicotyl._weather import Climate
 
 
@@ -48,20 +48,13 @@ class Prospect(Value[_core.Prospect], BySuccession[_check.DayArray]):
         """The climate whose season years were gone through."""
         return Climate._of(self._held.climate)
 
-    @property
-    def origin(self) -> str:
-        """What sets these years apart from a station's: "made from normals"; may be empty."""
-        return self._held.origin
-
-    @property
-    def years(self) -> list[int]:
-        """The season years, ascending."""
-        return self._held.years
-
-    @property
-    def events(self) -> list[tuple[str, str]]:
-        """Every event as (succession, event), in plan order: the rows of `days_all`."""
-        return self._held.events
+    origin = Told[str](
+        'What sets these years apart from a station\'s: "made from normals"; may be empty.'
+    )
+    years = Told[list[int]]("The season years, ascending.")
+    events = Told[list[tuple[str, str]]](
+        "Every event as (succession, event), in plan order: the rows of `days_all`."
+    )
 
     @property
     def days_all(self) -> _check.DayArray:

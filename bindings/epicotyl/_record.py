@@ -8,7 +8,7 @@ from typing import Any, Literal
 import numpy as np
 
 from epicotyl import _check, _core
-from epicotyl._value import Value
+from epicotyl._value import Told, Value
 
 
 class DailyRecord(Value[_core.DailyRecord]):
@@ -69,45 +69,19 @@ class DailyRecord(Value[_core.DailyRecord]):
             start, low, high, _check.text(name, "name"), _check.text(origin, "origin")
         )
 
-    @property
-    def start(self) -> datetime.date:
-        """First day."""
-        return self._held.start
-
-    @property
-    def end(self) -> datetime.date:
-        """The day after the last."""
-        return self._held.end
+    start = Told[datetime.date]("First day.")
+    end = Told[datetime.date]("The day after the last.")
 
     @property
     def dates(self) -> _check.DayArray:
         """Every day, datetime64[D]."""
         return np.datetime64(self.start, "D") + np.arange(len(self))
 
-    @property
-    def tmin(self) -> _check.FloatArray:
-        """Lowest temperature of each day [°C], read-only; NaN is a gap."""
-        return self._held.tmin
-
-    @property
-    def tmax(self) -> _check.FloatArray:
-        """Highest temperature of each day [°C], read-only; NaN is a gap."""
-        return self._held.tmax
-
-    @property
-    def name(self) -> str:
-        """The station; may be empty."""
-        return self._held.name
-
-    @property
-    def origin(self) -> str:
-        """How the values were made; empty when they were measured."""
-        return self._held.origin
-
-    @property
-    def gaps(self) -> int:
-        """Runs of days on which either value is missing."""
-        return self._held.gaps
+    tmin = Told[_check.FloatArray]("Lowest temperature of each day [°C], read-only; NaN is a gap.")
+    tmax = Told[_check.FloatArray]("Highest temperature of each day [°C], read-only; NaN is a gap.")
+    name = Told[str]("The station; may be empty.")
+    origin = Told[str]("How the values were made; empty when they were measured.")
+    gaps = Told[int]("Runs of days on which either value is missing.")
 
     def __len__(self) -> int:
         return self._held.size

@@ -9,7 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from epicotyl import _check, _core
-from epicotyl._value import Value
+from epicotyl._value import Told, Value
 
 Wholes: TypeAlias = npt.NDArray[np.integer[Any]] | Sequence[int]
 
@@ -102,25 +102,10 @@ class GerminationSpread(Value[_core.GerminationSpread]):
         concentration = _check.number(concentration, "concentration")
         return cls._of(_core.spread_from_mean(mean, concentration))
 
-    @property
-    def a(self) -> float:
-        """First parameter of the distribution."""
-        return self._held.a
-
-    @property
-    def b(self) -> float:
-        """Second parameter of the distribution."""
-        return self._held.b
-
-    @property
-    def mean(self) -> float:
-        """Mean share that comes up, ``a / (a + b)``."""
-        return self._held.mean
-
-    @property
-    def concentration(self) -> float:
-        """``a + b``: how well the share is known, in seeds tried."""
-        return self._held.concentration
+    a = Told[float]("First parameter of the distribution.")
+    b = Told[float]("Second parameter of the distribution.")
+    mean = Told[float]("Mean share that comes up, ``a / (a + b)``.")
+    concentration = Told[float]("``a + b``: how well the share is known, in seeds tried.")
 
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, GerminationSpread):

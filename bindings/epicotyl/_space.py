@@ -10,7 +10,7 @@ from epicotyl._core import Standing
 from epicotyl._plan import season_dates
 from epicotyl._prospect import Prospect
 from epicotyl._result import extends
-from epicotyl._value import Value
+from epicotyl._value import Told, Value
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -56,10 +56,7 @@ class Occupancy(Value[_core.Occupancy]):
         """The calendar or the prospect."""
         return self._source
 
-    @property
-    def years(self) -> list[int]:
-        """The season years, ascending; empty for planned days."""
-        return self._held.years
+    years = Told[list[int]]("The season years, ascending; empty for planned days.")
 
     @property
     def dates(self) -> _check.DayArray:
@@ -201,10 +198,9 @@ class Occupancy(Value[_core.Occupancy]):
             None if year is None else _check.whole(year, "year"),
         )
 
-    @property
-    def overflows(self) -> list[Overflow]:
-        """All that is too much, by place in plan order; empty where all fits."""
-        return self._held.overflows
+    overflows = Told[list[Overflow]](
+        "All that is too much, by place in plan order; empty where all fits."
+    )
 
     def plot(self, place: str, kind: RoomKind = "trays", *, ax: Axes | None = None) -> Axes:
         """Draw how full a place is, day by day, against the room it has; needs matplotlib.

@@ -12,7 +12,7 @@ from epicotyl._core import EqualGapSowing, HarvestGap, HarvestWeek, LastSowing, 
 from epicotyl._errors import Obstacle
 from epicotyl._plan import Plan
 from epicotyl._sown import one_day, with_successions
-from epicotyl._value import Value
+from epicotyl._value import Told, Value
 from epicotyl._weather import Climate
 
 
@@ -48,25 +48,14 @@ class Staggered(Value[_core.Staggered]):
         found: Climate = self._asked[1]
         return found
 
-    @property
-    def crop(self) -> str:
-        """Name of the crop."""
-        return self._held.crop
-
-    @property
-    def reliability(self) -> float:
-        """Share of season years that makes a week covered and a sowing useful."""
-        return self._held.reliability
-
-    @property
-    def until(self) -> datetime.date | None:
-        """Last day of the span; None where it was to end with a frost that does not come."""
-        return self._held.until
-
-    @property
-    def sowings(self) -> list[StaggeredSowing]:
-        """The sowings, by wanted day."""
-        return self._held.sowings
+    crop = Told[str]("Name of the crop.")
+    reliability = Told[float](
+        "Share of season years that makes a week covered and a sowing useful."
+    )
+    until = Told[datetime.date | None](
+        "Last day of the span; None where it was to end with a frost that does not come."
+    )
+    sowings = Told[list[StaggeredSowing]]("The sowings, by wanted day.")
 
     @property
     def sowing_days(self) -> _check.DayArray:
@@ -78,35 +67,20 @@ class Staggered(Value[_core.Staggered]):
         """Their usual first harvests, datetime64[D]."""
         return np.array([one.usual for one in self.sowings], dtype="datetime64[D]")
 
-    @property
-    def left_out(self) -> list[Obstacle]:
-        """Wanted harvests without a sowing of their own, or why there is no span."""
-        return self._held.left_out
-
-    @property
-    def intervals(self) -> list[int]:
-        """Days between the usual first harvests of sowings that follow one another."""
-        return self._held.intervals
-
-    @property
-    def last_useful(self) -> LastSowing:
-        """The latest sowing that is picked in time in enough season years."""
-        return self._held.last_useful
-
-    @property
-    def weeks(self) -> list[HarvestWeek]:
-        """The weeks of the span."""
-        return self._held.weeks
-
-    @property
-    def share_covered(self) -> float:
-        """Share of the weeks that are covered; 0 without a span."""
-        return self._held.share_covered
-
-    @property
-    def gaps(self) -> list[HarvestGap]:
-        """Runs of days of the span that are not covered; a covered week can have some."""
-        return self._held.gaps
+    left_out = Told[list[Obstacle]](
+        "Wanted harvests without a sowing of their own, or why there is no span."
+    )
+    intervals = Told[list[int]](
+        "Days between the usual first harvests of sowings that follow one another."
+    )
+    last_useful = Told[LastSowing](
+        "The latest sowing that is picked in time in enough season years."
+    )
+    weeks = Told[list[HarvestWeek]]("The weeks of the span.")
+    share_covered = Told[float]("Share of the weeks that are covered; 0 without a span.")
+    gaps = Told[list[HarvestGap]](
+        "Runs of days of the span that are not covered; a covered week can have some."
+    )
 
     @property
     def successions(self) -> list[dict[str, Any]]:

@@ -2,11 +2,40 @@
 
 from __future__ import annotations
 
-from typing import Any, ClassVar, Generic, Self, TypeVar
+from typing import TYPE_CHECKING, Any, ClassVar, Generic, Never, Self, TypeVar, overload
 
 from epicotyl import _core
 
 Held = TypeVar("Held")
+Of = TypeVar("Of")
+
+
+class Told(property, Generic[Of]):
+    """A property that the held object has by the same name: what is said of it is what it is.
+
+    ``start = Told[datetime.date]("First day.")``
+    """
+
+    def __init__(self, doc: str) -> None:
+        super().__init__()
+        self.__doc__ = doc
+
+    def __set_name__(self, owner: type, name: str) -> None:
+        self._name = name
+
+    if TYPE_CHECKING:
+
+        @overload
+        def __get__(self, instance: None, owner: type | None = None) -> Self: ...
+        @overload
+        def __get__(self, instance: object, owner: type | None = None) -> Of: ...
+        def __get__(self, instance: object, owner: type | None = None) -> Of | Self: ...
+        def __set__(self, instance: object, value: Never) -> None: ...
+
+    else:
+
+        def __get__(self, instance, owner=None):
+            return self if instance is None else getattr(instance._held, self._name)
 
 
 class Value(Generic[Held]):

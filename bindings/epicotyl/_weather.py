@@ -10,7 +10,7 @@ import numpy as np
 from epicotyl import _asked, _check, _core
 from epicotyl._core import FilledDays, LeftOutYear
 from epicotyl._record import DailyRecord, need_record
-from epicotyl._value import Value
+from epicotyl._value import Told, Value
 
 
 class Climate(Value[_core.Climate]):
@@ -74,35 +74,25 @@ class Climate(Value[_core.Climate]):
             _asked.years(years),
         )
 
-    @property
-    def years(self) -> list[int]:
-        """The season years, ascending, each named by the year in which it begins."""
-        return self._held.years
-
-    @property
-    def left_out(self) -> list[LeftOutYear]:
-        """Years asked for that cannot be used, ascending, with the reason."""
-        return self._held.left_out
-
-    @property
-    def tmin(self) -> _check.FloatArray:
-        """Lowest temperatures [°C], shape (years, season_days), read-only, none missing."""
-        return self._held.tmin
-
-    @property
-    def tmax(self) -> _check.FloatArray:
-        """Highest temperatures [°C], shape (years, season_days), read-only, none missing."""
-        return self._held.tmax
+    years = Told[list[int]](
+        "The season years, ascending, each named by the year in which it begins."
+    )
+    left_out = Told[list[LeftOutYear]](
+        "Years asked for that cannot be used, ascending, with the reason."
+    )
+    tmin = Told[_check.FloatArray](
+        "Lowest temperatures [°C], shape (years, season_days), read-only, none missing."
+    )
+    tmax = Told[_check.FloatArray](
+        "Highest temperatures [°C], shape (years, season_days), read-only, none missing."
+    )
 
     @property
     def record(self) -> DailyRecord:
         """The record, gaps and all; of a shifted climate the shifted one."""
         return DailyRecord._of(self._held.record)
 
-    @property
-    def is_chosen(self) -> bool:
-        """True when `only` chose among the season years of another climate."""
-        return self._held.is_chosen
+    is_chosen = Told[bool]("True when `only` chose among the season years of another climate.")
 
     @property
     def observed(self) -> DailyRecord | None:
@@ -114,45 +104,20 @@ class Climate(Value[_core.Climate]):
         """The forecast `given` with it; None when there was none."""
         return None if self._held.forecast is None else DailyRecord._of(self._held.forecast)
 
-    @property
-    def origin(self) -> str:
-        """In what these are not simply a station's years, such as "made from normals"."""
-        return self._held.origin
-
-    @property
-    def latitude(self) -> float:
-        """Of the place [degrees north]."""
-        return self._held.latitude
-
-    @property
-    def season_start(self) -> tuple[int, int]:
-        """Month and day on which every season year begins."""
-        return self._held.season_start
-
-    @property
-    def season_days(self) -> int:
-        """Days of a season year."""
-        return self._held.season_days
-
-    @property
-    def max_gap(self) -> int:
-        """Longest gap that was filled [days]."""
-        return self._held.max_gap
-
-    @property
-    def filled(self) -> FilledDays:
-        """How many days were filled; a day of two season years counts once."""
-        return self._held.filled
-
-    @property
-    def warnings(self) -> list[str]:
-        """What a reader of the results should know: few season years, inverted values."""
-        return self._held.warnings
-
-    @property
-    def year_note(self) -> str:
-        """One line for every sheet: how many season years, which, which are left out, `origin`."""
-        return self._held.year_note
+    origin = Told[str](
+        'In what these are not simply a station\'s years, such as "made from normals".'
+    )
+    latitude = Told[float]("Of the place [degrees north].")
+    season_start = Told[tuple[int, int]]("Month and day on which every season year begins.")
+    season_days = Told[int]("Days of a season year.")
+    max_gap = Told[int]("Longest gap that was filled [days].")
+    filled = Told[FilledDays]("How many days were filled; a day of two season years counts once.")
+    warnings = Told[list[str]](
+        "What a reader of the results should know: few season years, inverted values."
+    )
+    year_note = Told[str](
+        "One line for every sheet: how many season years, which, which are left out, `origin`."
+    )
 
     def shifted(self, by: float | _check.Numbers) -> Climate:
         """Make the same climate with every day warmer, or colder.

@@ -7,7 +7,7 @@ from typing import Any
 from epicotyl import _check, _core
 from epicotyl._calendar import Calendar
 from epicotyl._core import ChainInYears, WindowFailure
-from epicotyl._value import Value
+from epicotyl._value import Told, Value
 from epicotyl._windows import event_of
 
 
@@ -34,10 +34,7 @@ class WindowYears(Value[_core.WindowYears]):
         """The calendar whose targets are kept."""
         return Calendar._of(self._held.calendar)
 
-    @property
-    def years(self) -> list[int]:
-        """The season years, ascending."""
-        return self._held.years
+    years = Told[list[int]]("The season years, ascending.")
 
     def feasible_years(self, succession: str) -> int:
         """Count the season years in which a succession, with its links, is feasible.
@@ -174,10 +171,7 @@ class WindowYears(Value[_core.WindowYears]):
         """
         return self._held.slack_in(*event_of(succession, event), _check.number(share, "share"))
 
-    @property
-    def failures(self) -> list[WindowFailure]:
-        """What impossible years fail at, most years first."""
-        return self._held.failures
+    failures = Told[list[WindowFailure]]("What impossible years fail at, most years first.")
 
     def tightest_chains(self, *, most: int = 1000) -> list[ChainInYears]:
         """List what leaves the decisions of the farm their room, and in which season years.

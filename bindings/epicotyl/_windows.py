@@ -11,7 +11,7 @@ from epicotyl._calendar import Calendar, schedule
 from epicotyl._core import Cure, SeasonConflict, TightestChain
 from epicotyl._errors import Obstacle
 from epicotyl._plan import Plan
-from epicotyl._value import Value
+from epicotyl._value import Told, Value
 from epicotyl._weather import Climate
 
 #: First and last day on which an event can fall.
@@ -40,20 +40,14 @@ class PlantingWindows(Value[_core.PlantingWindows], BySuccession[Window]):
     def __init__(self) -> None:
         raise TypeError("PlantingWindows are made by planting_windows(plan, climate, year)")
 
-    @property
-    def year(self) -> int:
-        """The season year, named by the year in which it begins."""
-        return self._held.year
+    year = Told[int]("The season year, named by the year in which it begins.")
 
     @property
     def calendar(self) -> Calendar:
         """The calendar whose targets are kept."""
         return Calendar._of(self._held.calendar)
 
-    @property
-    def feasible(self) -> bool:
-        """Whether every requirement of every succession can be met in this year."""
-        return self._held.feasible
+    feasible = Told[bool]("Whether every requirement of every succession can be met in this year.")
 
     def is_feasible(self, succession: str) -> bool:
         """Tell whether one succession, with all that it is linked with, can have its way.
@@ -246,10 +240,9 @@ class PlantingWindows(Value[_core.PlantingWindows], BySuccession[Window]):
         """
         return self._held.chain_of(*event_of(succession, event))
 
-    @property
-    def conflicts(self) -> list[SeasonConflict]:
-        """Why the year is impossible: one conflict for each linked group that has one."""
-        return self._held.conflicts
+    conflicts = Told[list[SeasonConflict]](
+        "Why the year is impossible: one conflict for each linked group that has one."
+    )
 
     @property
     def conflict(self) -> SeasonConflict | None:
@@ -257,10 +250,9 @@ class PlantingWindows(Value[_core.PlantingWindows], BySuccession[Window]):
         found = self.conflicts
         return found[0] if found else None
 
-    @property
-    def left_out(self) -> list[Obstacle]:
-        """Successions without windows because a rule of theirs gives no day at all."""
-        return self._held.left_out
+    left_out = Told[list[Obstacle]](
+        "Successions without windows because a rule of theirs gives no day at all."
+    )
 
     def cures(self, conflict: SeasonConflict) -> list[Cure]:
         """Find the requirements that, each alone, would cure a conflict by giving way.

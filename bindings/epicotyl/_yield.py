@@ -6,7 +6,7 @@ from typing import Any, overload
 
 from epicotyl import _check, _core
 from epicotyl._clock import Cutoff, Method
-from epicotyl._value import Value
+from epicotyl._value import Told, Value
 
 
 class YieldShape(Value[_core.YieldShape]):
@@ -111,15 +111,8 @@ class YieldShape(Value[_core.YieldShape]):
         values = [_check.number(shape, "shape"), _check.number(scale, "scale")]
         return cls._of(_core.YieldShape("weibull", values))
 
-    @property
-    def name(self) -> str:
-        """``"box"``, ``"trapezoid"`` or ``"weibull"``."""
-        return self._held.name
-
-    @property
-    def parameters(self) -> list[float]:
-        """What it was made with, in that order."""
-        return self._held.parameters
+    name = Told[str]('``"box"``, ``"trapezoid"`` or ``"weibull"``.')
+    parameters = Told[list[float]]("What it was made with, in that order.")
 
     @overload
     def cumulative(self, x: float) -> float: ...
