@@ -197,23 +197,10 @@ class Calendar(Value[_core.Calendar], BySuccession[datetime.date | None]):
         >>> list(calendar.to_frame().columns)
         ['succession', 'event', 'day']
         """
-        try:
-            import pandas as pd
-        except ImportError as missing:
-            raise ImportError(
-                "to_frame() needs pandas: pip install 'epicotyl[pandas]'"
-            ) from missing
+        pd = _check.pandas()
         frame = pd.DataFrame(self.events, columns=["succession", "event"])
         days = [self._held.date(*event) for event in self.events]
         return frame.assign(day=np.array(days, dtype="datetime64[D]"))
-
-    def __eq__(self, other: object) -> bool:
-        if not isinstance(other, Calendar):
-            return NotImplemented
-        return self._parts() == other._parts()
-
-    def __hash__(self) -> int:
-        return hash(self._parts())
 
     def __repr__(self) -> str:
         plan = self.plan

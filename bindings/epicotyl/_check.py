@@ -133,3 +133,12 @@ def days(array: Days | Day, name: str) -> DayArray:
 def shaped(found: FloatArray, like: npt.NDArray[Any]) -> float | FloatArray:
     """Results of one row in the shape of what was asked about: an array, or a number for one."""
     return found.reshape(like.shape) if like.ndim else float(found[0])
+
+
+def pandas() -> Any:
+    """The package pandas, which only tables need."""
+    try:
+        import pandas as pd
+    except ImportError as missing:
+        raise ImportError("to_frame() needs pandas: pip install 'epicotyl[pandas]'") from missing
+    return pd

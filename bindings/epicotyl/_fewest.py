@@ -76,14 +76,6 @@ class CoveringSowings(Value[_core.CoveringSowings]):
         """
         return with_successions(plan, self.successions)
 
-    def __eq__(self, other: object) -> bool:
-        if not isinstance(other, CoveringSowings):
-            return NotImplemented
-        return self._asked == other._asked
-
-    def __hash__(self) -> int:
-        return hash(self._asked)
-
     def __repr__(self) -> str:
         count = len(self.sowings)
         return (

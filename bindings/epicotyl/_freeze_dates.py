@@ -112,14 +112,6 @@ class FreezeDates(Value[_core.FreezeRisk]):
             )
         return int(year)
 
-    def __eq__(self, other: object) -> bool:
-        if not isinstance(other, FreezeDates):
-            return NotImplemented
-        return self._given == other._given
-
-    def __hash__(self) -> int:
-        return hash(self._given)
-
     def __repr__(self) -> str:
         return f"<{type(self).__name__} {self}>"
 

@@ -185,12 +185,7 @@ class FreezeTable(Value[_core.FreezeTable]):
         >>> frame.date[frame.threshold == 0.0].iloc[0]
         Timestamp('2027-03-04 00:00:00')
         """
-        try:
-            import pandas as pd
-        except ImportError as missing:
-            raise ImportError(
-                "to_frame() needs pandas: pip install 'epicotyl[pandas]'"
-            ) from missing
+        pd = _check.pandas()
         columns = ["answer", "threshold", "chance", "state", "days", "date"]
         frame = pd.DataFrame(self._cells(year), columns=columns)
         return frame.astype({"days": "float64", "date": "datetime64[s]"})
@@ -207,14 +202,6 @@ class FreezeTable(Value[_core.FreezeTable]):
                     else:
                         answer = risk.frost_free_answer(chance)
                     yield name, risk.threshold, chance, answer.state, answer.days, answer.date
-
-    def __eq__(self, other: object) -> bool:
-        if not isinstance(other, FreezeTable):
-            return NotImplemented
-        return self._given == other._given
-
-    def __hash__(self) -> int:
-        return hash(self._given)
 
     def __repr__(self) -> str:
         # The first line of the sheet says station, years and estimator.

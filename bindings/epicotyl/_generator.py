@@ -56,6 +56,8 @@ class WeatherModel(Value[_core.WeatherModel]):
 
     __slots__ = ()
 
+    _compares_held = True
+
     def __init__(
         self,
         *,
@@ -108,11 +110,6 @@ class WeatherModel(Value[_core.WeatherModel]):
     met_share = Told[float](
         "Share of days on which the maximum is drawn below the minimum: both become their mean."
     )
-
-    def __eq__(self, other: object) -> bool:
-        if not isinstance(other, WeatherModel):
-            return NotImplemented
-        return self._held == other._held
 
     def __hash__(self) -> int:
         return hash((self.origin, self.minimum, self.maximum))

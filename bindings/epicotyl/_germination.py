@@ -41,6 +41,8 @@ class GerminationCurve(Value[_core.GerminationCurve]):
 
     __slots__ = ()
 
+    _compares_held = True
+
     def __init__(self, half: float, steepness: float) -> None:
         self._restore(_check.number(half, "half"), _check.number(steepness, "steepness"))
 
@@ -118,14 +120,6 @@ class GerminationCurve(Value[_core.GerminationCurve]):
             _check.shaped(self._held.needed_for(shares.ravel(), most), shares), shares
         )
 
-    def __eq__(self, other: object) -> bool:
-        if not isinstance(other, GerminationCurve):
-            return NotImplemented
-        return self._held == other._held
-
-    def __hash__(self) -> int:
-        return hash(self._parts())
-
     def __str__(self) -> str:
         return f"half after {self.half:g} K day, steepness {self.steepness:g}"
 
@@ -165,6 +159,8 @@ class MaximumGermination(Value[_core.MaximumGermination]):
     """
 
     __slots__ = ()
+
+    _compares_held = True
 
     def __init__(self, points: Iterable[tuple[float, float]]) -> None:
         written = [tuple(_check.number(part, "points") for part in point) for point in points]
@@ -226,11 +222,6 @@ class MaximumGermination(Value[_core.MaximumGermination]):
         """
         where = _check.values(temperature, "temperature")
         return _check.shaped(self._held.held(where.ravel()), where)
-
-    def __eq__(self, other: object) -> bool:
-        if not isinstance(other, MaximumGermination):
-            return NotImplemented
-        return self._held == other._held
 
     def __hash__(self) -> int:
         return hash(tuple(self.points))

@@ -30,6 +30,7 @@ class Plan(PlanEdits):
     __slots__ = ()
 
     _pickle_version = 2
+    _compares_held = True
 
     def __init__(self) -> None:
         raise TypeError("a Plan is made by read_plan(path) or plan(...)")
@@ -106,11 +107,6 @@ class Plan(PlanEdits):
         """
         found: dict[str, Any] = self._held.to_dict()
         return found
-
-    def __eq__(self, other: object) -> bool:
-        if not isinstance(other, Plan):
-            return NotImplemented
-        return self._held == other._held
 
     def __hash__(self) -> int:
         return hash((self.title, self.season_start, tuple(self.successions)))

@@ -333,14 +333,6 @@ class Prospect(Value[_core.Prospect], BySuccession[_check.DayArray]):
         filled = _core.occupancy_by_year(self._held).space(_check.text(place, "place"), kind)
         return season_dates(self.calendar.plan), filled
 
-    def __eq__(self, other: object) -> bool:
-        if not isinstance(other, Prospect):
-            return NotImplemented
-        return self._parts() == other._parts()
-
-    def __hash__(self) -> int:
-        return hash(self._parts())
-
     def __repr__(self) -> str:
         return (
             f"<Prospect {self.calendar.plan.title!r}: {len(self.events)} events in "

@@ -44,6 +44,7 @@ class DailyRecord(Value[_core.DailyRecord]):
     __slots__ = ()
 
     _pickle_version = 2  # adds the origin
+    _compares_held = True
 
     def __init__(
         self,
@@ -85,11 +86,6 @@ class DailyRecord(Value[_core.DailyRecord]):
 
     def __len__(self) -> int:
         return self._held.size
-
-    def __eq__(self, other: object) -> bool:
-        if not isinstance(other, DailyRecord):
-            return NotImplemented
-        return self._held == other._held
 
     def __hash__(self) -> int:
         return hash((self.start, len(self), self.name))

@@ -43,6 +43,8 @@ class GerminationSpread(Value[_core.GerminationSpread]):
 
     __slots__ = ()
 
+    _compares_held = True
+
     def __init__(self, a: float, b: float) -> None:
         self._restore(_check.number(a, "a"), _check.number(b, "b"))
 
@@ -106,14 +108,6 @@ class GerminationSpread(Value[_core.GerminationSpread]):
     b = Told[float]("Second parameter of the distribution.")
     mean = Told[float]("Mean share that comes up, ``a / (a + b)``.")
     concentration = Told[float]("``a + b``: how well the share is known, in seeds tried.")
-
-    def __eq__(self, other: object) -> bool:
-        if not isinstance(other, GerminationSpread):
-            return NotImplemented
-        return self._held == other._held
-
-    def __hash__(self) -> int:
-        return hash(self._parts())
 
     def __repr__(self) -> str:
         return f"GerminationSpread({self.a!r}, {self.b!r})"

@@ -241,14 +241,6 @@ class Occupancy(Value[_core.Occupancy]):
 
         return draw(self, _check.text(place, "place"), kind, ax)
 
-    def __eq__(self, other: object) -> bool:
-        if not isinstance(other, Occupancy):
-            return NotImplemented
-        return self._source == other._source
-
-    def __hash__(self) -> int:
-        return hash(("occupancy", self._source))
-
     def __repr__(self) -> str:
         planned = _calendar_of(self._source).plan
         places = len(planned.places)

@@ -132,14 +132,6 @@ class Staggered(Value[_core.Staggered]):
         """
         return with_successions(plan, self.successions)
 
-    def __eq__(self, other: object) -> bool:
-        if not isinstance(other, Staggered):
-            return NotImplemented
-        return self._asked == other._asked
-
-    def __hash__(self) -> int:
-        return hash(self._asked)
-
     def __repr__(self) -> str:
         count = len(self.sowings)
         weeks = self.weeks

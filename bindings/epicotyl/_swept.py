@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import numpy.typing as npt
 
-from epicotyl import _core
+from epicotyl import _check, _core
 from epicotyl._core import SweptSuccession
 
 if TYPE_CHECKING:
@@ -212,12 +212,7 @@ class Sweep:
         >>> epicotyl.sweep(plan, climate, changes).to_frame().shape[0]
         4
         """
-        try:
-            import pandas as pd
-        except ImportError as missing:
-            raise ImportError(
-                "to_frame() needs pandas: pip install 'epicotyl[pandas]'"
-            ) from missing
+        pd = _check.pandas()
         names = [f"q{level:g}" for level in self.levels]
         lines = []
         for row in self.rows:

@@ -50,6 +50,8 @@ class Value(Generic[Held]):
 
     _held: Held
     _pickle_version: ClassVar[int] = 1
+    #: Two are equal where their held objects are; else where they are made of the same.
+    _compares_held: ClassVar[bool] = False
 
     @classmethod
     def _of(cls, held: Held) -> Self:
@@ -80,6 +82,16 @@ class Value(Generic[Held]):
                 remedy="make the object again from its files",
             )
         self._restore(*parts)
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, type(self)):
+            return NotImplemented
+        if self._compares_held:
+            return bool(self._held == other._held)
+        return self._parts() == other._parts()
+
+    def __hash__(self) -> int:
+        return hash(self._parts())
 
     def __copy__(self) -> Self:
         return self

@@ -53,6 +53,7 @@ class Climate(Value[_core.Climate]):
     __slots__ = ()
 
     _pickle_version = 2
+    _compares_held = True
 
     def __init__(
         self,
@@ -216,11 +217,6 @@ class Climate(Value[_core.Climate]):
 
     def __len__(self) -> int:
         return len(self.years)
-
-    def __eq__(self, other: object) -> bool:
-        if not isinstance(other, Climate):
-            return NotImplemented
-        return self._held == other._held
 
     def __hash__(self) -> int:
         return hash((tuple(self.years), self.season_start, self.season_days, self.latitude))

@@ -203,14 +203,6 @@ class WindowYears(Value[_core.WindowYears]):
         """
         return self._held.tightest_chains(_check.whole(most, "most"))
 
-    def __eq__(self, other: object) -> bool:
-        if not isinstance(other, WindowYears):
-            return NotImplemented
-        return self._parts() == other._parts()
-
-    def __hash__(self) -> int:
-        return hash(self._parts())
-
     def __repr__(self) -> str:
         return f"<WindowYears {self.calendar.plan.title!r}: {len(self.years)} season years>"
 

@@ -305,14 +305,6 @@ class PlantingWindows(Value[_core.PlantingWindows], BySuccession[Window]):
         """
         return self._held.to_dot()
 
-    def __eq__(self, other: object) -> bool:
-        if not isinstance(other, PlantingWindows):
-            return NotImplemented
-        return self._parts() == other._parts()
-
-    def __hash__(self) -> int:
-        return hash(self._parts())
-
     def __repr__(self) -> str:
         count = len(self.conflicts) + len(self.left_out)
         state = "feasible" if self.feasible else f"{count} in conflict"

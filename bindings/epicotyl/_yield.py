@@ -22,6 +22,8 @@ class YieldShape(Value[_core.YieldShape]):
 
     __slots__ = ()
 
+    _compares_held = True
+
     def __init__(self) -> None:
         raise TypeError("a YieldShape is made by YieldShape.box, .trapezoid or .weibull")
 
@@ -164,14 +166,6 @@ class YieldShape(Value[_core.YieldShape]):
         values = _check.values(x, "x")
         return _check.shaped(self._held.density(values.ravel()), values)
 
-    def __eq__(self, other: object) -> bool:
-        if not isinstance(other, YieldShape):
-            return NotImplemented
-        return self._held == other._held
-
-    def __hash__(self) -> int:
-        return hash(self._parts())
-
     def __str__(self) -> str:
         return f"{self.name}({', '.join(f'{one:g}' for one in self.parameters)})"
 
@@ -223,6 +217,8 @@ class HarvestYield(Value[_core.HarvestYield]):
 
     __slots__ = ("_asked",)
 
+    _compares_held = True
+
     _asked: tuple[Any, ...]
 
     def __init__(
@@ -272,11 +268,6 @@ class HarvestYield(Value[_core.HarvestYield]):
         """What is counted; may be empty."""
         unit: str = self._asked[2]
         return unit
-
-    def __eq__(self, other: object) -> bool:
-        if not isinstance(other, HarvestYield):
-            return NotImplemented
-        return self._held == other._held
 
     def __hash__(self) -> int:
         return hash(self._asked[:3])

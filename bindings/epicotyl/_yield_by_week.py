@@ -81,12 +81,7 @@ class YieldByWeek(_core.YieldByWeek):
         >>> epicotyl.harvest.expected_yield(prospect, "lettuce 1", stems).to_frame().shape
         (53, 12)
         """
-        try:
-            import pandas as pd
-        except ImportError as missing:
-            raise ImportError(
-                "to_frame() needs pandas: pip install 'epicotyl[pandas]'"
-            ) from missing
+        pd = _check.pandas()
         return pd.DataFrame(
             self.values.T, index=pd.Index(self.weeks, name="week"), columns=self.years
         )
