@@ -72,26 +72,14 @@ void register_edits(py::module_& m) {
             return without_lock([&] { return with_target_keys(of, succession, tree); });
         },
         "plan"_a, "succession"_a, "keys"_a);
-    m.def(
-        "without_succession",
-        [](plan const& of, std::string const& succession) {
-            return without_succession(of, succession);
-        },
-        "plan"_a, "succession"_a, py::call_guard<py::gil_scoped_release>());
-    m.def(
-        "without_stage_change",
-        [](plan const& of, std::string const& succession, std::string const& begins) {
-            return without_stage_change(of, succession, begins);
-        },
-        "plan"_a, "succession"_a, "begins"_a, py::call_guard<py::gil_scoped_release>());
-    m.def(
-        "without_heater",
-        [](plan const& of, std::string const& place) { return without_heater(of, place); },
-        "plan"_a, "place"_a, py::call_guard<py::gil_scoped_release>());
-    m.def(
-        "without_cover",
-        [](plan const& of, std::string const& place) { return without_cover(of, place); }, "plan"_a,
-        "place"_a, py::call_guard<py::gil_scoped_release>());
+    m.def("without_succession", &without_succession, "plan"_a, "succession"_a,
+          py::call_guard<py::gil_scoped_release>());
+    m.def("without_stage_change", &without_stage_change, "plan"_a, "succession"_a, "begins"_a,
+          py::call_guard<py::gil_scoped_release>());
+    m.def("without_heater", &without_heater, "plan"_a, "place"_a,
+          py::call_guard<py::gil_scoped_release>());
+    m.def("without_cover", &without_cover, "plan"_a, "place"_a,
+          py::call_guard<py::gil_scoped_release>());
     m.def(
         "with_target_moved",
         [](plan const& of, std::string const& succession, int later) {

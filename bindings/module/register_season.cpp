@@ -234,17 +234,9 @@ void register_calendar(py::module_& m) {
                                    // Cures are sought when they are first asked for.
                                    return without_lock([&] { return of.unresolved(); });
                                })
-        .def(
-            "cures",
-            [](calendar const& of, std::string const& succession) {
-                return typed_cures(of, succession);
-            },
-            "succession"_a, py::call_guard<py::gil_scoped_release>())
+        .def("cures", &typed_cures, "succession"_a, py::call_guard<py::gil_scoped_release>())
         .def("require", &calendar::require, py::call_guard<py::gil_scoped_release>())
-        .def(
-            "claim",
-            [](calendar const& of, std::string const& succession) { return of.claim(succession); },
-            "succession"_a)
+        .def("claim", &calendar::claim, "succession"_a)
         .def_property_readonly("groups", &calendar::groups)
         .def_property_readonly("within_counts", &calendar::within_counts)
         .def_property_readonly("warnings", &calendar::warnings)
@@ -272,11 +264,7 @@ void register_prospect(py::module_& m) {
             [](prospect const& of, std::string const& succession, std::string const& event,
                double q) { return of.quantile(succession, event, quantile_level{q}); },
             "succession"_a, "event"_a, "q"_a)
-        .def(
-            "chance_by",
-            [](prospect const& of, std::string const& succession, std::string const& event,
-               day when) { return of.chance_by(succession, event, when); },
-            "succession"_a, "event"_a, "when"_a)
+        .def("chance_by", &prospect::chance_by, "succession"_a, "event"_a, "when"_a)
         .def(
             "lost",
             [](prospect const& of, std::string const& succession) {
@@ -295,12 +283,7 @@ void register_prospect(py::module_& m) {
                 return of.too_hot(succession, view(event));
             },
             "succession"_a, "event"_a)
-        .def(
-            "overheld",
-            [](prospect const& of, std::string const& succession) {
-                return of.overheld(succession);
-            },
-            "succession"_a)
+        .def("overheld", &prospect::overheld, "succession"_a)
         .def(
             "nights_to_act",
             [](prospect const& of, text const& place, text const& succession) {

@@ -214,38 +214,13 @@ void register_one_year(py::module_& m) {
             "is_feasible",
             [](planting_windows const& of, text succession) { return of.feasible(succession); },
             "succession"_a)
-        .def(
-            "earliest",
-            [](planting_windows const& of, text succession, text event) {
-                return of.earliest(succession, event);
-            },
-            "succession"_a, "event"_a)
-        .def(
-            "latest",
-            [](planting_windows const& of, text succession, text event) {
-                return of.latest(succession, event);
-            },
-            "succession"_a, "event"_a)
-        .def(
-            "slack",
-            [](planting_windows const& of, text succession, text event) {
-                return of.slack(succession, event);
-            },
-            "succession"_a, "event"_a)
-        .def(
-            "free_slack",
-            [](planting_windows const& of, text succession, text event) {
-                return of.free_slack(succession, event);
-            },
-            "succession"_a, "event"_a)
+        .def("earliest", &planting_windows::earliest, "succession"_a, "event"_a)
+        .def("latest", &planting_windows::latest, "succession"_a, "event"_a)
+        .def("slack", &planting_windows::slack, "succession"_a, "event"_a)
+        .def("free_slack", &planting_windows::free_slack, "succession"_a, "event"_a)
         .def("tightest_chains", &planting_windows::tightest_chains, "most"_a,
              py::call_guard<py::gil_scoped_release>())
-        .def(
-            "chain_of",
-            [](planting_windows const& of, text succession, text event) {
-                return of.chain_of(succession, event);
-            },
-            "succession"_a, "event"_a)
+        .def("chain_of", &planting_windows::chain_of, "succession"_a, "event"_a)
         .def_property_readonly("conflicts", &planting_windows::conflicts)
         .def_property_readonly("left_out", &planting_windows::left_out)
         .def("cures", &cures_of, "conflict"_a, py::call_guard<py::gil_scoped_release>())
@@ -264,10 +239,7 @@ void register_all_years(py::module_& m) {
     py::class_<window_years>(m, "WindowYears")
         .def_property_readonly("calendar", &window_years::calendar)
         .def_property_readonly("years", &window_years::years)
-        .def(
-            "feasible_years",
-            [](window_years const& of, text succession) { return of.feasible_years(succession); },
-            "succession"_a)
+        .def("feasible_years", &window_years::feasible_years, "succession"_a)
         .def(
             "earliest",
             [](window_years const& of, text succession, text event) {
@@ -315,10 +287,6 @@ void register_windows(py::module_& m) {
     add_result<unresolved_conflict>(m);
     register_one_year(m);
     register_all_years(m);
-    m.def(
-        "why_unresolved",
-        [](calendar const& of, std::string const& succession) {
-            return why_unresolved(of, succession);
-        },
-        "calendar"_a, "succession"_a, py::call_guard<py::gil_scoped_release>());
+    m.def("why_unresolved", &why_unresolved, "calendar"_a, "succession"_a,
+          py::call_guard<py::gil_scoped_release>());
 }
