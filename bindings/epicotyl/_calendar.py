@@ -10,6 +10,7 @@ import numpy as np
 from epicotyl import _check, _core
 from epicotyl._by_succession import BySuccession
 from epicotyl._core import LinkCount, LinkedGroup, SowingClaim, TypedCure
+from epicotyl._docs import of_event, of_succession
 from epicotyl._errors import Obstacle
 from epicotyl._plan import Plan
 from epicotyl._value import Told, Value
@@ -43,9 +44,7 @@ class Calendar(Value[_core.Calendar], BySuccession[datetime.date | None]):
     __slots__ = ("_kept",)
 
     _kept: tuple[Plan, Climate, float]
-
-    def __init__(self) -> None:
-        raise TypeError("a Calendar is made by schedule(plan, climate)")
+    _made_by = "a Calendar is made by schedule(plan, climate)"
 
     @property
     def plan(self) -> Plan:
@@ -62,25 +61,14 @@ class Calendar(Value[_core.Calendar], BySuccession[datetime.date | None]):
     )
     reliability = Told[float]("Share of season years asked of the plan as a whole, 0.5 to 1.")
 
+    @of_event
     def date(self, succession: str, event: str) -> datetime.date | None:
         """Planned day of an event.
-
-        Parameters
-        ----------
-        succession : str
-            Name or id.
-        event : str
-            One of its events.
 
         Returns
         -------
         datetime.date or None
             None when the succession is unresolved or the event is not reached.
-
-        Raises
-        ------
-        InvalidInput
-            For a succession or event that the plan does not have.
 
         Examples
         --------
@@ -94,26 +82,17 @@ class Calendar(Value[_core.Calendar], BySuccession[datetime.date | None]):
         "Successions without days, each with the reason and the nearest cure, in plan order."
     )
 
+    @of_succession
     def cures(self, succession: str) -> list[TypedCure]:
         """Tell what would give a succession its days, as it is typed into the plan.
 
         Each cure alone does; that is tried before it is said. A day is the nearest that does.
-
-        Parameters
-        ----------
-        succession : str
-            Name or id.
 
         Returns
         -------
         list of TypedCure
             At most three. Empty where the succession has days, and where nothing that is tried
             would give it some.
-
-        Raises
-        ------
-        InvalidInput
-            For a succession that the plan does not have.
 
         Examples
         --------
@@ -136,23 +115,14 @@ class Calendar(Value[_core.Calendar], BySuccession[datetime.date | None]):
         """
         self._held.require()
 
+    @of_succession
     def claim(self, succession: str) -> SowingClaim | None:
         """What the planned sowing of a succession claims.
-
-        Parameters
-        ----------
-        succession : str
-            Name or id.
 
         Returns
         -------
         SowingClaim or None
             None when the succession is unresolved.
-
-        Raises
-        ------
-        InvalidInput
-            For a succession that the plan does not have.
 
         Examples
         --------

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Self
 
 from epicotyl import _check, _core
+from epicotyl._docs import gives_plan
 from epicotyl._edit_succession import SuccessionEdits
 from epicotyl._edited import Written, renamed
 
@@ -16,6 +17,7 @@ class PlanEdits(SuccessionEdits):
 
     # --- the whole plan ---
 
+    @gives_plan
     def with_reliability(self, share: float | None, *, succession: str | None = None) -> Self:
         """The plan with another reliability.
 
@@ -26,11 +28,6 @@ class PlanEdits(SuccessionEdits):
             succession: the plan's.
         succession : str, optional
             The one that gets a reliability of its own; by default those get it that have none.
-
-        Returns
-        -------
-        Plan
-            A new plan; this one stays as it is.
 
         Raises
         ------
@@ -48,6 +45,7 @@ class PlanEdits(SuccessionEdits):
             return self._by_keys(_core.with_succession_keys, succession, "succession", keys)
         return self._of(_core.with_reliability(self._held, _check.number(share, "share")))
 
+    @gives_plan
     def with_risk(self, share: float | bool | None, *, succession: str | None = None) -> Self:
         """The plan with another risk of cold nights, from which default bounds come.
 
@@ -59,11 +57,6 @@ class PlanEdits(SuccessionEdits):
         succession : str, optional
             The one that gets a risk of its own; by default those get it that have none, by
             themselves or by their crop.
-
-        Returns
-        -------
-        Plan
-            A new plan; this one stays as it is.
 
         Raises
         ------
@@ -81,6 +74,7 @@ class PlanEdits(SuccessionEdits):
         share = None if share is False else _check.number(share, "share")
         return self._of(_core.with_risk(self._held, share))
 
+    @gives_plan
     def with_season(self, *, start: _check.Day | None = None, days: int | None = None) -> Self:
         """The plan in another season. A climate for it must be cut anew.
 
@@ -90,11 +84,6 @@ class PlanEdits(SuccessionEdits):
             First day of the season; by default as it is.
         days : int, optional
             Days of the season, 1 to 1500; by default as they are.
-
-        Returns
-        -------
-        Plan
-            A new plan; this one stays as it is.
 
         Raises
         ------
@@ -111,6 +100,7 @@ class PlanEdits(SuccessionEdits):
 
     # --- places and crops ---
 
+    @gives_plan
     def with_place(self, place: str, /, **keys: Written) -> Self:
         """The plan with another air, more room, other keys of one place.
 
@@ -122,11 +112,6 @@ class PlanEdits(SuccessionEdits):
             Keys of ``[places]`` in a plan file, in the plan's units; ``jobs`` stands for ``for``.
             None leaves a key out; what is not named stays. A table (``cold_nights``, ``lamps``) is
             replaced as a whole.
-
-        Returns
-        -------
-        Plan
-            A new plan; this one stays as it is.
 
         Raises
         ------
@@ -199,6 +184,7 @@ class PlanEdits(SuccessionEdits):
         """
         return self._of(_core.without_cover(self._held, _check.text(place, "place")))
 
+    @gives_plan
     def with_crop(self, crop: str, /, **keys: Written) -> Self:
         """The plan with other limits, other stages, other keys of one crop.
 
@@ -212,11 +198,6 @@ class PlanEdits(SuccessionEdits):
         **keys
             Keys of ``[crops]`` in a plan file but ``like``, in the plan's units; ``stages`` as a
             whole. None leaves a key out; what is not named stays.
-
-        Returns
-        -------
-        Plan
-            A new plan; this one stays as it is.
 
         Raises
         ------

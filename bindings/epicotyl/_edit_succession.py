@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Self
 
 from epicotyl import _check, _core
+from epicotyl._docs import gives_plan
 from epicotyl._edited import Edited, Written, parted, renamed
 
 
@@ -13,6 +14,7 @@ class SuccessionEdits(Edited):
 
     __slots__ = ()
 
+    @gives_plan
     def with_succession(self, succession: str, /, **keys: Written) -> Self:
         """The plan with other keys of one succession.
 
@@ -24,11 +26,6 @@ class SuccessionEdits(Edited):
             Keys of ``[[succession]]`` in a plan file with new values, in the plan's units. None
             leaves a key out; what is not named stays. Of plants, trays and bed the one that is
             given takes the place of another.
-
-        Returns
-        -------
-        Plan
-            A new plan; this one stays as it is.
 
         Raises
         ------
@@ -44,6 +41,7 @@ class SuccessionEdits(Edited):
         """
         return self._by_keys(_core.with_succession_keys, succession, "succession", keys)
 
+    @gives_plan
     def with_added_succession(self, **keys: Written) -> Self:
         """The plan with one more succession, after all others.
 
@@ -51,11 +49,6 @@ class SuccessionEdits(Edited):
         ----------
         **keys
             Keys of ``[[succession]]`` in a plan file, in the plan's units.
-
-        Returns
-        -------
-        Plan
-            A new plan; this one stays as it is.
 
         Raises
         ------
@@ -76,6 +69,7 @@ class SuccessionEdits(Edited):
         given, _ = parted(keys)
         return self._of(_core.with_added_succession_keys(self._held, given))
 
+    @gives_plan
     def without_succession(self, succession: str) -> Self:
         """The plan with one succession less.
 
@@ -83,11 +77,6 @@ class SuccessionEdits(Edited):
         ----------
         succession : str
             Its name or id.
-
-        Returns
-        -------
-        Plan
-            A new plan; this one stays as it is.
 
         Raises
         ------
@@ -102,6 +91,7 @@ class SuccessionEdits(Edited):
         name = _check.text(succession, "succession")
         return self._of(_core.without_succession(self._held, name))
 
+    @gives_plan
     def with_target(self, succession: str, /, **target: Written) -> Self:
         """The plan with another target of one succession.
 
@@ -114,11 +104,6 @@ class SuccessionEdits(Edited):
             rule for its day: ``on``, ``from_`` (a word of Python without the line), ``by``,
             ``risk`` (with ``limit`` and ``after``), ``weeks_after_last_frost`` and its like,
             ``in_harvest``.
-
-        Returns
-        -------
-        Plan
-            A new plan; this one stays as it is.
 
         Raises
         ------
@@ -136,6 +121,7 @@ class SuccessionEdits(Edited):
         keys, _ = parted(renamed(target, "from_", "from"))
         return self._of(_core.with_target_keys(self._held, name, keys))
 
+    @gives_plan
     def with_target_moved(self, succession: str, *, days: int) -> Self:
         """The plan with one target so many days later.
 
@@ -149,11 +135,6 @@ class SuccessionEdits(Edited):
             Its name or id.
         days : int
             How much later, sooner where negative [days, -1500 to 1500].
-
-        Returns
-        -------
-        Plan
-            A new plan; this one stays as it is.
 
         Raises
         ------
@@ -171,6 +152,7 @@ class SuccessionEdits(Edited):
         name = _check.text(succession, "succession")
         return self._of(_core.with_target_moved(self._held, name, _check.whole(days, "days")))
 
+    @gives_plan
     def with_not_before(self, succession: str, /, **bounds: Written) -> Self:
         """The plan with events of one succession no sooner than a day.
 
@@ -182,11 +164,6 @@ class SuccessionEdits(Edited):
             An event and its bound: a date, a table with a rule (``risk``, ``from``,
             ``weeks_after_last_frost`` and its like), or None for no bound of its own, so that the
             crop's or the default bound holds.
-
-        Returns
-        -------
-        Plan
-            A new plan; this one stays as it is.
 
         Raises
         ------
@@ -202,6 +179,7 @@ class SuccessionEdits(Edited):
         """
         return self._by_keys(_core.with_not_before_keys, succession, "succession", bounds)
 
+    @gives_plan
     def with_not_after(self, succession: str, /, **bounds: Written) -> Self:
         """The plan with events of one succession no later than a day.
 
@@ -212,11 +190,6 @@ class SuccessionEdits(Edited):
         **bounds
             An event and its bound: a date, a table with a rule (``by``,
             ``weeks_before_last_frost`` and its like), or None for no bound of its own.
-
-        Returns
-        -------
-        Plan
-            A new plan; this one stays as it is.
 
         Raises
         ------
@@ -232,6 +205,7 @@ class SuccessionEdits(Edited):
         """
         return self._by_keys(_core.with_not_after_keys, succession, "succession", bounds)
 
+    @gives_plan
     def with_stage_change(self, succession: str, begins: str, /, **keys: Written) -> Self:
         """The plan with one stage of one succession in another place, container, clock.
 
@@ -245,11 +219,6 @@ class SuccessionEdits(Edited):
             Keys of ``[succession.stage.EVENT]`` in a plan file: ``where``, ``container``,
             ``spacing``, ``takes`` (as a whole), ``survives``, ``hold``, ``limit``, ``too_hot``,
             ``lost_at``, ``who``. None: as the crop has it; what is not named stays.
-
-        Returns
-        -------
-        Plan
-            A new plan; this one stays as it is.
 
         Raises
         ------
@@ -267,6 +236,7 @@ class SuccessionEdits(Edited):
         event = _check.text(begins, "begins")
         return self._of(_core.with_stage_change_keys(self._held, name, event, *parted(keys)))
 
+    @gives_plan
     def without_stage_change(self, succession: str, begins: str) -> Self:
         """The plan with one stage of one succession as its crop has it.
 
@@ -276,11 +246,6 @@ class SuccessionEdits(Edited):
             Its name or id.
         begins : str
             The event that begins the stage.
-
-        Returns
-        -------
-        Plan
-            A new plan; this one stays as it is.
 
         Raises
         ------

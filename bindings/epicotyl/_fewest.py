@@ -29,8 +29,7 @@ class CoveringSowings(Value[_core.CoveringSowings]):
 
     _asked: tuple[Any, ...]
 
-    def __init__(self) -> None:
-        raise TypeError("CoveringSowings are made by fewest_sowings(plan, climate, crop, ...)")
+    _made_by = "CoveringSowings are made by fewest_sowings(plan, climate, crop, ...)"
 
     crop = Told[str]("Name of the crop.")
     sowings = Told[_check.DayArray](

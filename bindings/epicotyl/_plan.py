@@ -31,9 +31,7 @@ class Plan(PlanEdits):
 
     _pickle_version = 2
     _compares_held = True
-
-    def __init__(self) -> None:
-        raise TypeError("a Plan is made by read_plan(path) or plan(...)")
+    _made_by = "a Plan is made by read_plan(path) or plan(...)"
 
     title = Told[str]("The title; may be empty.")
 

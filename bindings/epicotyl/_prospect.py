@@ -11,6 +11,7 @@ import numpy.typing as npt
 from epicotyl import _check, _core
 from epicotyl._by_succession import BySuccession
 from epicotyl._calendar import Calendar
+from epicotyl._docs import of_event, of_succession
 from epicotyl._plan import Plan, season_dates
 from epicotyl._reports import DamageReport, OverheldReport
 from epicotyl._value import Told, Value
@@ -34,9 +35,7 @@ class Prospect(Value[_core.Prospect], BySuccession[_check.DayArray]):
     """
 
     __slots__ = ()
-
-    def __init__(self) -> None:
-        raise TypeError("a Prospect is made by simulate(calendar, climate)")
+    _made_by = "a Prospect is made by simulate(calendar, climate)"
 
     @property
     def calendar(self) -> Calendar:
@@ -64,25 +63,14 @@ class Prospect(Value[_core.Prospect], BySuccession[_check.DayArray]):
         """
         return self._held.days_all
 
+    @of_event
     def days(self, succession: str, event: str) -> _check.DayArray:
         """Days of one event, one a season year, on the plan's own dates.
-
-        Parameters
-        ----------
-        succession : str
-            Name or id.
-        event : str
-            One of its events.
 
         Returns
         -------
         numpy.ndarray of datetime64[D], shape (years,)
             NaT where the event is not reached, or is one of harvest and the batch is lost.
-
-        Raises
-        ------
-        InvalidInput
-            For a succession or event that the plan does not have.
 
         Examples
         --------
@@ -155,6 +143,7 @@ class Prospect(Value[_core.Prospect], BySuccession[_check.DayArray]):
             _check.text(succession, "succession"), _check.text(event, "event"), date
         )
 
+    @of_succession
     def lost(self, succession: str) -> _check.DayArray:
         """Night that loses a batch to cold before its harvest, one a season year.
 
@@ -164,20 +153,10 @@ class Prospect(Value[_core.Prospect], BySuccession[_check.DayArray]):
         place is free from the next day. What waits for it, and the days of the calendar, go by the
         days of a batch that lives.
 
-        Parameters
-        ----------
-        succession : str
-            Name or id.
-
         Returns
         -------
         numpy.ndarray of datetime64[D], shape (years,)
             On the plan's own dates; NaT where it lives.
-
-        Raises
-        ------
-        InvalidInput
-            For a succession that the plan does not have.
 
         Examples
         --------
@@ -240,23 +219,14 @@ class Prospect(Value[_core.Prospect], BySuccession[_check.DayArray]):
         """
         return self._held.too_hot(*_stage(succession, event))
 
+    @of_succession
     def overheld(self, succession: str) -> OverheldReport:
         """Stages held longer than their ``hold``.
-
-        Parameters
-        ----------
-        succession : str
-            Name or id.
 
         Returns
         -------
         OverheldReport
             Counted over season years.
-
-        Raises
-        ------
-        InvalidInput
-            For a succession that the plan does not have.
 
         Examples
         --------

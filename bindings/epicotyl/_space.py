@@ -48,8 +48,7 @@ class Occupancy(Value[_core.Occupancy]):
 
     _source: Calendar | Prospect
 
-    def __init__(self) -> None:
-        raise TypeError("an Occupancy is made by occupancy(calendar or prospect)")
+    _made_by = "an Occupancy is made by occupancy(calendar or prospect)"
 
     @property
     def source(self) -> Calendar | Prospect:

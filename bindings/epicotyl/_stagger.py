@@ -33,8 +33,7 @@ class Staggered(Value[_core.Staggered]):
 
     _asked: tuple[Any, ...]
 
-    def __init__(self) -> None:
-        raise TypeError("Staggered sowings are made by stagger(plan, climate, crop, ...)")
+    _made_by = "Staggered sowings are made by stagger(plan, climate, crop, ...)"
 
     @property
     def plan(self) -> Plan:

@@ -52,6 +52,11 @@ class Value(Generic[Held]):
     _pickle_version: ClassVar[int] = 1
     #: Two are equal where their held objects are; else where they are made of the same.
     _compares_held: ClassVar[bool] = False
+    #: What makes one of a class that nobody else can make.
+    _made_by: ClassVar[str]
+
+    def __init__(self) -> None:
+        raise TypeError(self._made_by)
 
     @classmethod
     def _of(cls, held: Held) -> Self:

@@ -7,6 +7,7 @@ from typing import Any
 from epicotyl import _check, _core
 from epicotyl._calendar import Calendar
 from epicotyl._core import ChainInYears, WindowFailure
+from epicotyl._docs import of_event, of_succession
 from epicotyl._value import Told, Value
 from epicotyl._windows import event_of
 
@@ -25,9 +26,7 @@ class WindowYears(Value[_core.WindowYears]):
     """
 
     __slots__ = ()
-
-    def __init__(self) -> None:
-        raise TypeError("WindowYears are made by window_years(calendar)")
+    _made_by = "WindowYears are made by window_years(calendar)"
 
     @property
     def calendar(self) -> Calendar:
@@ -36,23 +35,14 @@ class WindowYears(Value[_core.WindowYears]):
 
     years = Told[list[int]]("The season years, ascending.")
 
+    @of_succession
     def feasible_years(self, succession: str) -> int:
         """Count the season years in which a succession, with its links, is feasible.
-
-        Parameters
-        ----------
-        succession : str
-            Name or id.
 
         Returns
         -------
         int
             0 to the number of years.
-
-        Raises
-        ------
-        InvalidInput
-            For a succession that the plan does not have.
 
         Examples
         --------
@@ -61,25 +51,14 @@ class WindowYears(Value[_core.WindowYears]):
         """
         return self._held.feasible_years(_check.text(succession, "succession"))
 
+    @of_event
     def earliest(self, succession: str, event: str) -> _check.DayArray:
         """Earliest day of an event in each season year.
-
-        Parameters
-        ----------
-        succession : str
-            Name or id.
-        event : str
-            One of its events.
 
         Returns
         -------
         numpy.ndarray of datetime64[D], shape (years,)
             NaT as None in `PlantingWindows.earliest`.
-
-        Raises
-        ------
-        InvalidInput
-            For a succession or event that the plan does not have.
 
         Examples
         --------
@@ -88,25 +67,14 @@ class WindowYears(Value[_core.WindowYears]):
         """
         return self._held.earliest(*event_of(succession, event))
 
+    @of_event
     def latest(self, succession: str, event: str) -> _check.DayArray:
         """Latest day of an event in each season year.
-
-        Parameters
-        ----------
-        succession : str
-            Name or id.
-        event : str
-            One of its events.
 
         Returns
         -------
         numpy.ndarray of datetime64[D], shape (years,)
             NaT as None in `PlantingWindows.latest`.
-
-        Raises
-        ------
-        InvalidInput
-            For a succession or event that the plan does not have.
 
         Examples
         --------
@@ -115,25 +83,14 @@ class WindowYears(Value[_core.WindowYears]):
         """
         return self._held.latest(*event_of(succession, event))
 
+    @of_event
     def slack(self, succession: str, event: str) -> _check.FloatArray:
         """Slack of an event in each season year.
-
-        Parameters
-        ----------
-        succession : str
-            Name or id.
-        event : str
-            One of its events.
 
         Returns
         -------
         numpy.ndarray of float, shape (years,)
             Days; NaN where there is none.
-
-        Raises
-        ------
-        InvalidInput
-            For a succession or event that the plan does not have.
 
         Examples
         --------

@@ -9,6 +9,7 @@ from epicotyl import _check, _core
 from epicotyl._by_succession import BySuccession
 from epicotyl._calendar import Calendar, schedule
 from epicotyl._core import Cure, SeasonConflict, TightestChain
+from epicotyl._docs import of_event, of_succession
 from epicotyl._errors import Obstacle
 from epicotyl._plan import Plan
 from epicotyl._value import Told, Value
@@ -36,9 +37,7 @@ class PlantingWindows(Value[_core.PlantingWindows], BySuccession[Window]):
     """
 
     __slots__ = ()
-
-    def __init__(self) -> None:
-        raise TypeError("PlantingWindows are made by planting_windows(plan, climate, year)")
+    _made_by = "PlantingWindows are made by planting_windows(plan, climate, year)"
 
     year = Told[int]("The season year, named by the year in which it begins.")
 
@@ -49,23 +48,14 @@ class PlantingWindows(Value[_core.PlantingWindows], BySuccession[Window]):
 
     feasible = Told[bool]("Whether every requirement of every succession can be met in this year.")
 
+    @of_succession
     def is_feasible(self, succession: str) -> bool:
         """Tell whether one succession, with all that it is linked with, can have its way.
-
-        Parameters
-        ----------
-        succession : str
-            Name or id.
 
         Returns
         -------
         bool
             False where a conflict names its group, or a rule of it gives no day.
-
-        Raises
-        ------
-        InvalidInput
-            For a succession that the plan does not have.
 
         Examples
         --------
@@ -74,25 +64,14 @@ class PlantingWindows(Value[_core.PlantingWindows], BySuccession[Window]):
         """
         return self._held.is_feasible(_check.text(succession, "succession"))
 
+    @of_event
     def earliest(self, succession: str, event: str) -> datetime.date | None:
         """First day on which an event can fall.
-
-        Parameters
-        ----------
-        succession : str
-            Name or id.
-        event : str
-            One of its events.
 
         Returns
         -------
         datetime.date or None
             None where the succession is not feasible or the season does not reach the event.
-
-        Raises
-        ------
-        InvalidInput
-            For a succession or event that the plan does not have.
 
         Examples
         --------
@@ -101,25 +80,14 @@ class PlantingWindows(Value[_core.PlantingWindows], BySuccession[Window]):
         """
         return self._held.earliest(*event_of(succession, event))
 
+    @of_event
     def latest(self, succession: str, event: str) -> datetime.date | None:
         """Last day on which an event can fall.
-
-        Parameters
-        ----------
-        succession : str
-            Name or id.
-        event : str
-            One of its events.
 
         Returns
         -------
         datetime.date or None
             None as in `earliest`, and where nothing bounds the event.
-
-        Raises
-        ------
-        InvalidInput
-            For a succession or event that the plan does not have.
 
         Examples
         --------
@@ -128,26 +96,15 @@ class PlantingWindows(Value[_core.PlantingWindows], BySuccession[Window]):
         """
         return self._held.latest(*event_of(succession, event))
 
+    @of_event
     def slack(self, succession: str, event: str) -> int | None:
         """Days between earliest and latest.
-
-        Parameters
-        ----------
-        succession : str
-            Name or id.
-        event : str
-            One of its events.
 
         Returns
         -------
         int or None
             How far the event may slip if all before and after it gives way; None where there is
             no earliest or no latest day.
-
-        Raises
-        ------
-        InvalidInput
-            For a succession or event that the plan does not have.
 
         Examples
         --------
@@ -156,25 +113,14 @@ class PlantingWindows(Value[_core.PlantingWindows], BySuccession[Window]):
         """
         return self._held.slack(*event_of(succession, event))
 
+    @of_event
     def free_slack(self, succession: str, event: str) -> int | None:
         """Days a decision may slip with every other decision on its own earliest day.
-
-        Parameters
-        ----------
-        succession : str
-            Name or id.
-        event : str
-            One of its events.
 
         Returns
         -------
         int or None
             At most `slack`; 0 for outcomes, which nobody moves; None where `slack` is.
-
-        Raises
-        ------
-        InvalidInput
-            For a succession or event that the plan does not have.
 
         Examples
         --------
@@ -213,25 +159,14 @@ class PlantingWindows(Value[_core.PlantingWindows], BySuccession[Window]):
         """
         return self._held.tightest_chains(_check.whole(most, "most"))
 
+    @of_event
     def chain_of(self, succession: str, event: str) -> TightestChain:
         """Tell what holds an event: what keeps it from being earlier, and from being later.
-
-        Parameters
-        ----------
-        succession : str
-            Name or id.
-        event : str
-            One of its events.
 
         Returns
         -------
         TightestChain
             The tightest through it; of ties the shortest. Empty where `slack` is None.
-
-        Raises
-        ------
-        InvalidInput
-            For a succession or event that the plan does not have.
 
         Examples
         --------

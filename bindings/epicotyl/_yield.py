@@ -23,9 +23,7 @@ class YieldShape(Value[_core.YieldShape]):
     __slots__ = ()
 
     _compares_held = True
-
-    def __init__(self) -> None:
-        raise TypeError("a YieldShape is made by YieldShape.box, .trapezoid or .weibull")
+    _made_by = "a YieldShape is made by YieldShape.box, .trapezoid or .weibull"
 
     @classmethod
     def box(cls, length: float) -> YieldShape:
