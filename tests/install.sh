@@ -147,6 +147,13 @@ Python.h. Debian 12 has them in the packages python3, python3-venv and python3-d
         stop "pip could not install: $python_missing"
 }
 
+# install_if_it_can EXTRA: the packages of an extra that are of use and that all goes on without.
+install_if_it_can() {
+    python_missing=$(missing_python_packages "$1")
+    [ -z "$python_missing" ] || "$venv/bin/python" -m pip install $python_missing ||
+        say "Goes on without: $python_missing"
+}
+
 # Builds the library once, and from it the Python package, which goes into .venv, and the program
 # of examples/season.cpp. What it is built with is there already, and the build folder is kept, so
 # that a second time is quick. Further arguments are pip's.

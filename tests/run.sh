@@ -43,6 +43,7 @@ test_packages=catch2
 [ -z "$thorough" ] ||
     test_packages="$test_packages clang clang-format clang-tidy libclang-rt-14-dev"
 install "$build_packages $test_packages" test
+install_if_it_can bench
 
 # ---- Counting ----------------------------------------------------------------------------
 

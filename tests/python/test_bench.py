@@ -4,6 +4,7 @@ Short runs on a machine that does other things: no time is held to anything, and
 it has room to spare.
 """
 
+import importlib.util
 import re
 import subprocess
 import sys
@@ -64,6 +65,7 @@ def test_days_of_every_event_agree_with_numpy_plain_python_and_look_ups_and_take
     told = printed_by("prospect.py", "--successions", "1000", "--repeats", "3")
     lines = dict(re.findall(r"^(\S.*?) {2,}([\d.]+) ms", told, re.M))
     made = float(lines["simulate, tables made"])
+    assert ("numba, tables" in lines) == (importlib.util.find_spec("numba") is not None)
     # An interpreter's loop, and numpy, have room to spare against any other program's turn.
     assert float(lines["plain Python"]) > 100 * made
     assert float(lines["numpy"]) > made
