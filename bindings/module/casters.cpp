@@ -34,9 +34,13 @@ day day_of_date(py::handle date) {
 
 }  // namespace
 
-std::optional<day> to_day(py::handle value) {
+std::optional<day> to_day_of_date(py::handle value) {
     need_dates();
-    if (is_plain_date(value)) { return day_of_date(value); }
+    return is_plain_date(value) ? std::optional{day_of_date(value)} : std::nullopt;
+}
+
+std::optional<day> to_day(py::handle value) {
+    if (auto const plain = to_day_of_date(value)) { return plain; }
     py::module_ const numpy = py::module_::import("numpy");
     if (!py::isinstance(value, numpy.attr("datetime64"))) { return std::nullopt; }
     py::tuple const unit = numpy.attr("datetime_data")(value.attr("dtype"));

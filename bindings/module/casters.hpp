@@ -31,6 +31,8 @@ inline constexpr std::int64_t not_a_day = std::numeric_limits<std::int64_t>::min
 /// A day from a datetime.date or a numpy.datetime64[D]; none for anything else, NaT and days
 /// outside the years 1 to 9999 included.
 [[nodiscard]] std::optional<day> to_day(pybind11::handle value);
+/// The same of a datetime.date alone.
+[[nodiscard]] std::optional<day> to_day_of_date(pybind11::handle value);
 /// A day as a datetime.date. Throws Python's ValueError outside the years 1 to 9999.
 [[nodiscard]] pybind11::object to_date(day d);
 /// Throws the TypeError that says what a day is.

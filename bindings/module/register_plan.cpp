@@ -83,10 +83,6 @@ void register_plan(py::module_& m) {
     m.def("expand", &expand_plan, "path"_a, py::call_guard<py::gil_scoped_release>());
     m.def(
         "plan_from_tables",
-        [](py::dict const& tables) {
-            plan_tree const tree = tree_of(tables);
-            return plan_from_tree(tree, "");
-        },
-        "tables"_a);
+        [](py::dict const& tables) { return plan_from_tree(tree_of(tables), ""); }, "tables"_a);
     register_edits(m);
 }

@@ -1,6 +1,7 @@
 #include "tables.hpp"
 
 #include <cstdint>
+#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -19,54 +20,82 @@ namespace {
 /// Nesting beyond this is a list that holds itself; a plan has no more than about ten levels.
 constexpr int deepest = 100;
 
-std::string shown(std::string const& path) {
-    return path.empty() ? "the plan" : path;
-}
+/// Where a value stands, on the way down; written out for messages only.
+struct way {
+    way const* up = nullptr;
+    std::string_view key = {};  ///< of a table; at the top all of it
+    std::size_t number = 0;     ///< in a list, from 1
+    int depth = 0;
+
+    [[nodiscard]] std::string text() const {
+        if (up == nullptr) { return std::string{key}; }
+        std::string const before = up->text();
+        if (number > 0) { return fmt::format("{}[{}]", before, number); }
+        return (before.empty() ? "" : before + ".") + written_key(key);
+    }
+    [[nodiscard]] std::string shown() const {
+        std::string const path = text();
+        return path.empty() ? "the plan" : path;
+    }
+};
 
 /// Makes plan trees of Python values. Dictionaries keep their order.
 class tree_maker {
 public:
-    [[nodiscard]] plan_tree tree_of(py::handle value, std::string const& path, int depth) const {
-        if (depth > deepest) {
+    [[nodiscard]] plan_tree tree_of(py::handle value, way const& path) const {
+        if (path.depth > deepest) {
             throw py::value_error{
-                fmt::format("{}: nested more than {} levels deep", shown(path), deepest)};
+                fmt::format("{}: nested more than {} levels deep", path.shown(), deepest)};
         }
-        if (py::isinstance<py::bool_>(value) || py::isinstance(value, numpy_bool_)) {
+        // Python's own kinds, which most are, before what only behaves like them.
+        PyObject* const raw = value.ptr();
+        if (PyUnicode_Check(raw) != 0) { return plan_tree{value.cast<std::string>()}; }
+        if (PyBool_Check(raw) != 0) { return plan_tree{raw == Py_True}; }
+        if (PyLong_CheckExact(raw) != 0) { return plan_tree{whole_of(value, path)}; }
+        if (PyFloat_CheckExact(raw) != 0) { return plan_tree{PyFloat_AS_DOUBLE(raw)}; }
+        if (PyDict_CheckExact(raw) != 0) { return table_of(value, path); }
+        if (PyList_Check(raw) != 0 || PyTuple_Check(raw) != 0) { return list_of(value, path); }
+        if (auto const when = to_day_of_date(value)) { return plan_tree{*when}; }
+        return tree_of_other(value, path);
+    }
+
+private:
+    [[nodiscard]] plan_tree tree_of_other(py::handle value, way const& path) const {
+        if (py::isinstance(value, numpy_bool_)) {
             return plan_tree{static_cast<bool>(py::bool_{borrowed(value)})};
         }
-        if (py::isinstance<py::str>(value)) { return plan_tree{value.cast<std::string>()}; }
         if (py::isinstance(value, integral_)) { return plan_tree{whole_of(value, path)}; }
         if (py::isinstance(value, real_)) { return plan_tree{number_of(value)}; }
-        if (py::isinstance(value, mapping_)) { return table_of(value, path, depth); }
-        if (py::isinstance<py::list>(value) || py::isinstance<py::tuple>(value)) {
-            return list_of(value, path, depth);
+        if (py::isinstance(value, mapping_)) {
+            return table_of(py::dict{value.attr("items")()}, path);
         }
         if (auto const when = to_day(value)) { return plan_tree{*when}; }
         refuse_kind(value, path);
     }
 
-private:
-    [[nodiscard]] plan_tree table_of(py::handle mapping, std::string const& path, int depth) const {
-        plan_tree table = plan_tree::table();
-        for (py::handle const entry : mapping.attr("items")()) {
-            auto const pair = py::reinterpret_borrow<py::tuple>(entry);
-            py::object const key = pair[0];
-            if (!py::isinstance<py::str>(key)) {
-                throw py::type_error{fmt::format("{}: a key is a str, not {}", shown(path),
-                                                 std::string{py::repr(key)})};
+    [[nodiscard]] plan_tree table_of(py::handle table, way const& path) const {
+        plan_tree made = plan_tree::table();
+        PyObject* key = nullptr;
+        PyObject* value = nullptr;
+        for (Py_ssize_t at = 0; PyDict_Next(table.ptr(), &at, &key, &value) != 0;) {
+            // Held, whatever a value does to the table when it is asked for its number.
+            py::object const held_key = borrowed(key);
+            py::object const held_value = borrowed(value);
+            if (PyUnicode_Check(key) == 0) {
+                throw py::type_error{fmt::format("{}: a key is a str, not {}", path.shown(),
+                                                 std::string{py::repr(held_key)})};
             }
-            auto const word = key.cast<std::string>();
-            std::string const below = (path.empty() ? "" : path + ".") + written_key(word);
-            table.set(word, tree_of(pair[1], below, depth + 1));
+            auto const word = held_key.cast<std::string>();
+            made.set(word, tree_of(held_value, {&path, word, 0, path.depth + 1}));
         }
-        return table;
+        return made;
     }
 
-    [[nodiscard]] plan_tree list_of(py::handle sequence, std::string const& path, int depth) const {
+    [[nodiscard]] plan_tree list_of(py::handle sequence, way const& path) const {
         std::vector<plan_tree> items;
+        items.reserve(py::len(sequence));
         for (py::handle const item : sequence) {
-            items.push_back(
-                tree_of(item, fmt::format("{}[{}]", path, items.size() + 1), depth + 1));
+            items.push_back(tree_of(item, {&path, {}, items.size() + 1, path.depth + 1}));
         }
         return plan_tree::list(std::move(items));
     }
@@ -79,14 +108,14 @@ private:
         return static_cast<double>(py::float_{borrowed(value)});
     }
 
-    [[nodiscard]] static std::int64_t whole_of(py::handle value, std::string const& path) {
+    [[nodiscard]] static std::int64_t whole_of(py::handle value, way const& path) {
         auto const number = py::reinterpret_steal<py::object>(PyNumber_Index(value.ptr()));
         if (!number) { throw py::error_already_set{}; }
         int too_large = 0;
         long long const whole = PyLong_AsLongLongAndOverflow(number.ptr(), &too_large);
         if (too_large != 0) {
             throw invalid_input{{.code = "number.too_large",
-                                 .field = path,
+                                 .field = path.text(),
                                  .value = std::string{py::str(number)},
                                  .bound = "64 bits",
                                  .problem = "no plan has a number that large",
@@ -95,12 +124,12 @@ private:
         return whole;
     }
 
-    [[noreturn]] static void refuse_kind(py::handle value, std::string const& path) {
+    [[noreturn]] static void refuse_kind(py::handle value, way const& path) {
         std::string const kind{py::str(py::type::of(value).attr("__qualname__"))};
         throw py::type_error{
             fmt::format("{}: {} is a {}, which no plan holds; give a bool, a number, a str, a "
                         "datetime.date (without a time of day), a list or a dict{}",
-                        shown(path), std::string{py::repr(value)}, kind,
+                        path.shown(), std::string{py::repr(value)}, kind,
                         value.is_none() ? ", and leave out a key that has no value" : "")};
     }
 
@@ -113,7 +142,7 @@ private:
 }  // namespace
 
 plan_tree tree_of(py::handle value, std::string const& path) {
-    return tree_maker{}.tree_of(value, path, 0);
+    return tree_maker{}.tree_of(value, {nullptr, path});
 }
 
 py::object object_of(plan_tree const& node) {

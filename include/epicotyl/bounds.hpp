@@ -41,7 +41,7 @@ inline constexpr double most_cells = 1e5;
 inline constexpr double most_rows = 1000.0;
 /// Batches, repeats spelled out, and ends of links, waves spelled out: beyond this a plan is a slip
 /// of the pen.
-inline constexpr int most_batches = 20'000;
+inline constexpr int most_batches = 1'000'000;
 inline constexpr int most_link_ends = 1'000'000;
 /// The longest bed [m], the largest floor [m²], the furthest in a row [cm], the most in a tray [l].
 inline constexpr double longest_bed = 1e6;

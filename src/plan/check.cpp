@@ -135,24 +135,27 @@ void part_checker::check_text(std::string const& text, std::string const& field)
     refuse_part("text.not_utf8", field, "", "the text is not UTF-8", "give it in UTF-8");
 }
 
+void part_checker::require_name(std::string const& name, std::string const& id,
+                                std::string const& field, std::string_view thing) {
+    check_text(name, field);
+    if (id != name) { check_text(id, field + ".id"); }
+    if (!name.empty()) { return; }
+    refuse_part("plan.no_name", field, "", fmt::format("one of the {} has no name", thing),
+                "give it a name");
+}
+
+void part_checker::refuse_name(bool is_id, std::string const& text, std::string const& field,
+                               std::string_view thing) {
+    refuse_part("plan.name_twice", is_id ? field + ".id" : field, text,
+                is_id ? fmt::format("\"{}\" stands for another of the {}", text, thing)
+                      : fmt::format("two {} are called \"{}\"", thing, text),
+                is_id ? "give each an id of its own" : "give each a name of its own");
+}
+
 void part_checker::add_name(name_index& index, std::string const& name, std::string const& id,
                             int position, std::string const& field, std::string_view thing) {
-    check_text(name, field);
-    check_text(id, field + ".id");
-    if (name.empty()) {
-        refuse_part("plan.no_name", field, "", fmt::format("one of the {} has no name", thing),
-                    "give it a name");
-    }
-    if (!index.emplace(name, position).second) {
-        refuse_part("plan.name_twice", field, name,
-                    fmt::format("two {} are called \"{}\"", thing, name),
-                    "give each a name of its own");
-    }
-    if (!id.empty() && id != name && !index.emplace(id, position).second) {
-        refuse_part("plan.name_twice", field + ".id", id,
-                    fmt::format("\"{}\" stands for another of the {}", id, thing),
-                    "give each an id of its own");
-    }
+    add_name(name, id, field, thing,
+             [&](bool is_id) { return index.emplace(is_id ? id : name, position).second; });
 }
 
 part_checker::part_checker(plan_parts const& parts) : parts_{parts}, door_{parts.units} {

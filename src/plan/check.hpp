@@ -83,8 +83,21 @@ public:
     /// Takes a name and an id into an index; they must be new. `thing` is the plural.
     static void add_name(name_index& index, std::string const& name, std::string const& id,
                          int position, std::string const& field, std::string_view thing);
+    /// The same, taken by `take`, which is given whether it is the id and returns false where the
+    /// text is taken.
+    template <class Take>
+    static void add_name(std::string const& name, std::string const& id, std::string const& field,
+                         std::string_view thing, Take const& take) {
+        require_name(name, id, field, thing);
+        if (!take(false)) { refuse_name(false, name, field, thing); }
+        if (!id.empty() && id != name && !take(true)) { refuse_name(true, id, field, thing); }
+    }
 
 private:
+    static void require_name(std::string const& name, std::string const& id,
+                             std::string const& field, std::string_view thing);
+    [[noreturn]] static void refuse_name(bool is_id, std::string const& text,
+                                         std::string const& field, std::string_view thing);
     void check_window() const;
     void check_reading() const;
     void check_normals() const;

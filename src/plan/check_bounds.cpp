@@ -255,8 +255,7 @@ void check_bounds(plan_parts const& parts) {
     bounds_checker{parts}.run();
 }
 
-void require_batches(std::size_t count, std::string const& field) {
-    if (count <= static_cast<std::size_t>(most_batches)) { return; }
+void refuse_batches(std::size_t count, std::string const& field) {
     refuse_part("plan.too_many_batches", field, fmt::format("{}", count),
                 fmt::format("with it the plan has {} batches", count),
                 "repeat less often, or plan the farm in parts",

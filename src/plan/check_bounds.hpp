@@ -11,7 +11,7 @@
 namespace epicotyl::detail {
 
 /// Throws `invalid_input` where a plan spells out more of them than bounds.hpp has.
-void require_batches(std::size_t count, std::string const& field);
+[[noreturn]] void refuse_batches(std::size_t count, std::string const& field);
 void require_link_ends(std::size_t count, std::string const& field);
 
 /// Checks how far every quantity of a plan goes: throws `invalid_input` with the value and the

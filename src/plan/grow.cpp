@@ -114,22 +114,21 @@ std::optional<int> crop_grower::place_for(std::vector<std::string> const& where)
 
 grown_crop crop_grower::placed(std::shared_ptr<crop const> what,
                                std::vector<std::string> const& fields) const {
-    grown_crop grown{std::move(what), {}};
-    for (std::size_t j = 0; j < grown.what->stages.size(); ++j) {
-        stage const& one = grown.what->stages[j];
+    std::vector<int> places;
+    for (std::size_t j = 0; j < what->stages.size(); ++j) {
+        stage const& one = what->stages[j];
         std::optional<int> const found = place_for(one.where);
         if (!found) {
             refuse_part("plan.no_place", fields[j] + ".where", one.where[0],
                         fmt::format("no place is for \"{}\", where the stage \"{}\" of \"{}\" is "
                                     "to stand",
-                                    one.where[0], one.begins, grown.what->name),
+                                    one.where[0], one.begins, what->name),
                         fmt::format("add \"{}\" to what a place is for", one.where[0]));
         }
-        grown.places.push_back(*found);
+        places.push_back(*found);
     }
-    grown.starts_in_field =
-        parts_.places[static_cast<std::size_t>(grown.places[0])].serves(job::field);
-    return grown;
+    bool const in_field = parts_.places[static_cast<std::size_t>(places[0])].serves(job::field);
+    return {std::move(what), std::move(places), in_field};
 }
 
 preference default_preference(grown_crop const& grown, rule const& aim, latitude where) {

@@ -17,7 +17,7 @@ namespace epicotyl::detail {
 /// A crop as a succession grows it.
 struct grown_crop {
     std::shared_ptr<crop const> what;
-    std::vector<int> places;  ///< of each stage
+    shared_list<int> places;  ///< of each stage
     bool starts_in_field = false;
 };
 

@@ -1,5 +1,6 @@
 #include <epicotyl/plan/plan.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <set>
 #include <utility>
@@ -8,7 +9,9 @@
 
 #include "check.hpp"
 #include "check_bounds.hpp"
+#include "check_succession.hpp"
 #include "grow.hpp"
+#include "succession_names.hpp"
 
 namespace epicotyl {
 
@@ -27,6 +30,7 @@ class resolver {
 public:
     explicit resolver(plan_parts const& parts)
         : parts_{parts}, checker_{parts}, door_{parts.units}, grower_{parts, checker_} {
+        make_room();
         for (std::size_t i = 0; i < parts_.successions.size(); ++i) {
             resolve(parts_.successions[i], static_cast<int>(i));
         }
@@ -46,70 +50,27 @@ public:
 
     [[nodiscard]] std::vector<resolved_succession>& successions() { return successions_; }
     [[nodiscard]] std::vector<resolved_link>& links() { return links_; }
-    [[nodiscard]] name_index& names() { return names_; }
+    [[nodiscard]] name_slots& names() { return names_; }
     [[nodiscard]] name_index const& places() const { return checker_.places(); }
 
 private:
     // --- successions ---
 
-    void check_amount(amount const& of, crop const& grown, std::string const& field) const {
-        bool const is_bed = of.what == amount::measure::bed;
-        double const value = is_bed ? door_.written(quantity::bed, of.value) : of.value;
-        char const* const name = is_bed                               ? "bed"
-                                 : of.what == amount::measure::plants ? "plants"
-                                                                      : "trays";
-        std::string const own = field + '.' + name;
-        std::string_view const unit = is_bed ? door_.unit(quantity::bed) : std::string_view{name};
-        if (!(value > 0.0 && std::isfinite(value))) {
-            refuse_part("amount.not_positive", own, fmt::format("{}", value),
-                        fmt::format("{} is nothing to grow", value), "give how much there is to be",
-                        "more than 0", unit);
-        }
-        if (of.what == amount::measure::plants && value != std::floor(value)) {
-            refuse_part("amount.part_of_a_plant", own, fmt::format("{}", value),
-                        fmt::format("{} is no number of plants", value), "give a whole number",
-                        "whole numbers");
-        }
-        if (of.what == amount::measure::trays && grown.stages[0].container.empty()) {
-            refuse_part("amount.no_container", own, fmt::format("{}", value),
-                        fmt::format("\"{}\" begins without a container", grown.name),
-                        "count plants or bed, or give its first stage a container");
-        }
-        if (is_bed) {
-            for (stage const& one : grown.stages) {
-                if (one.spacing) { return; }
+    /// Room for all, repeats spelled out; what is no repeat is refused when it is its turn.
+    void make_room() {
+        std::size_t count = 0;
+        for (std::size_t i = 0; i < parts_.successions.size(); ++i) {
+            auto const& again = parts_.successions[i].repeat;
+            int const times = again ? std::clamp(again->times, 1, parts_.window.length() + 1) : 1;
+            count += static_cast<std::size_t>(times);
+            if (count > static_cast<std::size_t>(most_batches)) {
+                refuse_batches(count,
+                               succession_field(static_cast<int>(i)) + (again ? ".repeat" : ""));
             }
-            refuse_part("amount.no_spacing", own, fmt::format("{}", value),
-                        fmt::format("no stage of \"{}\" has a spacing", grown.name),
-                        "count plants or trays, or give the stage in the bed a spacing");
         }
-    }
-
-    void check_repeat(repeat const& of, crop const& grown, std::string const& field) const {
-        if (of.times < 2) {
-            refuse_part("repeat.times", field + ".times", fmt::format("{}", of.times),
-                        fmt::format("{} is no repeat", of.times),
-                        "give the number in all, or leave repeat out", "2 or more", "times");
-        }
-        if (of.harvest_every < 1) {
-            refuse_part("repeat.harvest_every", field + ".harvest_every",
-                        fmt::format("{}", of.harvest_every),
-                        fmt::format("{} days do not part two harvests", of.harvest_every),
-                        "give the days between two first harvests", "1 or more", "days");
-        }
-        if (!event_index(grown, "first_harvest")) {
-            refuse_part("repeat.no_harvest", field, grown.name,
-                        fmt::format("\"{}\" has no event \"first_harvest\" to repeat", grown.name),
-                        "give the crop a stage that it begins, or write each succession");
-        }
-        auto const last =
-            static_cast<std::int64_t>(of.times - 1) * static_cast<std::int64_t>(of.harvest_every);
-        if (last > parts_.window.length()) {
-            refuse_part("repeat.too_long", field, fmt::format("{}", last),
-                        fmt::format("the last would come {} days after the first", last),
-                        "repeat less often or closer together",
-                        fmt::format("up to the season's {}", parts_.window.length()), "days");
-        }
+        successions_.reserve(count);
+        names_.reserve(count);
+        first_member_.reserve(parts_.successions.size());
     }
 
     void resolve(succession const& one, int source) {
@@ -121,16 +82,20 @@ private:
         }
         grown_crop const grown = grower_.grown(found->second, one.changes, field);
         crop const& what = *grown.what;
-        part_checker::check_text(one.wave, field + ".wave");
-        check_amount(one.amount, what, field);
+        if (!one.wave.empty()) { part_checker::check_text(one.wave, field + ".wave"); }
+        check_amount(door_, one.amount, what, field);
         checker_.check_target(one.target, what, field + ".target");
         check_plants(parts_, one.amount, what, event_index(what, one.target.event).value(), field);
-        crop_grower::require_limit(one.target.rule, one.target.event, grown,
-                                   field + ".target.risk");
-        checker_.check_bounds(one.not_before, what, true, field + ".not_before");
-        checker_.check_bounds(one.not_after, what, false, field + ".not_after");
-        crop_grower::require_limits(one.not_before, grown, field + ".not_before");
-        if (one.repeat) { check_repeat(*one.repeat, what, field + ".repeat"); }
+        if (accepts_risk_of_stage(one.target.rule)) {
+            crop_grower::require_limit(one.target.rule, one.target.event, grown,
+                                       field + ".target.risk");
+        }
+        if (!one.not_before.empty() || !one.not_after.empty()) {
+            checker_.check_bounds(one.not_before, what, true, field + ".not_before");
+            checker_.check_bounds(one.not_after, what, false, field + ".not_after");
+            crop_grower::require_limits(one.not_before, grown, field + ".not_before");
+        }
+        if (one.repeat) { check_repeat(*one.repeat, parts_.window, what, field + ".repeat"); }
 
         resolved_succession resolved{.name = one.name.empty() ? what.name : one.name,
                                      .id = {},
@@ -156,8 +121,6 @@ private:
         resolved.id = one.id.empty() ? resolved.name : one.id;
         int const first = static_cast<int>(successions_.size());
         first_member_.push_back(first);
-        std::size_t const members = one.repeat ? static_cast<std::size_t>(one.repeat->times) : 1;
-        require_batches(successions_.size() + members, one.repeat ? field + ".repeat" : field);
         if (!one.repeat) {
             add(std::move(resolved), field);
             return;
@@ -179,9 +142,12 @@ private:
 
     void add(resolved_succession one, std::string const& field) {
         int const index = static_cast<int>(successions_.size());
-        part_checker::add_name(names_, one.name, one.id, index, field, "successions");
         if (!one.wave.empty()) { waves_[one.wave].push_back(index); }
         successions_.push_back(std::move(one));
+        resolved_succession const& added = successions_.back();
+        part_checker::add_name(added.name, added.id, field, "successions", [&](bool is_id) {
+            return names_.add(2 * index + (is_id ? 1 : 0), succession_name_of(successions_));
+        });
     }
 
     // --- links ---
@@ -193,8 +159,7 @@ private:
     }
 
     [[nodiscard]] int succession_of(std::string const& name, std::string const& field) const {
-        auto const found = names_.find(name);
-        if (found != names_.end()) { return found->second; }
+        if (auto const found = find_succession(names_, successions_, name)) { return *found; }
         auto const run = runs_.find(name);
         if (run != runs_.end()) {
             refuse_part(
@@ -384,7 +349,7 @@ private:
     std::vector<resolved_link> links_;
     std::size_t link_ends_ = 0;      ///< of all links so far
     std::vector<int> first_member_;  ///< of each succession as it was said
-    name_index names_;
+    name_slots names_;
     std::unordered_map<std::string, member_run> runs_;
     std::unordered_map<std::string, std::vector<int>> waves_;
 };
@@ -394,6 +359,11 @@ private:
 }  // namespace detail
 
 plan::plan(plan_parts parts) : plan{data{.parts = std::move(parts)}} {}
+
+plan::plan(plan_parts parts, std::shared_ptr<plan_tree const> source, std::string file_name)
+    : plan{data{.parts = std::move(parts),
+                .source = std::move(source),
+                .file_name = std::move(file_name)}} {}
 
 plan::plan(data made) {
     detail::check_bounds(made.parts);
@@ -406,16 +376,6 @@ plan::plan(data made) {
     data_ = std::make_shared<data const>(std::move(made));
 }
 
-plan plan::read_from(plan_tree source, std::string file_name) const {
-    plan copy = *this;
-    data made = *data_;
-    made.source = std::make_shared<plan_tree const>(std::move(source));
-    made.file_name = std::move(file_name);
-    made.edits = {};
-    copy.data_ = std::make_shared<data const>(std::move(made));
-    return copy;
-}
-
 int plan::line_of(std::string_view field) const {
     if (!data_->source) { return 0; }
     std::optional<std::string> const written = field_in_tree(field);
@@ -424,8 +384,10 @@ int plan::line_of(std::string_view field) const {
 }
 
 int plan::succession_index(std::string_view name) const {
-    auto const found = data_->succession_names.find(std::string{name});
-    if (found != data_->succession_names.end()) { return found->second; }
+    if (auto const found =
+            detail::find_succession(data_->succession_names, data_->successions, name)) {
+        return *found;
+    }
     std::vector<std::string> known;
     for (resolved_succession const& one : successions()) { known.push_back(one.name); }
     detail::refuse_unknown("succession", name, "succession", known, "the plan has none");

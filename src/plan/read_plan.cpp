@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <memory>
 #include <unordered_map>
 #include <utility>
 
@@ -292,9 +293,10 @@ plan_parts read_parts(plan_tree const& tree) {
     parts.containers = read_named(root.get("containers"), read_container);
     if (auto const crops = root.get("crops")) { parts.crops = read_crops(*crops); }
     if (auto const successions = root.get("succession")) {
-        for (plan_node const& one : successions->items("write [[succession]] for each of them")) {
-            parts.successions.push_back(read_succession(one));
-        }
+        std::vector<plan_node> const all =
+            successions->items("write [[succession]] for each of them");
+        parts.successions.reserve(all.size());
+        for (plan_node const& one : all) { parts.successions.push_back(read_succession(one)); }
     }
     if (auto const crops = root.get("crops")) { end_replaced_holds(crops->tree(), parts); }
     if (auto const links = root.get("link")) {
@@ -307,12 +309,36 @@ plan_parts read_parts(plan_tree const& tree) {
 
 }  // namespace detail
 
-plan plan_from_tree(plan_tree const& tree, std::string const& file_name) {
+namespace {
+
+/// What a plan keeps of the tree that it was read from: of one without lines all but its long
+/// lists, which nothing more could be told of than the parts say.
+[[nodiscard]] plan_tree source_of(plan_tree tree) {
+    if (tree.line_of("format") > 0) { return tree; }
+    plan_tree kept = plan_tree::table();
+    for (std::size_t i = 0; i < tree.keys().size(); ++i) {
+        std::string const& key = tree.keys()[i];
+        if (key != "succession" && key != "link") { kept.set(key, tree.items()[i]); }
+    }
+    return kept;
+}
+
+/// What `make` returns; what it throws is said of a line of the file.
+template <class Make>
+[[nodiscard]] auto said_in(std::string const& file_name, plan_tree const& tree, Make make) {
     try {
-        return plan{detail::read_parts(tree)}.read_from(tree, file_name);
+        return make();
     } catch (invalid_input const& fault) {
         throw fault.in_file(file_name, tree.line_of(fault.details().field));
     }
+}
+
+}  // namespace
+
+plan plan_from_tree(plan_tree tree, std::string const& file_name) {
+    plan_parts parts = said_in(file_name, tree, [&] { return detail::read_parts(tree); });
+    auto const source = std::make_shared<plan_tree const>(source_of(std::move(tree)));
+    return said_in(file_name, *source, [&] { return plan{std::move(parts), source, file_name}; });
 }
 
 plan parse_plan(std::string_view text, std::string const& file_name) {

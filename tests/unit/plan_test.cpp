@@ -59,7 +59,8 @@ plan_parts garden() {
 }
 
 std::vector<int> places_of(plan_parts const& parts) {
-    return plan{parts}.successions().at(0).places;
+    auto const places = plan{parts}.successions().at(0).places;
+    return {places.begin(), places.end()};
 }
 
 /// Code and field of the fault in parts changed like this.

@@ -34,6 +34,8 @@
 #include <epicotyl/crop/crop.hpp>
 #include <epicotyl/crop/place.hpp>
 #include <epicotyl/days.hpp>
+#include <epicotyl/detail/name_slots.hpp>
+#include <epicotyl/detail/shared_list.hpp>
 #include <epicotyl/plan/link.hpp>
 #include <epicotyl/plan/plan_tree.hpp>
 #include <epicotyl/plan/succession.hpp>
@@ -111,7 +113,7 @@ struct resolved_succession {
     std::string name;
     std::string id;
     std::shared_ptr<crop const> grown;  ///< with the succession's own changes
-    std::vector<int> places;            ///< of each stage, index into `plan::places`
+    detail::shared_list<int> places;    ///< of each stage, index into `plan::places`
     epicotyl::amount amount;
     int target_event;  ///< index of the event aimed at
     /// The rule for its day. For the later members of a repeat: on_rule of a day not yet known,
@@ -155,29 +157,7 @@ struct event_of {
 };
 
 /// Events that are waited for together, held once by all links that wait for them.
-class event_list {
-public:
-    event_list(std::vector<event_of> events)  // NOLINT(google-explicit-constructor): they are one
-        : events_{std::make_shared<std::vector<event_of> const>(std::move(events))} {}
-    event_list(std::initializer_list<event_of> events) : event_list{std::vector(events)} {}
-
-    [[nodiscard]] std::size_t size() const noexcept { return events_->size(); }
-    [[nodiscard]] auto begin() const noexcept { return events_->begin(); }
-    [[nodiscard]] auto end() const noexcept { return events_->end(); }
-    [[nodiscard]] event_of const& front() const { return events_->front(); }
-    [[nodiscard]] event_of const& operator[](std::size_t k) const { return (*events_)[k]; }
-    /// True of two that are held once, and not only equal.
-    [[nodiscard]] bool is(event_list const& other) const noexcept {
-        return events_ == other.events_;
-    }
-
-    friend bool operator==(event_list const& a, event_list const& b) {
-        return a.is(b) || *a.events_ == *b.events_;
-    }
-
-private:
-    std::shared_ptr<std::vector<event_of> const> events_;
-};
+using event_list = detail::shared_list<event_of>;
 
 /// A link with everything looked up: `then` waits for `firsts` - for the last of them, or, with
 /// `first_decides`, for the first. A wave as the second end has become one link per member.
@@ -197,6 +177,9 @@ public:
     /// Throws `invalid_input` naming the field at fault. A crop that no succession grows need not
     /// have places for its stages; all else is checked.
     explicit plan(plan_parts parts);
+    /// The same, knowing the file or tree that it was read from, so that results can point there.
+    /// `file_name` may be empty.
+    plan(plan_parts parts, std::shared_ptr<plan_tree const> source, std::string file_name);
 
     /// What the plan was made of.
     [[nodiscard]] plan_parts const& parts() const& noexcept { return data_->parts; }
@@ -219,10 +202,8 @@ public:
     /// Index of a place by name or id. Throws `invalid_input` with the nearest known name.
     [[nodiscard]] int place_index(std::string_view name) const;
 
-    /// The same plan, knowing the file or tree that it was read from, so that results can point
-    /// there. `file_name` may be empty.
-    [[nodiscard]] plan read_from(plan_tree source, std::string file_name) const;
-    /// The tree that it was read from, as it was before any edit; null for a plan made in code.
+    /// The tree that it was read from, as it was before any edit; null for a plan made in code. A
+    /// tree without lines has no lists of successions and links here.
     [[nodiscard]] plan_tree const* source() const noexcept { return data_->source.get(); }
     /// Name of the file it was read from; empty for a plan made in code.
     [[nodiscard]] std::string const& file_name() const noexcept { return data_->file_name; }
@@ -250,7 +231,7 @@ private:
         plan_parts parts;
         std::vector<resolved_succession> successions = {};
         std::vector<resolved_link> links = {};
-        std::unordered_map<std::string, int> succession_names = {};  ///< of names and ids
+        detail::name_slots succession_names = {};  ///< see src/plan/succession_names.hpp
         std::unordered_map<std::string, int> place_names = {};
         std::shared_ptr<plan_tree const> source = {};
         std::string file_name = {};

@@ -57,7 +57,7 @@ namespace epicotyl {
 /// Reads a plan from text; `file_name` is used in messages only.
 [[nodiscard]] plan parse_plan(std::string_view text, std::string const& file_name = "plan");
 /// Reads a plan from a tree of tables with the keys of a plan file.
-[[nodiscard]] plan plan_from_tree(plan_tree const& tree, std::string const& file_name = "plan");
+[[nodiscard]] plan plan_from_tree(plan_tree tree, std::string const& file_name = "plan");
 
 /// The plan as a tree of tables, in the plan's own units; `plan_from_tree` gives back an equal
 /// plan.

@@ -17,12 +17,12 @@ struct calendar_data {
     std::shared_ptr<season_model const> model;
     epicotyl::reliability wanted;
     std::vector<succession_days> successions = {};
-    std::vector<int> planned = {};       ///< what the spans of these see
-    std::vector<int> order = {};         ///< resolved successions, those waited for first
-    std::vector<batch_walk> walks = {};  ///< of those with rows of their own: walk_all_years.hpp
-    std::size_t walks_alone = 0;         ///< of these the first, which no link concerns
-    std::vector<int> group_of = {};      ///< by links: see waiting_order.hpp
-    days_table days = {};                ///< under the climate it was made with
+    std::unique_ptr<int[]> planned = {};  ///< what the spans of these see
+    std::vector<int> order = {};          ///< resolved successions, those waited for first
+    std::vector<batch_walk> walks = {};   ///< of those with rows of their own: walk_all_years.hpp
+    std::size_t walks_alone = 0;          ///< of these the first, which no link concerns
+    std::vector<int> group_of = {};       ///< by links: see waiting_order.hpp
+    days_table days = {};                 ///< under the climate it was made with
     /// Without the cures that must be tried.
     std::vector<obstacle> unresolved = {};
     /// The same with them, as `calendar::unresolved` says them: see

@@ -1,7 +1,7 @@
 #include "chain_walker.hpp"
 
 #include <algorithm>
-#include <numeric>
+#include <utility>
 
 #include "lost.hpp"
 
@@ -16,24 +16,18 @@ int clock_ready(season_model const& model, days_table const& days, int sowing, i
 
 chain_walker::chain_walker(season_model const& model,
                            std::vector<succession_days> const& successions)
-    : model_{model},
-      successions_{successions},
-      first_incoming_(model.planned.successions().size() + 1, 0) {
+    : model_{model}, successions_{successions} {
     std::vector<resolved_link> const& links = model.planned.links();
     // An outcome waits for nobody; a `within` on it is counted.
     auto const waits = [&](event_of const& then) {
         return model.chains[at(model.chain_of[at(then.succession)])].is_decision[at(then.event)];
     };
-    for (resolved_link const& link : links) {
-        if (waits(link.then)) { ++first_incoming_[at(link.then.succession) + 1]; }
-    }
-    std::partial_sum(first_incoming_.begin(), first_incoming_.end(), first_incoming_.begin());
-    incoming_.resize(first_incoming_.back());
-    std::vector<std::size_t> next = first_incoming_;
+    std::vector<std::pair<int, incoming_link>> incoming;
     for (int i = 0; i < static_cast<int>(links.size()); ++i) {
         event_of const& then = links[at(i)].then;
-        if (waits(then)) { incoming_[next[at(then.succession)]++] = {then.event, i}; }
+        if (waits(then)) { incoming.push_back({then.succession, {then.event, i}}); }
     }
+    incoming_ = {model.planned.successions().size(), incoming};
 }
 
 void chain_walker::gather(days_table& days, awaited const& wave, int first_year,

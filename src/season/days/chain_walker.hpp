@@ -61,9 +61,7 @@ public:
                            [event](incoming_link const& in) { return in.event == event; });
     }
     [[nodiscard]] std::span<incoming_link const> incoming(int succession) const {
-        std::size_t const first = first_incoming_[static_cast<std::size_t>(succession)];
-        std::size_t const next = first_incoming_[static_cast<std::size_t>(succession) + 1];
-        return std::span{incoming_}.subspan(first, next - first);
+        return incoming_[at(succession)];
     }
 
     /// How a succession is to be walked: sown on `sowing` or when links allow; the target, if a
@@ -96,8 +94,7 @@ private:
 
     season_model const& model_;
     std::vector<succession_days> const& successions_;
-    std::vector<incoming_link> incoming_;      ///< by the succession that waits
-    std::vector<std::size_t> first_incoming_;  ///< of each succession; one more at the end
+    grouped<incoming_link> incoming_;  ///< [succession], links that it waits for
 };
 
 }  // namespace epicotyl::detail

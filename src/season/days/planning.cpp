@@ -21,7 +21,8 @@ planning::planning(calendar_data& data, season_model& model, chosen_springs cons
       latest_(at(model.years)) {
     data_.successions.assign(batches_.size(), {});
     data_.days = make_days_table(model_);
-    data_.planned.resize(at(data_.days.first_row.back()), never);
+    data_.planned = std::make_unique_for_overwrite<int[]>(
+        at(data_.days.never_rows + data_.days.first_row.back()));
 }
 
 void planning::find_order() {
@@ -85,8 +86,7 @@ void planning::plan_days(int i) {
         mine.planned = known(*other).planned;
         return;
     }
-    mine.planned =
-        std::span{data_.planned}.subspan(at(data_.days.row(i, 0)), at(last_event(i) + 1));
+    mine.planned = {data_.planned.get() + data_.days.held_at[at(i)], at(last_event(i) + 1)};
     find_planned(i, mine.planned);
 }
 

@@ -62,7 +62,7 @@ damage_report report_harm(detail::prospect_data const& data, int succession, sta
                           harm what) {
     plan const& planned = data.model->planned;
     auto const any_place = [&](auto const& has) {
-        std::vector<int> const& places = planned.successions()[at(succession)].places;
+        auto const& places = planned.successions()[at(succession)].places;
         return std::any_of(places.begin() + range.first, places.begin() + range.last,
                            [&](int place) { return has(planned.places()[at(place)].air); });
     };

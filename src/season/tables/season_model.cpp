@@ -66,14 +66,10 @@ season_model::season_model(plan of, climate under)
         autumns_.push_back({window.offset_of(autumn.begin), window.offset_of(autumn.end) - 1});
     }
 
-    stages.reserve(planned.successions().size());
     chain_of.reserve(planned.successions().size());
     for (resolved_succession const& one : planned.successions()) {
-        int const chain = chain_for(one);
-        chain_of.push_back(chain);
-        stages.emplace_back(chains[at(chain)].stages);
+        chain_of.push_back(chain_for(one));
     }
-    awaits_of.resize(planned.successions().size());
     for (resolved_link const& one : planned.links()) {
         add_awaited(one);
         int const place = one.place.value_or(outdoors);
@@ -81,6 +77,13 @@ season_model::season_model(plan of, climate under)
             one.place ? act_below(planned.places()[at(place)].air, std::nullopt) : no_limit;
         link_waits.push_back(wait_for(one.after, place, air_of(place, acts), nullptr));
     }
+    std::vector<std::pair<int, awaited_in>> waited_for;
+    for (std::size_t k = 0; k < awaited_all.size(); ++k) {
+        for (event_of const& first : awaited_all[k].firsts) {
+            waited_for.push_back({first.succession, {static_cast<int>(k), first.event}});
+        }
+    }
+    awaits_of = {planned.successions().size(), waited_for};
     maps_ = std::make_unique<std::atomic<ready_map const*>[]>(waits.size() * at(years));
 }
 
@@ -89,13 +92,9 @@ void season_model::add_awaited(resolved_link const& one) {
     bool const is_new = awaited_all.empty() || !awaited_all.back().firsts.is(one.firsts) ||
                         awaited_all.back().first_decides != one.first_decides;
     if (is_new) {
-        int const number = static_cast<int>(awaited_all.size());
         awaited_all.push_back({.firsts = one.firsts,
                                .first_decides = one.first_decides,
                                .wave = one.firsts.size() > 1 ? waves++ : -1});
-        for (event_of const& first : one.firsts) {
-            awaits_of[at(first.succession)].push_back({number, first.event});
-        }
     }
     awaited_all.back().links.push_back(static_cast<int>(awaited_of_link.size()));
     awaited_of_link.push_back(static_cast<int>(awaited_all.size()) - 1);

@@ -25,6 +25,7 @@
 #include <epicotyl/plan/plan.hpp>
 #include <epicotyl/weather/climate.hpp>
 
+#include "grouped.hpp"
 #include "series_stock.hpp"
 #include "wait_table.hpp"
 
@@ -98,12 +99,27 @@ struct awaited_in {
 /// The stages that all successions of one crop in the same places go through.
 struct stage_chain {
     std::shared_ptr<crop const> grown;
-    std::vector<int> places;
+    shared_list<int> places;
     std::vector<stage_tables> stages = {};
     std::vector<char> is_decision = {};  ///< of each event
     int damage_from = 0;                 ///< the first stage in which cold and heat do damage
     int lost_until = 0;                  ///< the event before which cold loses a batch
     bool is_harvested = false;           ///< that event is `first_harvest`
+};
+
+/// The stages of each succession are those of its chain. Refers to what it is made of.
+class stages_of_all {
+public:
+    stages_of_all(std::deque<stage_chain> const& chains, std::vector<int> const& chain_of)
+        : chains_{chains}, chain_of_{chain_of} {}
+
+    [[nodiscard]] std::span<stage_tables const> operator[](std::size_t succession) const {
+        return chains_[at(chain_of_[succession])].stages;
+    }
+
+private:
+    std::deque<stage_chain> const& chains_;
+    std::vector<int> const& chain_of_;
 };
 
 /// Result of looking for the day from which cold nights are rare enough.
@@ -126,14 +142,14 @@ public:
     int const years;        ///< n
     int const season_days;  ///< N
 
-    std::deque<stage_chain> chains;                     ///< in order of first use
-    std::vector<int> chain_of;                          ///< [succession], index into `chains`
-    std::vector<std::span<stage_tables const>> stages;  ///< [succession][stage]
-    std::vector<int> link_waits;                        ///< [link], index into `waits`
+    std::deque<stage_chain> chains;          ///< in order of first use
+    std::vector<int> chain_of;               ///< [succession], index into `chains`
+    stages_of_all stages{chains, chain_of};  ///< [succession][stage]
+    std::vector<int> link_waits;             ///< [link], index into `waits`
     std::vector<awaited> awaited_all;
-    int waves = 0;                                   ///< of several events, among these
-    std::vector<int> awaited_of_link;                ///< [link], index into `awaited_all`
-    std::vector<std::vector<awaited_in>> awaits_of;  ///< [succession], where it is waited for
+    int waves = 0;                     ///< of several events, among these
+    std::vector<int> awaited_of_link;  ///< [link], index into `awaited_all`
+    grouped<awaited_in> awaits_of;     ///< [succession], where it is waited for
     std::deque<place_air> airs;
     std::deque<wait_table> waits;
 

@@ -312,7 +312,7 @@ void fill(trial& made, plan const& of, calendar_data const& data, int batch) {
     resolved_succession const& one = of.successions()[at(batch)];
     std::span<int const> const days = data.successions[at(batch)].planned;
     made.planned.assign(days.begin(), days.end());
-    made.places = one.places;
+    made.places.assign(one.places.begin(), one.places.end());
     made.years = data.model->years;
     made.alive = alive_counts(of, batch);
     for (int j = 0; j < static_cast<int>(one.places.size()); ++j) {
