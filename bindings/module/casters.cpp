@@ -8,6 +8,8 @@
 #include <string>
 #include <utility>
 
+#include <date/date.h>
+
 namespace epicotyl::bindings {
 
 namespace py = pybind11;

@@ -15,6 +15,7 @@
 #include <epicotyl/amounts/cost.hpp>
 #include <epicotyl/amounts/quantities.hpp>
 #include <epicotyl/crop/cell_volume.hpp>
+#include <epicotyl/plan/plan.hpp>
 
 #include "casters.hpp"
 #include "register.hpp"

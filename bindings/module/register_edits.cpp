@@ -8,6 +8,7 @@
 
 #include <epicotyl/plan/edit.hpp>
 #include <epicotyl/plan/edit_keys.hpp>
+#include <epicotyl/plan/plan.hpp>
 
 #include "casters.hpp"
 #include "options.hpp"

@@ -10,7 +10,9 @@
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
 
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/space/fit/fit.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 #include "../../src/choice/choice.hpp"
 #include "../../src/space/fit/fit_problem.hpp"

@@ -13,8 +13,6 @@
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
 
-#include <fmt/format.h>
-
 #include <epicotyl/detail/whole.hpp>
 #include <epicotyl/frost/chance_band.hpp>
 #include <epicotyl/frost/freeze_answer.hpp>
@@ -311,7 +309,7 @@ void register_risk(py::module_& m) {
         .def_property_readonly("left_out", &left_out_of)
         .def_property_readonly("warnings", &freeze_risk::warnings)
         .def(py::self == py::self)
-        .def("__str__", [](freeze_risk const& of) { return fmt::format("{}", of); });
+        .def("__str__", [](freeze_risk const& of) { return to_string(of); });
 }
 
 std::vector<double> celsius_of(std::vector<temperature> const& all) {

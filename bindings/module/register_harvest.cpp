@@ -17,6 +17,7 @@
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
 
+#include <epicotyl/season/days/prospect.hpp>
 #include <epicotyl/season/harvest/coverage.hpp>
 #include <epicotyl/season/harvest/harvest.hpp>
 #include <epicotyl/season/harvest/yield.hpp>

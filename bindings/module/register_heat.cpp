@@ -17,6 +17,8 @@
 #include <epicotyl/heat/heat_curve.hpp>
 #include <epicotyl/heat/heat_season.hpp>
 #include <epicotyl/plan/plan.hpp>
+#include <epicotyl/weather/climate.hpp>
+#include <epicotyl/weather/daily_record.hpp>
 
 #include "casters.hpp"
 #include "options.hpp"

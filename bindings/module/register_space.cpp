@@ -11,6 +11,8 @@
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
 
+#include <epicotyl/season/days/calendar.hpp>
+#include <epicotyl/season/days/prospect.hpp>
 #include <epicotyl/space/occupancy.hpp>
 
 #include "casters.hpp"

@@ -11,8 +11,10 @@
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
 
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/harvest/fewest_sowings.hpp>
 #include <epicotyl/season/harvest/stagger.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 #include "casters.hpp"
 #include "register.hpp"

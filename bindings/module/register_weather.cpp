@@ -17,8 +17,6 @@
 #include <pybind11/stl.h>
 #include <pybind11/stl/filesystem.h>
 
-#include <fmt/format.h>
-
 #include <epicotyl/units.hpp>
 #include <epicotyl/weather/adjust.hpp>
 #include <epicotyl/weather/climate.hpp>
@@ -245,7 +243,7 @@ void register_records(py::module_& m) {
                                    return view_of(of.tmax(), {of.size()}, self);
                                })
         .def(py::self == py::self)
-        .def("__str__", [](daily_record const& of) { return fmt::format("{}", of); });
+        .def("__str__", [](daily_record const& of) { return to_string(of); });
 
     m.def(
         "read_ghcn_daily",
@@ -304,7 +302,7 @@ void register_climates(py::module_& m) {
         .def_property_readonly("warnings", &climate::warnings)
         .def_property_readonly("year_note", &climate::year_note)
         .def(py::self == py::self)
-        .def("__str__", [](climate const& of) { return fmt::format("{}", of); });
+        .def("__str__", [](climate const& of) { return to_string(of); });
 }
 
 }  // namespace

@@ -10,6 +10,7 @@
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
 
+#include <epicotyl/season/days/calendar.hpp>
 #include <epicotyl/season/windows/planting_windows.hpp>
 #include <epicotyl/season/windows/why_unresolved.hpp>
 #include <epicotyl/season/windows/window_years.hpp>

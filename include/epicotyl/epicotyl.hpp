@@ -1,7 +1,10 @@
 // epicotyl: everything, in one include.
 //
 // For programs that use the library from end to end, and for trying things out. A library built on
-// epicotyl includes what it uses. Headers that call themselves unstable are not listed.
+// epicotyl includes what it uses. Not here, because each brings a library of others along: the
+// network (`epicotyl/network/`, and `season/windows/event_network.hpp` made of it) with
+// Boost.Graph, and `epicotyl/fmt.hpp` with fmt. Headers that call themselves unstable are not
+// listed.
 #ifndef EPICOTYL_EPICOTYL_HPP
 #define EPICOTYL_EPICOTYL_HPP
 
@@ -36,10 +39,6 @@
 #include <epicotyl/heat/heat.hpp>
 #include <epicotyl/heat/heat_curve.hpp>
 #include <epicotyl/heat/heat_season.hpp>
-#include <epicotyl/network/monotone_map.hpp>
-#include <epicotyl/network/monotone_network.hpp>
-#include <epicotyl/network/order.hpp>
-#include <epicotyl/network/walk.hpp>
 #include <epicotyl/plan/edit.hpp>
 #include <epicotyl/plan/edit_keys.hpp>
 #include <epicotyl/plan/link.hpp>
@@ -63,7 +62,6 @@
 #include <epicotyl/season/rows/requirement.hpp>
 #include <epicotyl/season/what_if/compare.hpp>
 #include <epicotyl/season/what_if/sweep.hpp>
-#include <epicotyl/season/windows/event_network.hpp>
 #include <epicotyl/season/windows/explain_windows.hpp>
 #include <epicotyl/season/windows/planting_windows.hpp>
 #include <epicotyl/season/windows/typed_cure.hpp>

@@ -48,7 +48,9 @@ struct degree_day_rule;
 // frost/
 class freeze_dates;
 class freeze_risk;
+class freeze_table;
 class season_halves;
+struct counted_chance;
 struct freeze_options;
 
 // crop/

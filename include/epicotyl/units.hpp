@@ -31,8 +31,7 @@
 #include <cmath>
 #include <compare>
 
-#include <fmt/format.h>
-
+#include <epicotyl/detail/text.hpp>
 #include <epicotyl/error.hpp>
 
 namespace epicotyl {
@@ -59,12 +58,25 @@ namespace detail {
     if (!std::isfinite(value)) {
         throw invalid_input{{.code = "number.not_finite",
                              .field = thing,
-                             .value = fmt::format("{}", value),
+                             .value = detail::text(value),
                              .unit = unit,
-                             .problem = fmt::format("{} is not a number that can be used", value),
-                             .remedy = fmt::format("give a finite number of {}", unit)}};
+                             .problem = detail::text(value, " is not a number that can be used"),
+                             .remedy = detail::text("give a finite number of ", unit)}};
     }
     return value;
+}
+
+/// Of a number outside the range that it must lie in.
+[[nodiscard]] inline invalid_input out_of_range(double value, double lowest, double highest,
+                                                char const* name, char const* unit,
+                                                char const* remedy) {
+    return invalid_input{{.code = text(name, ".out_of_range"),
+                          .field = name,
+                          .value = text(value),
+                          .bound = text(lowest, " to ", highest),
+                          .unit = unit,
+                          .problem = text(value, " is out of range"),
+                          .remedy = remedy}};
 }
 
 /// What operators make: they keep the promise of the factories.
@@ -194,10 +206,10 @@ private:
         if (!(detail::require_finite(amount, "thermal time", unit) >= 0.0)) {
             throw invalid_input{{.code = "thermal_time.negative",
                                  .field = "thermal time",
-                                 .value = fmt::format("{}", amount),
+                                 .value = detail::text(amount),
                                  .bound = "0 or more",
                                  .unit = unit,
-                                 .problem = fmt::format("{} is negative", amount),
+                                 .problem = detail::text(amount, " is negative"),
                                  .remedy = "give the sum above the base"}};
         }
         return amount;
@@ -215,13 +227,8 @@ public:
     /// Throws `invalid_input` outside the range, and for NaN.
     explicit bounded_number(double value) : value_{value} {
         if (!(value >= Kind::lowest && value <= Kind::highest)) {
-            throw invalid_input{{.code = fmt::format("{}.out_of_range", Kind::name),
-                                 .field = Kind::name,
-                                 .value = fmt::format("{}", value),
-                                 .bound = fmt::format("{} to {}", Kind::lowest, Kind::highest),
-                                 .unit = Kind::unit,
-                                 .problem = fmt::format("{} is out of range", value),
-                                 .remedy = Kind::remedy}};
+            throw out_of_range(value, Kind::lowest, Kind::highest, Kind::name, Kind::unit,
+                               Kind::remedy);
         }
     }
 
@@ -274,38 +281,5 @@ using quantile_level = detail::bounded_number<detail::quantile_kind>;
 using latitude = detail::bounded_number<detail::latitude_kind>;
 
 }  // namespace epicotyl
-
-/// Prints "-2.2 °C"; the format specification applies to the number.
-template <>
-struct fmt::formatter<epicotyl::temperature> : fmt::formatter<double> {
-    template <class Context>
-    auto format(epicotyl::temperature value, Context& context) const {
-        return fmt::format_to(fmt::formatter<double>::format(value.celsius(), context), " °C");
-    }
-};
-/// Prints "2.78 K".
-template <>
-struct fmt::formatter<epicotyl::temperature_span> : fmt::formatter<double> {
-    template <class Context>
-    auto format(epicotyl::temperature_span value, Context& context) const {
-        return fmt::format_to(fmt::formatter<double>::format(value.kelvin(), context), " K");
-    }
-};
-/// Prints "380 K day".
-template <>
-struct fmt::formatter<epicotyl::thermal_time> : fmt::formatter<double> {
-    template <class Context>
-    auto format(epicotyl::thermal_time value, Context& context) const {
-        return fmt::format_to(fmt::formatter<double>::format(value.kelvin_days(), context),
-                              " K day");
-    }
-};
-template <class Kind>
-struct fmt::formatter<epicotyl::detail::bounded_number<Kind>> : fmt::formatter<double> {
-    template <class Context>
-    auto format(epicotyl::detail::bounded_number<Kind> value, Context& context) const {
-        return fmt::formatter<double>::format(value.value(), context);
-    }
-};
 
 #endif

@@ -4,7 +4,10 @@
 #include <cmath>
 #include <string>
 
-#include "../detail/nearly_nothing.hpp"
+#include <fmt/format.h>
+
+#include <epicotyl/detail/nearly_nothing.hpp>
+#include <epicotyl/plan/plan.hpp>
 
 namespace epicotyl {
 

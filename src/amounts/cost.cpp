@@ -3,10 +3,12 @@
 #include <cmath>
 #include <utility>
 
+#include <fmt/format.h>
+
 #include <epicotyl/bounds.hpp>
 #include <epicotyl/detail/whole.hpp>
 
-#include "../detail/nearly_nothing.hpp"
+#include <epicotyl/detail/nearly_nothing.hpp>
 #include "../detail/text_table.hpp"
 
 namespace epicotyl {

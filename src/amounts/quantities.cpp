@@ -5,12 +5,14 @@
 #include <cmath>
 #include <string_view>
 
+#include <fmt/format.h>
 #include <fmt/ranges.h>
 
 #include <epicotyl/amounts/alive.hpp>
 #include <epicotyl/detail/nearest.hpp>
 
-#include "../detail/nearly_nothing.hpp"
+#include <epicotyl/detail/nearly_nothing.hpp>
+#include <epicotyl/plan/plan.hpp>
 
 namespace epicotyl {
 

@@ -10,7 +10,7 @@
 #include <epicotyl/detail/whole.hpp>
 #include <epicotyl/error.hpp>
 
-#include "../detail/nearly_nothing.hpp"
+#include <epicotyl/detail/nearly_nothing.hpp>
 
 namespace epicotyl {
 

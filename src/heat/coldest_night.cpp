@@ -4,12 +4,14 @@
 #include <cmath>
 #include <limits>
 
+#include <date/date.h>
+#include <fmt/format.h>
 #include <boost/math/special_functions/beta.hpp>
 
 #include <epicotyl/detail/whole.hpp>
 #include <epicotyl/error.hpp>
 
-#include "../detail/nearly_nothing.hpp"
+#include <epicotyl/detail/nearly_nothing.hpp>
 
 namespace epicotyl {
 

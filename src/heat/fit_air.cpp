@@ -4,6 +4,8 @@
 #include <cmath>
 #include <vector>
 
+#include <fmt/format.h>
+
 #include <epicotyl/error.hpp>
 
 namespace epicotyl {

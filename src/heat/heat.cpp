@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include <fmt/format.h>
+
 #include <epicotyl/bounds.hpp>
 
 namespace epicotyl {

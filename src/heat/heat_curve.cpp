@@ -1,12 +1,16 @@
 #include <epicotyl/heat/heat_curve.hpp>
+#include <epicotyl/plan/plan.hpp>
 
 #include <algorithm>
 #include <utility>
+
+#include <fmt/format.h>
 
 #include <epicotyl/season/days/calendar.hpp>
 #include <epicotyl/season/days/prospect.hpp>
 #include <epicotyl/season/days/schedule.hpp>
 #include <epicotyl/season/days/simulate.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 #include "../detail/text_table.hpp"
 

@@ -4,10 +4,14 @@
 #include <cmath>
 #include <limits>
 
+#include <fmt/format.h>
+
 #include <epicotyl/bounds.hpp>
 #include <epicotyl/clock/degree_days.hpp>
 
-#include "../detail/nearly_nothing.hpp"
+#include <epicotyl/detail/nearly_nothing.hpp>
+#include <epicotyl/fmt.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 namespace epicotyl {
 

@@ -9,7 +9,9 @@
 
 #include <epicotyl/detail/month_day.hpp>
 #include <epicotyl/detail/nearest.hpp>
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/plan/plan_tree.hpp>
+#include <epicotyl/weather/filled_record.hpp>
 
 #include "../weather/normals.hpp"
 

@@ -10,6 +10,7 @@
 
 #include <epicotyl/bounds.hpp>
 #include <epicotyl/detail/overloaded.hpp>
+#include <epicotyl/plan/plan.hpp>
 
 #include "block_values.hpp"
 #include "check.hpp"

@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include <epicotyl/detail/overloaded.hpp>
+#include <epicotyl/plan/plan.hpp>
 
 #include "check.hpp"
 #include "editor.hpp"

@@ -1,4 +1,5 @@
 #include <epicotyl/plan/edit_keys.hpp>
+#include <epicotyl/plan/plan.hpp>
 
 #include <algorithm>
 #include <utility>

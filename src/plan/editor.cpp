@@ -8,6 +8,8 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "check.hpp"
 
 namespace epicotyl {

@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/plan/plan_file.hpp>
 
 #include "../weather/text_file.hpp"
@@ -200,6 +201,14 @@ std::string expand_plan(std::filesystem::path const& file) {
                detail::in_quotes(file.filename().string())) +
            detail::written_toml(detail::tree_of(read, detail::extent::full),
                                 {detail::is_long_section, comment});
+}
+
+plan_parts plan::parts() && {
+    return data_->parts;
+}
+
+bool operator==(plan const& a, plan const& b) {
+    return a.parts() == b.parts();
 }
 
 }  // namespace epicotyl

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <utility>
 
+#include <date/date.h>
 #include <fmt/format.h>
 
 #include <epicotyl/plan/plan_tree.hpp>

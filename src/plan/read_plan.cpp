@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/plan/plan_file.hpp>
 
 #include "../weather/text_file.hpp"

@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include <epicotyl/detail/overloaded.hpp>
+#include <epicotyl/plan/plan.hpp>
 
 #include "block_values.hpp"
 #include "keys.hpp"

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/plan/plan_file.hpp>
 
 #include "writer.hpp"

@@ -4,7 +4,9 @@
 #include <fmt/format.h>
 
 #include <epicotyl/detail/overloaded.hpp>
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/plan/plan_file.hpp>
+#include <epicotyl/weather/filled_record.hpp>
 
 #include "keys.hpp"
 #include "writer.hpp"

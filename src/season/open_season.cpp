@@ -10,9 +10,11 @@
 #include <fmt/format.h>
 
 #include <epicotyl/detail/month_day.hpp>
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/plan/plan_file.hpp>
 #include <epicotyl/season/days/schedule.hpp>
 #include <epicotyl/season/days/simulate.hpp>
+#include <epicotyl/weather/climate.hpp>
 #include <epicotyl/weather/daily_csv.hpp>
 #include <epicotyl/weather/generator.hpp>
 

@@ -1,6 +1,10 @@
+#include <epicotyl/plan/plan.hpp>
+#include <epicotyl/season/days/prospect.hpp>
 #include <epicotyl/space/occupancy.hpp>
 
 #include <algorithm>
+
+#include <fmt/format.h>
 
 #include "../season/days/prospect_data.hpp"
 #include "../season/rows/say.hpp"

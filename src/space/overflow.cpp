@@ -3,9 +3,11 @@
 #include <cmath>
 #include <limits>
 
+#include <fmt/format.h>
 #include <fmt/ranges.h>
 
 #include <epicotyl/heat/heat.hpp>
+#include <epicotyl/plan/plan.hpp>
 
 #include "../season/rows/say.hpp"
 #include "../season/tables/wait_table.hpp"

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include <epicotyl/amounts/alive.hpp>
+#include <epicotyl/plan/plan.hpp>
 
 #include "../season/days/prospect_data.hpp"
 

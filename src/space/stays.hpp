@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/space/occupancy.hpp>
 
 namespace epicotyl::detail {

@@ -8,6 +8,7 @@
 
 #include <epicotyl/detail/month_day.hpp>
 #include <epicotyl/detail/whole.hpp>
+#include <epicotyl/fmt.hpp>
 #include <epicotyl/weather/filled_record.hpp>
 #include <epicotyl/weather/generator.hpp>
 

@@ -7,12 +7,13 @@
 #include <utility>
 #include <vector>
 
+#include <date/date.h>
 #include <fmt/format.h>
 
 #include <epicotyl/detail/month_day.hpp>
 #include <epicotyl/units.hpp>
 
-#include "../detail/nearly_nothing.hpp"
+#include <epicotyl/detail/nearly_nothing.hpp>
 #include "course_fit.hpp"
 
 namespace epicotyl {

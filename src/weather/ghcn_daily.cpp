@@ -10,15 +10,16 @@
 #include <utility>
 #include <vector>
 
+#include <date/date.h>
 #include <fmt/format.h>
 
 #include <epicotyl/units.hpp>
 
-#include "../detail/nearly_nothing.hpp"
+#include <epicotyl/detail/nearly_nothing.hpp>
+#include <epicotyl/detail/whole_fahrenheit.hpp>
 #include "ghcn_by_year.hpp"
 #include "ghcn_parts.hpp"
 #include "text_file.hpp"
-#include "whole_fahrenheit.hpp"
 
 namespace epicotyl {
 namespace {

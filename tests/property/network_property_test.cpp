@@ -12,6 +12,7 @@
 #include <utility>
 #include <vector>
 
+#include <epicotyl/fmt.hpp>
 #include <epicotyl/network/monotone_network.hpp>
 #include <epicotyl/network/order.hpp>
 

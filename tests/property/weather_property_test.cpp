@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include <epicotyl/fmt.hpp>
 #include <epicotyl/frost/freeze_risk.hpp>
 #include <epicotyl/weather/climate.hpp>
 #include <epicotyl/weather/daily_csv.hpp>

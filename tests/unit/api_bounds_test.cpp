@@ -9,6 +9,7 @@
 #include <vector>
 
 #include <epicotyl/epicotyl.hpp>
+#include <epicotyl/fmt.hpp>
 
 #include "plot_with_harvest.hpp"
 

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include <epicotyl/error.hpp>
+#include <epicotyl/fmt.hpp>
 #include <epicotyl/frost/chance_band.hpp>
 
 namespace ep = epicotyl;

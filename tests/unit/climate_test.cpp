@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include <epicotyl/fmt.hpp>
 #include <epicotyl/weather/climate.hpp>
 
 using namespace epicotyl;

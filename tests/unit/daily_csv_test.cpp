@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include <epicotyl/fmt.hpp>
 #include <epicotyl/weather/daily_csv.hpp>
 
 using namespace epicotyl;

@@ -4,6 +4,7 @@
 #include <limits>
 #include <string>
 
+#include <epicotyl/fmt.hpp>
 #include <epicotyl/weather/daily_record.hpp>
 #include <epicotyl/weather/filled_record.hpp>
 

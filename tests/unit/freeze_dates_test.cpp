@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include <epicotyl/fmt.hpp>
 #include <epicotyl/frost/freeze_dates.hpp>
 
 using namespace epicotyl;

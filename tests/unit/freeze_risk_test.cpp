@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include <epicotyl/fmt.hpp>
 #include <epicotyl/frost/freeze_risk.hpp>
 
 using namespace epicotyl;

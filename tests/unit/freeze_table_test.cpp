@@ -8,6 +8,7 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/fmt.hpp>
 #include <epicotyl/frost/freeze_answer.hpp>
 #include <epicotyl/frost/freeze_table.hpp>
 

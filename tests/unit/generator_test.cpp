@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include <epicotyl/fmt.hpp>
 #include <epicotyl/weather/generator.hpp>
 
 using namespace epicotyl;

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include <epicotyl/fmt.hpp>
 #include <epicotyl/network/monotone_network.hpp>
 #include <epicotyl/network/order.hpp>
 

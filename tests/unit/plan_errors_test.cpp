@@ -5,6 +5,7 @@
 #include <string>
 #include <string_view>
 
+#include <epicotyl/fmt.hpp>
 #include <epicotyl/plan/plan_file.hpp>
 
 using namespace epicotyl;

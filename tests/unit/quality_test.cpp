@@ -3,6 +3,7 @@
 #include <limits>
 #include <vector>
 
+#include <epicotyl/fmt.hpp>
 #include <epicotyl/weather/quality.hpp>
 
 using namespace epicotyl;

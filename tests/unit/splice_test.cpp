@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include <epicotyl/fmt.hpp>
 #include <epicotyl/weather/splice.hpp>
 
 using namespace epicotyl;

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include <epicotyl/fmt.hpp>
 #include <epicotyl/season/days/schedule.hpp>
 #include <epicotyl/season/harvest/fewest_sowings.hpp>
 #include <epicotyl/season/harvest/stagger.hpp>

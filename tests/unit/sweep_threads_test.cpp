@@ -7,6 +7,7 @@
 #include <thread>
 #include <vector>
 
+#include <epicotyl/fmt.hpp>
 #include <epicotyl/plan/edit.hpp>
 #include <epicotyl/season/what_if/sweep.hpp>
 

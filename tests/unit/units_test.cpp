@@ -2,6 +2,7 @@
 
 #include <limits>
 
+#include <epicotyl/fmt.hpp>
 #include <epicotyl/units.hpp>
 
 using namespace epicotyl;

@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include <epicotyl/fmt.hpp>
 #include <epicotyl/weather/climate.hpp>
 #include <epicotyl/weather/generator.hpp>
 

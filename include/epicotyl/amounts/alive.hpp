@@ -27,7 +27,7 @@
 #include <optional>
 #include <vector>
 
-#include <epicotyl/plan/plan.hpp>
+#include <epicotyl/fwd.hpp>
 
 namespace epicotyl {
 

@@ -33,10 +33,8 @@
 #include <numbers>
 #include <optional>
 
-#include <date/date.h>
-#include <fmt/format.h>
-
 #include <epicotyl/days.hpp>
+#include <epicotyl/detail/text.hpp>
 #include <epicotyl/error.hpp>
 #include <epicotyl/units.hpp>
 
@@ -51,11 +49,6 @@ namespace detail {
 
 [[nodiscard]] inline double to_radians(double degrees) {
     return degrees * std::numbers::pi / 180.0;
-}
-
-[[nodiscard]] inline int day_of_year(day d) {
-    auto const year = date::year_month_day{d}.year();
-    return static_cast<int>((d - day{year / date::January / 1}).count()) + 1;
 }
 
 [[nodiscard]] inline double arc_cosine_cut(double x) {
@@ -74,10 +67,10 @@ namespace detail {
     if (!(sun_angle >= -20.0 && sun_angle <= 20.0)) {
         throw invalid_input{{.code = "day_length.sun_angle",
                              .field = "sun_angle",
-                             .value = fmt::format("{}", sun_angle),
+                             .value = detail::text(sun_angle),
                              .bound = "-20 to 20",
                              .unit = "degrees",
-                             .problem = fmt::format("{} is out of range", sun_angle),
+                             .problem = detail::text(sun_angle, " is out of range"),
                              .remedy = "0.8333 is sunrise as usually defined, 6 civil twilight"}};
     }
     double const lat = detail::to_radians(where.value());
@@ -101,10 +94,10 @@ inline void require_day_length_run(double hours, day from, day until) {
     if (!(hours >= 0.0 && hours <= 24.0)) {
         throw invalid_input{{.code = "day_length.hours",
                              .field = "hours",
-                             .value = fmt::format("{}", hours),
+                             .value = detail::text(hours),
                              .bound = "0 to 24",
                              .unit = "hours",
-                             .problem = fmt::format("{} is no length of a day", hours),
+                             .problem = detail::text(hours, " is no length of a day"),
                              .remedy = "give hours, such as 10"}};
     }
     if (until < from) {
@@ -112,8 +105,8 @@ inline void require_day_length_run(double hours, day from, day until) {
             {.code = "day_length.run",
              .field = "until",
              .value = to_iso(until),
-             .bound = fmt::format("{} or later", to_iso(from)),
-             .problem = fmt::format("{} comes before the first day of the run", to_iso(until)),
+             .bound = detail::text(to_iso(from), " or later"),
+             .problem = detail::text(to_iso(until), " comes before the first day of the run"),
              .remedy = "give the first day, then the last"}};
     }
 }

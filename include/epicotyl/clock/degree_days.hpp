@@ -45,8 +45,7 @@
 #include <span>
 #include <string_view>
 
-#include <fmt/format.h>
-
+#include <epicotyl/detail/text.hpp>
 #include <epicotyl/error.hpp>
 
 namespace epicotyl {
@@ -90,16 +89,16 @@ inline void validate(degree_day_rule const& rule) {
     if (!std::isfinite(rule.base)) {
         throw invalid_input{{.code = "degree_days.base",
                              .field = "base",
-                             .value = fmt::format("{}", rule.base),
-                             .problem = fmt::format("{} is no base temperature", rule.base),
+                             .value = detail::text(rule.base),
+                             .problem = detail::text(rule.base, " is no base temperature"),
                              .remedy = "give the temperature below which nothing develops"}};
     }
     if (!(rule.upper > rule.base)) {
         throw invalid_input{{.code = "degree_days.upper",
                              .field = "upper",
-                             .value = fmt::format("{}", rule.upper),
-                             .bound = fmt::format("more than the base, {}", rule.base),
-                             .problem = fmt::format("{} is not above the base", rule.upper),
+                             .value = detail::text(rule.upper),
+                             .bound = detail::text("more than the base, ", rule.base),
+                             .problem = detail::text(rule.upper, " is not above the base"),
                              .remedy = "give an upper threshold above the base, or none"}};
     }
     if (rule.method == degree_day_method::average_floored &&
@@ -109,7 +108,7 @@ inline void validate(degree_day_rule const& rule) {
              .field = "cutoff",
              .value = std::string{to_string(rule.cutoff)},
              .bound = "horizontal",
-             .problem = fmt::format("average_floored has no {} cutoff", to_string(rule.cutoff)),
+             .problem = detail::text("average_floored has no ", to_string(rule.cutoff), " cutoff"),
              .remedy = "use the horizontal cutoff, or another method"}};
     }
 }
@@ -216,7 +215,7 @@ inline void degree_days(std::span<double const> tmin, std::span<double const> tm
     if (tmin.size() != tmax.size() || tmin.size() != out.size()) {
         throw invalid_input{{.code = "degree_days.lengths",
                              .field = "tmin, tmax",
-                             .value = fmt::format("{} and {} days", tmin.size(), tmax.size()),
+                             .value = detail::text(tmin.size(), " and ", tmax.size(), " days"),
                              .problem = "minimum and maximum have different lengths",
                              .remedy = "give one minimum and one maximum for every day"}};
     }
@@ -224,10 +223,10 @@ inline void degree_days(std::span<double const> tmin, std::span<double const> tm
         if (tmin[i] > tmax[i]) {
             throw invalid_input{
                 {.code = "degree_days.order",
-                 .field = fmt::format("tmin[{}]", i),
-                 .value = fmt::format("{}", tmin[i]),
-                 .bound = fmt::format("at most tmax[{}] = {}", i, tmax[i]),
-                 .problem = fmt::format("minimum {} is above maximum {}", tmin[i], tmax[i]),
+                 .field = detail::text("tmin[", i, "]"),
+                 .value = detail::text(tmin[i]),
+                 .bound = detail::text("at most tmax[", i, "] = ", tmax[i]),
+                 .problem = detail::text("minimum ", tmin[i], " is above maximum ", tmax[i]),
                  .remedy = "set both to NaN where a day is not to be trusted"}};
         }
         out[i] = degree_days(tmin[i], tmax[i], i + 1 < tmin.size() ? tmin[i + 1] : tmin[i], rule);

@@ -42,10 +42,9 @@
 #include <utility>
 #include <vector>
 
-#include <fmt/format.h>
-
 #include <epicotyl/clock/clock.hpp>
 #include <epicotyl/clock/rate.hpp>
+#include <epicotyl/detail/text.hpp>
 #include <epicotyl/error.hpp>
 #include <epicotyl/units.hpp>
 
@@ -58,9 +57,9 @@ inline void require_open_share(double share, char const* field) {
     if (share > 0.0 && share < 1.0) { return; }
     throw invalid_input{{.code = "germination.share",
                          .field = field,
-                         .value = fmt::format("{}", share),
+                         .value = detail::text(share),
                          .bound = "more than 0 and less than 1",
-                         .problem = fmt::format("{} is no such share of the seeds", share),
+                         .problem = detail::text(share, " is no such share of the seeds"),
                          .remedy = "give a share of those that germinate, such as 0.5"}};
 }
 
@@ -77,7 +76,7 @@ public:
         if (!(half.kelvin_days() > 0.0)) {
             throw invalid_input{{.code = "germination.half",
                                  .field = "half",
-                                 .value = fmt::format("{}", half.kelvin_days()),
+                                 .value = detail::text(half.kelvin_days()),
                                  .bound = "more than 0",
                                  .unit = "K day",
                                  .problem = "half of the seeds cannot be up at once",
@@ -86,9 +85,9 @@ public:
         if (!(steepness > 0.0 && std::isfinite(steepness))) {
             throw invalid_input{{.code = "germination.steepness",
                                  .field = "steepness",
-                                 .value = fmt::format("{}", steepness),
+                                 .value = detail::text(steepness),
                                  .bound = "more than 0",
-                                 .problem = fmt::format("{} is no steepness", steepness),
+                                 .problem = detail::text(steepness, " is no steepness"),
                                  .remedy = "6 spreads a lot by about a fifth either way"}};
         }
     }
@@ -135,7 +134,8 @@ private:
     if (!(less < more && sooner > thermal_time{} && sooner < later)) {
         throw invalid_input{{.code = "germination.counts",
                              .field = "less, more",
-                             .value = fmt::format("{} at {}, {} at {}", less, sooner, more, later),
+                             .value = detail::text(less, " at ", sooner.kelvin_days(), " K day, ",
+                                                   more, " at ", later.kelvin_days(), " K day"),
                              .problem = "the second count is not the later and greater one",
                              .remedy = "give two counts of one tray, the later one greater"}};
     }
@@ -168,18 +168,18 @@ public:
             double const share = points_[i].share;
             if (!(share >= 0.0 && share <= 1.0)) {
                 throw invalid_input{{.code = "germination.point",
-                                     .field = fmt::format("points[{}].share", i),
-                                     .value = fmt::format("{}", share),
+                                     .field = detail::text("points[", i, "].share"),
+                                     .value = detail::text(share),
                                      .bound = "0 to 1",
-                                     .problem = fmt::format("{} is no share of the seeds", share),
+                                     .problem = detail::text(share, " is no share of the seeds"),
                                      .remedy = "write 99 % as 0.99"}};
             }
             if (i > 0 && !(points_[i - 1].at < points_[i].at)) {
                 throw invalid_input{
                     {.code = "germination.points_order",
-                     .field = fmt::format("points[{}].at", i),
-                     .value = fmt::format("{}", points_[i].at.celsius()),
-                     .bound = fmt::format("more than {}", points_[i - 1].at.celsius()),
+                     .field = detail::text("points[", i, "].at"),
+                     .value = detail::text(points_[i].at.celsius()),
+                     .bound = detail::text("more than ", points_[i - 1].at.celsius()),
                      .unit = "°C",
                      .problem = "the points do not ascend in temperature",
                      .remedy = "give each temperature once, the coldest first"}};

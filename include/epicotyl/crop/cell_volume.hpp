@@ -12,8 +12,7 @@
 
 #include <cmath>
 
-#include <fmt/format.h>
-
+#include <epicotyl/detail/text.hpp>
 #include <epicotyl/error.hpp>
 
 namespace epicotyl {
@@ -27,10 +26,10 @@ inline constexpr double cubic_centimetres_per_litre = 1000.0;
     if (centimetres > 0.0 && centimetres <= most) { return centimetres; }
     throw invalid_input{{.code = "cell.side",
                          .field = field,
-                         .value = fmt::format("{}", centimetres),
-                         .bound = fmt::format("more than 0 to {:g}", most),
+                         .value = detail::text(centimetres),
+                         .bound = text("more than 0 to ", most),
                          .unit = "cm",
-                         .problem = fmt::format("{} is no length of a cell", centimetres),
+                         .problem = detail::text(centimetres, " is no length of a cell"),
                          .remedy = "give the inner length"}};
 }
 

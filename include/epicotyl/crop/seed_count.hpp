@@ -100,4 +100,8 @@ private:
 
 }  // namespace epicotyl
 
+#ifdef EPICOTYL_INLINE
+#include <epicotyl/crop/impl/seed_count.ipp>
+#endif
+
 #endif

@@ -23,8 +23,6 @@
 
 #include <string>
 
-#include <fmt/format.h>
-
 #include <epicotyl/units.hpp>
 
 namespace epicotyl {
@@ -64,19 +62,13 @@ struct counted_chance {
 [[nodiscard]] counted_chance chance_band(int counted, int years,
                                          band_confidence level = band_confidence{0.95});
 
+/// "3 of 30 years: 10 %, 2 to 27 % (95 % band)".
+[[nodiscard]] std::string to_string(counted_chance const& band);
+
 }  // namespace epicotyl
 
-/// Prints "3 of 30 years: 10 %, 2 to 27 % (95 % band)".
-template <>
-struct fmt::formatter<epicotyl::counted_chance> : fmt::formatter<std::string> {
-    template <class Context>
-    auto format(epicotyl::counted_chance const& band, Context& context) const {
-        return fmt::formatter<std::string>::format(
-            fmt::format("{} of {} years: {:.0f} %, {:.0f} to {:.0f} % ({:g} % band)", band.counted,
-                        band.years, 100.0 * band.share().value(), 100.0 * band.low.value(),
-                        100.0 * band.high.value(), 100.0 * band.level),
-            context);
-    }
-};
+#ifdef EPICOTYL_INLINE
+#include <epicotyl/frost/impl/chance_band.ipp>
+#endif
 
 #endif

@@ -22,9 +22,6 @@
 #include <string>
 #include <string_view>
 
-#include <date/date.h>
-#include <fmt/format.h>
-
 #include <epicotyl/days.hpp>
 #include <epicotyl/frost/chance_band.hpp>
 #include <epicotyl/frost/freeze_risk.hpp>
@@ -87,5 +84,9 @@ struct freeze_answer {
                                              band_confidence level = band_confidence{0.95});
 
 }  // namespace epicotyl
+
+#ifdef EPICOTYL_INLINE
+#include <epicotyl/frost/impl/freeze_answer.ipp>
+#endif
 
 #endif

@@ -31,8 +31,6 @@
 #include <string_view>
 #include <vector>
 
-#include <fmt/format.h>
-
 #include <epicotyl/days.hpp>
 #include <epicotyl/frost/season_halves.hpp>
 #include <epicotyl/units.hpp>
@@ -143,22 +141,13 @@ private:
     std::vector<left_out_half> left_out_;
 };
 
+/// "Marlpit: nights at or below 0.0 °C, 1981 – 2010".
+[[nodiscard]] std::string to_string(freeze_dates const& dates);
+
 }  // namespace epicotyl
 
-/// Prints "Marlpit: nights at or below 0.0 °C, 1981 – 2010".
-template <>
-struct fmt::formatter<epicotyl::freeze_dates> : fmt::formatter<std::string> {
-    template <class Context>
-    auto format(epicotyl::freeze_dates const& dates, Context& context) const {
-        int const first = dates.years().front().year;
-        int const last = dates.years().back().year;
-        return fmt::formatter<std::string>::format(
-            fmt::format(
-                "{}{}nights {} {:.1f}, {}", dates.name(), dates.name().empty() ? "" : ": ",
-                to_string(dates.options().counts_when), dates.threshold(),
-                first == last ? fmt::format("{}", first) : fmt::format("{} – {}", first, last)),
-            context);
-    }
-};
+#ifdef EPICOTYL_INLINE
+#include <epicotyl/frost/impl/freeze_dates.ipp>
+#endif
 
 #endif

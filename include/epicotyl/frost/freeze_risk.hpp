@@ -41,7 +41,6 @@
 #include <vector>
 
 #include <date/date.h>
-#include <fmt/format.h>
 
 #include <epicotyl/days.hpp>
 #include <epicotyl/frost/freeze_dates.hpp>
@@ -147,16 +146,13 @@ private:
 [[nodiscard]] std::optional<int> empirical_offset_first(std::span<std::optional<int> const> offsets,
                                                         chance chance_earlier);
 
+/// "Marlpit: nights at or below 0.0 °C, 1981 – 2010, fitted".
+[[nodiscard]] std::string to_string(freeze_risk const& risk);
+
 }  // namespace epicotyl
 
-/// Prints "Marlpit: nights at or below 0.0 °C, 1981 – 2010, fitted".
-template <>
-struct fmt::formatter<epicotyl::freeze_risk> : fmt::formatter<std::string> {
-    template <class Context>
-    auto format(epicotyl::freeze_risk const& risk, Context& context) const {
-        return fmt::formatter<std::string>::format(
-            fmt::format("{}, {}", risk.dates(), to_string(risk.estimator())), context);
-    }
-};
+#ifdef EPICOTYL_INLINE
+#include <epicotyl/frost/impl/freeze_risk.ipp>
+#endif
 
 #endif

@@ -21,8 +21,6 @@
 #include <string>
 #include <vector>
 
-#include <fmt/format.h>
-
 #include <epicotyl/frost/freeze_answer.hpp>
 #include <epicotyl/frost/freeze_risk.hpp>
 #include <epicotyl/units.hpp>
@@ -79,13 +77,8 @@ private:
 
 }  // namespace epicotyl
 
-/// Prints the sheet in °C.
-template <>
-struct fmt::formatter<epicotyl::freeze_table> : fmt::formatter<std::string> {
-    template <class Context>
-    auto format(epicotyl::freeze_table const& table, Context& context) const {
-        return fmt::formatter<std::string>::format(to_text(table), context);
-    }
-};
+#ifdef EPICOTYL_INLINE
+#include <epicotyl/frost/impl/freeze_table.ipp>
+#endif
 
 #endif

@@ -20,10 +20,10 @@
 #include <string>
 
 #include <date/date.h>
-#include <fmt/format.h>
 
 #include <epicotyl/days.hpp>
 #include <epicotyl/detail/month_day.hpp>
+#include <epicotyl/detail/text.hpp>
 #include <epicotyl/error.hpp>
 #include <epicotyl/units.hpp>
 
@@ -58,13 +58,13 @@ public:
         for (int const year : {2023, 2024}) {
             day const next = cold_to_warm(year).end;
             if (cold_to_warm(year + 1).begin <= next) {
-                std::string const written = fmt::format("{} – {}", detail::to_day_month(begin_),
-                                                        detail::to_day_month(end_));
+                std::string const written =
+                    detail::text(detail::to_day_month(begin_), " – ", detail::to_day_month(end_));
                 throw invalid_input{
                     {.code = "season_halves.whole_year",
                      .field = "cold_to_warm_begin, cold_to_warm_end",
                      .value = written,
-                     .problem = fmt::format("{} leaves no day for the warm-to-cold half", written),
+                     .problem = detail::text(written, " leaves no day for the warm-to-cold half"),
                      .remedy = "1 Jan – 31 Jul is usual in the north, 1 Jul – 31 Jan in the "
                                "south"}};
             }
@@ -105,19 +105,12 @@ private:
     date::month_day end_;
 };
 
-}  // namespace epicotyl
+/// "cold to warm 1 Jan – 31 Jul".
+[[nodiscard]] inline std::string to_string(season_halves const& halves) {
+    return detail::text("cold to warm ", detail::to_day_month(halves.cold_to_warm_begin()), " – ",
+                        detail::to_day_month(halves.cold_to_warm_end()));
+}
 
-/// Prints "cold to warm 1 Jan – 31 Jul".
-template <>
-struct fmt::formatter<epicotyl::season_halves> : fmt::formatter<std::string> {
-    template <class Context>
-    auto format(epicotyl::season_halves const& halves, Context& context) const {
-        return fmt::formatter<std::string>::format(
-            fmt::format("cold to warm {} – {}",
-                        epicotyl::detail::to_day_month(halves.cold_to_warm_begin()),
-                        epicotyl::detail::to_day_month(halves.cold_to_warm_end())),
-            context);
-    }
-};
+}  // namespace epicotyl
 
 #endif

@@ -27,9 +27,9 @@
 #include <vector>
 
 #include <epicotyl/days.hpp>
+#include <epicotyl/fwd.hpp>
 #include <epicotyl/heat/heat_season.hpp>
 #include <epicotyl/plan/plan.hpp>
-#include <epicotyl/weather/climate.hpp>
 
 namespace epicotyl {
 

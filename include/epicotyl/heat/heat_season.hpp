@@ -28,9 +28,9 @@
 
 #include <epicotyl/crop/air.hpp>
 #include <epicotyl/days.hpp>
+#include <epicotyl/fwd.hpp>
 #include <epicotyl/heat/heat.hpp>
 #include <epicotyl/units.hpp>
-#include <epicotyl/weather/climate.hpp>
 
 namespace epicotyl {
 

@@ -37,8 +37,7 @@
 #include <utility>
 #include <vector>
 
-#include <fmt/format.h>
-
+#include <epicotyl/detail/text.hpp>
 #include <epicotyl/error.hpp>
 
 namespace epicotyl {
@@ -70,10 +69,10 @@ public:
         if (days < 0) {
             throw invalid_input{{.code = "network.negative_lag",
                                  .field = "lag",
-                                 .value = fmt::format("{}", days),
+                                 .value = detail::text(days),
                                  .bound = "0 or more",
                                  .unit = "days",
-                                 .problem = fmt::format("a lag of {} is negative", days),
+                                 .problem = detail::text("a lag of ", days, " is negative"),
                                  .remedy = "turn the edge around and give the lag without its "
                                            "sign"}};
         }
@@ -131,10 +130,10 @@ public:
             throw invalid_input{
                 {.code = "network.decreasing_table",
                  .field = "table",
-                 .value = fmt::format("{}", drop[1]),
-                 .bound = fmt::format("{} or more", drop[0]),
-                 .problem = fmt::format("the table falls from {} at {} to {} at {}", drop[0], at,
-                                        drop[1], at + 1),
+                 .value = detail::text(drop[1]),
+                 .bound = detail::text(drop[0], " or more"),
+                 .problem = detail::text("the table falls from ", drop[0], " at ", at, " to ",
+                                         drop[1], " at ", at + 1),
                  .remedy = "give values that never decrease; an amount that depends on its own "
                            "start is no monotone map"}};
         }

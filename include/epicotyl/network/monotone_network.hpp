@@ -44,9 +44,9 @@
 #include <variant>
 #include <vector>
 
-#include <fmt/format.h>
 #include <boost/graph/adjacency_list.hpp>
 
+#include <epicotyl/detail/text.hpp>
 #include <epicotyl/error.hpp>
 #include <epicotyl/network/conflict_search.hpp>
 #include <epicotyl/network/monotone_map.hpp>
@@ -133,13 +133,13 @@ public:
     /// A network over lowest ... highest. Throws `invalid_input` when lowest > highest.
     monotone_network(int lowest, int highest) : lowest_{lowest}, highest_{highest} {
         if (lowest > highest) {
-            throw invalid_input{
-                {.code = "network.empty_chain",
-                 .field = "network",
-                 .value = fmt::format("{}", highest),
-                 .bound = fmt::format("{} or more", lowest),
-                 .problem = fmt::format("a chain from {} to {} has no values", lowest, highest),
-                 .remedy = "give the lowest value first"}};
+            throw invalid_input{{.code = "network.empty_chain",
+                                 .field = "network",
+                                 .value = detail::text(highest),
+                                 .bound = detail::text(lowest, " or more"),
+                                 .problem = detail::text("a chain from ", lowest, " to ", highest,
+                                                         " has no values"),
+                                 .remedy = "give the lowest value first"}};
         }
     }
 
@@ -245,11 +245,11 @@ public:
 private:
     [[nodiscard]] static invalid_input unknown(char const* thing, std::size_t number,
                                                std::size_t count) {
-        return invalid_input{{.code = fmt::format("network.unknown_{}", thing),
+        return invalid_input{{.code = detail::text("network.unknown_", thing),
                               .field = thing,
-                              .value = fmt::format("{}", number),
-                              .bound = fmt::format("less than {}", count),
-                              .problem = fmt::format("the network has no {} {}", thing, number),
+                              .value = detail::text(number),
+                              .bound = detail::text("less than ", count),
+                              .problem = detail::text("the network has no ", thing, " ", number),
                               .remedy = "use the numbers that the network gave"}};
     }
     [[nodiscard]] std::size_t known(std::size_t vertex) const {
@@ -265,10 +265,9 @@ private:
                 throw invalid_input{
                     {.code = "network.map_falls_short",
                      .field = "map",
-                     .bound = fmt::format("{} to {}", lowest_, highest_),
-                     .problem = fmt::format("the map from vertex {} to vertex {} does not cover "
-                                            "the values of the network",
-                                            edge.from, edge.to),
+                     .bound = detail::text(lowest_, " to ", highest_),
+                     .problem = detail::text("the map from vertex ", edge.from, " to vertex ",
+                                             edge.to, " does not cover the values of the network"),
                      .remedy = "give a map for every value from the lowest to the highest"}};
             }
         }

@@ -21,11 +21,11 @@
 #include <utility>
 #include <vector>
 
-#include <fmt/format.h>
 #include <boost/graph/adjacency_list.hpp>
 #include <boost/graph/strong_components.hpp>
 #include <boost/property_map/property_map.hpp>
 
+#include <epicotyl/detail/text.hpp>
 #include <epicotyl/error.hpp>
 
 namespace epicotyl {
@@ -107,9 +107,9 @@ using precedence_graph = boost::adjacency_list<boost::vecS, boost::vecS, boost::
         if (greater >= count) {
             throw invalid_input{{.code = "order.unknown_vertex",
                                  .field = "order",
-                                 .value = fmt::format("{}", greater),
-                                 .bound = fmt::format("less than {}", count),
-                                 .problem = fmt::format("there is no vertex {}", greater),
+                                 .value = detail::text(greater),
+                                 .bound = detail::text("less than ", count),
+                                 .problem = detail::text("there is no vertex ", greater),
                                  .remedy = "number the vertices from 0"}};
         }
         boost::add_edge(pair.first, pair.then, graph);

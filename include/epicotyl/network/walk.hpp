@@ -32,7 +32,7 @@
 #include <utility>
 #include <vector>
 
-#include <fmt/format.h>
+#include <epicotyl/detail/text.hpp>
 
 namespace epicotyl {
 
@@ -86,37 +86,43 @@ struct walk {
 };
 
 /// The walk in words, for people who debug: "a >= 5 [bound 1]; 12 times (b >= 8 ... 41 [edge 0,
-/// label 7]; ...); c <= 40 [bound 2] is broken". `name_of(vertex)` gives something fmt can print.
+/// label 7]; ...); c <= 40 [bound 2] is broken". `name_of(vertex)` gives a number or a text.
 template <class NameOf>
 [[nodiscard]] std::string to_string(walk const& told, NameOf const& name_of) {
     char const* const pushed = told.way == push::later ? ">=" : "<=";
     char const* const held = told.way == push::later ? "<=" : ">=";
     auto const source = [](walk_bound const& bound) {
-        return bound.label ? fmt::format("bound {}", *bound.label) : std::string{"end of chain"};
+        return bound.label ? detail::text("bound ", *bound.label) : std::string{"end of chain"};
     };
-    std::string text = fmt::format("{} {} {} [{}]; ", name_of(told.start.vertex), pushed,
-                                   told.start.value, source(told.start));
+    std::string text = detail::text(name_of(told.start.vertex), " ", pushed, " ", told.start.value,
+                                    " [", source(told.start), "]; ");
     for (walk_leg const& leg : told.legs) {
         std::string inside;
         for (walk_step const& step : leg.steps) {
             if (!inside.empty()) { inside += "; "; }
             if (step.value) {
-                inside += fmt::format("{} {} {}", name_of(step.vertex), pushed, *step.value);
+                inside += detail::text(name_of(step.vertex), " ", pushed, " ", *step.value);
             } else {
-                inside += fmt::format("{} has no value", name_of(step.vertex));
+                inside += detail::text(name_of(step.vertex), " has no value");
             }
             if (step.last_value != step.value && step.last_value) {
-                inside += fmt::format(" ... {}", *step.last_value);
+                inside += detail::text(" ... ", *step.last_value);
             }
-            inside += fmt::format(" [edge {}{}, label {}]", step.edge,
-                                  step.use == edge_use::backward ? " backwards" : "", step.label);
+            inside += detail::text(" [edge ", step.edge,
+                                   step.use == edge_use::backward ? " backwards" : "", ", label ",
+                                   step.label, "]");
         }
-        text += leg.turns == 1 ? inside : fmt::format("{} times ({})", leg.turns, inside);
+        text += leg.turns == 1 ? inside : detail::text(leg.turns, " times (", inside, ")");
         text += "; ";
     }
-    text += fmt::format("{} {} {} [{}] is broken", name_of(told.broken.vertex), held,
-                        told.broken.value, source(told.broken));
+    text += detail::text(name_of(told.broken.vertex), " ", held, " ", told.broken.value, " [",
+                         source(told.broken), "] is broken");
     return text;
+}
+
+/// The same with the numbers of the vertices: "#0 >= 5 [bound 1]; ...".
+[[nodiscard]] inline std::string to_string(walk const& told) {
+    return to_string(told, [](std::size_t vertex) { return detail::text("#", vertex); });
 }
 
 /// Whether a walk is a proof, and if not, why.
@@ -234,16 +240,5 @@ template <class Network>
 }
 
 }  // namespace epicotyl
-
-/// Prints the walk with "#3" for vertex 3.
-template <>
-struct fmt::formatter<epicotyl::walk> : fmt::formatter<std::string> {
-    template <class Context>
-    auto format(epicotyl::walk const& told, Context& context) const {
-        return fmt::formatter<std::string>::format(
-            epicotyl::to_string(told, [](std::size_t v) { return fmt::format("#{}", v); }),
-            context);
-    }
-};
 
 #endif

@@ -40,7 +40,7 @@
 #include <epicotyl/plan/plan_tree.hpp>
 #include <epicotyl/plan/succession.hpp>
 #include <epicotyl/units.hpp>
-#include <epicotyl/weather/climate.hpp>
+#include <epicotyl/weather/year_selection.hpp>
 
 namespace epicotyl {
 
@@ -184,7 +184,7 @@ public:
     /// What the plan was made of.
     [[nodiscard]] plan_parts const& parts() const& noexcept { return data_->parts; }
     /// Of a plan that is about to go: a copy.
-    [[nodiscard]] plan_parts parts() && { return data_->parts; }
+    [[nodiscard]] plan_parts parts() &&;
     [[nodiscard]] season const& window() const noexcept { return data_->parts.window; }
     [[nodiscard]] std::vector<place> const& places() const noexcept { return data_->parts.places; }
 
@@ -216,7 +216,7 @@ public:
     }
 
     /// Equal parts make equal plans, wherever they were read.
-    friend bool operator==(plan const& a, plan const& b) { return a.parts() == b.parts(); }
+    friend bool operator==(plan const& a, plan const& b);
 
 private:
     friend class detail::plan_editor;

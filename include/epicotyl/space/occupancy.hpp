@@ -45,12 +45,8 @@
 #include <string_view>
 #include <vector>
 
-#include <fmt/format.h>
-
 #include <epicotyl/days.hpp>
-#include <epicotyl/plan/plan.hpp>
-#include <epicotyl/season/days/calendar.hpp>
-#include <epicotyl/season/days/prospect.hpp>
+#include <epicotyl/fwd.hpp>
 #include <epicotyl/units.hpp>
 
 namespace epicotyl {
@@ -157,13 +153,5 @@ private:
 [[nodiscard]] std::string to_string(occupancy const& of);
 
 }  // namespace epicotyl
-
-template <>
-struct fmt::formatter<epicotyl::occupancy> : fmt::formatter<std::string> {
-    template <class Context>
-    auto format(epicotyl::occupancy const& value, Context& context) const {
-        return fmt::formatter<std::string>::format(epicotyl::to_string(value), context);
-    }
-};
 
 #endif

@@ -42,4 +42,8 @@ inline constexpr double standard_lapse_rate = 6.5;
 
 }  // namespace epicotyl
 
+#ifdef EPICOTYL_INLINE
+#include <epicotyl/weather/impl/adjust.ipp>
+#endif
+
 #endif

@@ -49,7 +49,6 @@
 #include <vector>
 
 #include <date/date.h>
-#include <fmt/format.h>
 
 #include <epicotyl/days.hpp>
 #include <epicotyl/detail/derived_slot.hpp>
@@ -232,17 +231,13 @@ private:
 /// The season start used when none is asked for: 1 January at latitude >= 0, 1 July below.
 [[nodiscard]] date::month_day usual_season_start(latitude site) noexcept;
 
+/// "Marlpit: 28 season years, 1989 – 2018; 2 left out (1994, 2003)".
+[[nodiscard]] std::string to_string(climate const& of);
+
 }  // namespace epicotyl
 
-/// Prints "Marlpit: 28 season years, 1989 – 2018; 2 left out (1994, 2003)".
-template <>
-struct fmt::formatter<epicotyl::climate> : fmt::formatter<std::string> {
-    template <class Context>
-    auto format(epicotyl::climate const& value, Context& context) const {
-        std::string const& name = value.record().name();
-        return fmt::formatter<std::string>::format(
-            name.empty() ? value.year_note() : name + ": " + value.year_note(), context);
-    }
-};
+#ifdef EPICOTYL_INLINE
+#include <epicotyl/weather/impl/climate.ipp>
+#endif
 
 #endif

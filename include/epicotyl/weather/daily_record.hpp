@@ -29,9 +29,8 @@
 #include <utility>
 #include <vector>
 
-#include <fmt/format.h>
-
 #include <epicotyl/days.hpp>
+#include <epicotyl/detail/text.hpp>
 #include <epicotyl/error.hpp>
 
 namespace epicotyl {
@@ -53,9 +52,9 @@ public:
             throw invalid_input{
                 {.code = "weather.sizes_differ",
                  .field = "tmin, tmax",
-                 .value = fmt::format("{}, {}", tmin.size(), tmax.size()),
+                 .value = detail::text(tmin.size(), ", ", tmax.size()),
                  .problem =
-                     fmt::format("{} minima stand against {} maxima", tmin.size(), tmax.size()),
+                     detail::text(tmin.size(), " minima stand against ", tmax.size(), " maxima"),
                  .remedy = "give one of each for every day, NaN where there is none"}};
         }
         if (tmin.empty()) {
@@ -128,9 +127,9 @@ private:
         throw invalid_input{
             {.code = "weather.not_finite",
              .field = field,
-             .value = fmt::format("{}", *found),
+             .value = detail::text(*found),
              .unit = "°C",
-             .problem = fmt::format("{} on {} is not a temperature", *found, to_iso(on)),
+             .problem = detail::text(*found, " on ", to_iso(on), " is not a temperature"),
              .remedy = "give NaN for a value that is missing"}};
     }
 
@@ -147,31 +146,24 @@ namespace detail {
 
 /// "1 Jan 1925 – 28 Feb 2019": both days are included.
 [[nodiscard]] inline std::string to_period(day first, day last) {
-    return fmt::format("{} – {}", to_day_month_year(first), to_day_month_year(last));
+    return detail::text(to_day_month_year(first), " – ", to_day_month_year(last));
 }
 
 /// "1 day", "12 days".
 [[nodiscard]] inline std::string counted(int count, std::string const& thing) {
-    return fmt::format("{} {}{}", count, thing, count == 1 ? "" : "s");
+    return detail::text(count, " ", thing, count == 1 ? "" : "s");
 }
 
 }  // namespace detail
 
-}  // namespace epicotyl
+/// "Marlpit, 2 Jan 1925 – 28 Feb 2019, 12 gaps", and the origin when there is one.
+[[nodiscard]] inline std::string to_string(daily_record const& record) {
+    std::string const gaps = record.gaps() == 0 ? "no gaps" : detail::counted(record.gaps(), "gap");
+    return detail::text(record.name(), record.name().empty() ? "" : ", ",
+                        detail::to_period(record.start(), record.end() - days{1}), ", ", gaps,
+                        record.origin().empty() ? "" : "; ", record.origin());
+}
 
-/// Prints "Marlpit, 2 Jan 1925 – 28 Feb 2019, 12 gaps", and the origin when there is one.
-template <>
-struct fmt::formatter<epicotyl::daily_record> : fmt::formatter<std::string> {
-    template <class Context>
-    auto format(epicotyl::daily_record const& record, Context& context) const {
-        std::string const gaps =
-            record.gaps() == 0 ? "no gaps" : epicotyl::detail::counted(record.gaps(), "gap");
-        std::string const text = fmt::format(
-            "{}{}{}, {}{}{}", record.name(), record.name().empty() ? "" : ", ",
-            epicotyl::detail::to_period(record.start(), record.end() - epicotyl::days{1}), gaps,
-            record.origin().empty() ? "" : "; ", record.origin());
-        return fmt::formatter<std::string>::format(text, context);
-    }
-};
+}  // namespace epicotyl
 
 #endif

@@ -101,4 +101,8 @@ private:
 
 }  // namespace epicotyl
 
+#ifdef EPICOTYL_INLINE
+#include <epicotyl/weather/impl/filled_record.ipp>
+#endif
+
 #endif

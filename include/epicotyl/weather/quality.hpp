@@ -17,8 +17,6 @@
 #include <optional>
 #include <string>
 
-#include <fmt/format.h>
-
 #include <epicotyl/days.hpp>
 #include <epicotyl/weather/daily_record.hpp>
 #include <epicotyl/weather/filled_record.hpp>
@@ -81,13 +79,8 @@ struct record_quality {
 
 }  // namespace epicotyl
 
-/// Prints the lines of `to_string`.
-template <>
-struct fmt::formatter<epicotyl::record_quality> : fmt::formatter<std::string> {
-    template <class Context>
-    auto format(epicotyl::record_quality const& value, Context& context) const {
-        return fmt::formatter<std::string>::format(to_string(value), context);
-    }
-};
+#ifdef EPICOTYL_INLINE
+#include <epicotyl/weather/impl/quality.ipp>
+#endif
 
 #endif

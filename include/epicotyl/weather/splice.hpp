@@ -21,8 +21,6 @@
 #include <optional>
 #include <string>
 
-#include <fmt/format.h>
-
 #include <epicotyl/days.hpp>
 #include <epicotyl/units.hpp>
 #include <epicotyl/weather/daily_record.hpp>
@@ -85,13 +83,8 @@ struct spliced_record {
 
 }  // namespace epicotyl
 
-/// Prints the lines of `to_string`.
-template <>
-struct fmt::formatter<epicotyl::splice_report> : fmt::formatter<std::string> {
-    template <class Context>
-    auto format(epicotyl::splice_report const& value, Context& context) const {
-        return fmt::formatter<std::string>::format(to_string(value), context);
-    }
-};
+#ifdef EPICOTYL_INLINE
+#include <epicotyl/weather/impl/splice.ipp>
+#endif
 
 #endif

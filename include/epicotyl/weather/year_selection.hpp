@@ -14,8 +14,7 @@
 #include <string>
 #include <vector>
 
-#include <fmt/format.h>
-
+#include <epicotyl/detail/text.hpp>
 #include <epicotyl/error.hpp>
 
 namespace epicotyl {
@@ -36,10 +35,10 @@ public:
         if (count < 1 || count > 9999) {
             throw invalid_input{{.code = "years.count",
                                  .field = "years",
-                                 .value = fmt::format("{}", count),
+                                 .value = detail::text(count),
                                  .bound = "1 to 9999",
                                  .unit = "years",
-                                 .problem = fmt::format("{} is no number of years", count),
+                                 .problem = detail::text(count, " is no number of years"),
                                  .remedy = "30 years are usual"}};
         }
         return year_selection{kind::latest, count, 0};
@@ -52,9 +51,9 @@ public:
             throw invalid_input{
                 {.code = "years.pair",
                  .field = "years",
-                 .value = fmt::format("{} to {}", first, last),
+                 .value = detail::text(first, " to ", last),
                  .bound = "1 to 9999, the earlier first",
-                 .problem = fmt::format("{} to {} is no run of years", first, last),
+                 .problem = detail::text(first, " to ", last, " is no run of years"),
                  .remedy = "give the first and the last year, such as 1991 and 2020"}};
         }
         return year_selection{kind::between, first, last};
@@ -84,10 +83,10 @@ public:
     [[nodiscard]] std::string to_string() const {
         switch (kind_) {
             case kind::latest:
-                return a_ == 1 ? "the latest year" : fmt::format("the latest {} years", a_);
+                return a_ == 1 ? "the latest year" : detail::text("the latest ", a_, " years");
             case kind::between:
-                return a_ == b_ ? fmt::format("the year {}", a_)
-                                : fmt::format("the years {} to {}", a_, b_);
+                return a_ == b_ ? detail::text("the year ", a_)
+                                : detail::text("the years ", a_, " to ", b_);
             case kind::all:
                 break;
         }
@@ -107,14 +106,5 @@ private:
 };
 
 }  // namespace epicotyl
-
-/// Prints "the latest 30 years", "the years 1981 to 2010", "all years".
-template <>
-struct fmt::formatter<epicotyl::year_selection> : fmt::formatter<std::string> {
-    template <class Context>
-    auto format(epicotyl::year_selection const& years, Context& context) const {
-        return fmt::formatter<std::string>::format(years.to_string(), context);
-    }
-};
 
 #endif

@@ -2,6 +2,8 @@
 
 #include <variant>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "../rows/rule_days.hpp"
 #include "diagnose.hpp"
 

@@ -1,4 +1,6 @@
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/days/calendar.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 #include <algorithm>
 #include <stdexcept>
@@ -17,6 +19,10 @@ epicotyl::plan const& calendar::plan() const {
 
 epicotyl::climate const& calendar::climate() const {
     return data_->model->weather;
+}
+
+std::string calendar::origin() const {
+    return climate().origin();
 }
 
 epicotyl::reliability calendar::reliability() const {

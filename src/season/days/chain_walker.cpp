@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <utility>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "lost.hpp"
 
 namespace epicotyl::detail {

@@ -5,6 +5,8 @@
 #include <limits>
 #include <span>
 
+#include <epicotyl/plan/plan.hpp>
+
 namespace epicotyl::detail {
 
 namespace {

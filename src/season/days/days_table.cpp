@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <array>
 
+#include <epicotyl/plan/plan.hpp>
+
 namespace epicotyl::detail {
 
 namespace {

@@ -1,3 +1,4 @@
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/days/explain.hpp>
 
 #include <algorithm>

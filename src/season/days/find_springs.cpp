@@ -3,6 +3,8 @@
 #include <optional>
 #include <tuple>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "../rows/rule_days.hpp"
 #include "latest_sowing.hpp"
 #include "raised_plan.hpp"

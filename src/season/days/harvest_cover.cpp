@@ -61,9 +61,9 @@ void keep(std::vector<partial_choice>& all, partial_choice made) {
 }
 
 /// Adds sowings to choices, day by day.
-class chooser {
+class cover_chooser {
 public:
-    explicit chooser(std::vector<serving_runs_of_year> const& runs) : runs_{runs} {
+    explicit cover_chooser(std::vector<serving_runs_of_year> const& runs) : runs_{runs} {
         // A sowing can be put off to the last day of the run that ends first of those it lies in,
         // and serves the same years; so only last days are tried.
         for (serving_runs_of_year const& year : runs_) {
@@ -145,7 +145,7 @@ std::vector<serving_runs_of_year> serving_runs(season_model const& model,
 }
 
 sowing_choice fewest_covering(std::vector<serving_runs_of_year> const& runs, int need) {
-    chooser const add{runs};
+    cover_chooser const add{runs};
     int const count = static_cast<int>(add.days().size());
     // Choices of so many sowings, by the last of them. Of those before it only that one matters,
     // and the years that an earlier run serves: a run that holds an earlier sowing but not the last

@@ -4,6 +4,8 @@
 #include <functional>
 #include <tuple>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "attaining_rows.hpp"
 #include "second_walk.hpp"
 

@@ -4,6 +4,8 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "../rows/rule_days.hpp"
 
 namespace epicotyl::detail {

@@ -7,6 +7,8 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "../rows/say.hpp"
 #include "held_by.hpp"
 

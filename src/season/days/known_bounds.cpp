@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <variant>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "../rows/rule_days.hpp"
 
 namespace epicotyl::detail {

@@ -4,6 +4,8 @@
 #include <functional>
 #include <utility>
 
+#include <epicotyl/plan/plan.hpp>
+
 namespace epicotyl::detail {
 
 namespace {

@@ -4,9 +4,12 @@
 #include <array>
 #include <cmath>
 
+#include <date/date.h>
 #include <fmt/format.h>
 
 #include <epicotyl/detail/month_day.hpp>
+#include <epicotyl/plan/plan.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 #include "../../plan/units.hpp"
 #include "../rows/say.hpp"

@@ -4,6 +4,8 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "../rows/rule_days.hpp"
 #include "diagnose.hpp"
 #include "latest_sowing.hpp"

@@ -6,6 +6,8 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "../rows/say.hpp"
 #include "damage.hpp"
 #include "lost.hpp"

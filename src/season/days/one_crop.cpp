@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include <epicotyl/detail/nearest.hpp>
+#include <epicotyl/plan/plan.hpp>
 
 namespace epicotyl::detail {
 

@@ -2,6 +2,8 @@
 
 #include <optional>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "known_bounds.hpp"
 #include "latest_sowing.hpp"
 #include "waiting_order.hpp"

@@ -8,6 +8,8 @@
 #include <utility>
 #include <vector>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "alike.hpp"
 #include "asked_rules.hpp"
 #include "calendar_data.hpp"

@@ -1,5 +1,7 @@
 #include <epicotyl/detail/whole.hpp>
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/days/prospect.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 #include <algorithm>
 #include <cmath>
@@ -94,6 +96,10 @@ epicotyl::calendar const& prospect::calendar() const {
 
 epicotyl::climate const& prospect::climate() const {
     return data_->model->weather;
+}
+
+std::string prospect::origin() const {
+    return climate().origin();
 }
 
 std::vector<int> prospect::years() const {

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <optional>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "latest_sowing.hpp"
 
 namespace epicotyl::detail {

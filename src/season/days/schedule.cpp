@@ -1,4 +1,6 @@
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/days/schedule.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 #include "notes.hpp"
 #include "raised_plan.hpp"

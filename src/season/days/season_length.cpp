@@ -8,6 +8,8 @@
 
 #include <epicotyl/detail/month_day.hpp>
 #include <epicotyl/detail/overloaded.hpp>
+#include <epicotyl/plan/plan.hpp>
+#include <epicotyl/weather/climate.hpp>
 #include <epicotyl/weather/filled_record.hpp>
 
 namespace epicotyl::detail {

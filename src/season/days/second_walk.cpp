@@ -4,6 +4,8 @@
 #include <functional>
 #include <span>
 
+#include <epicotyl/plan/plan.hpp>
+
 namespace epicotyl::detail {
 
 second_walk::second_walk(calendar_data const& data, int succession, bool is_least, int spring)

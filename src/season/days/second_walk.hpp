@@ -14,6 +14,8 @@
 #include <utility>
 #include <vector>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "calendar_data.hpp"
 #include "held_by.hpp"
 

@@ -7,11 +7,15 @@
 #include <tuple>
 #include <vector>
 
+#include <date/date.h>
 #include <fmt/format.h>
 
+#include <epicotyl/fmt.hpp>
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/days/calendar.hpp>
 #include <epicotyl/season/days/explain.hpp>
 #include <epicotyl/season/days/prospect.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 #include "../../detail/wrapped.hpp"
 #include "../rows/say.hpp"

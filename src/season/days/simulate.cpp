@@ -1,4 +1,5 @@
 #include <epicotyl/season/days/simulate.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 #include "../tables/in_parallel.hpp"
 #include "prospect_data.hpp"

@@ -10,6 +10,7 @@
 
 #include <epicotyl/bounds.hpp>
 #include <epicotyl/detail/overloaded.hpp>
+#include <epicotyl/plan/plan.hpp>
 
 #include "../../plan/block_values.hpp"
 #include "../../plan/check.hpp"

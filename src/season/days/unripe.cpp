@@ -9,6 +9,8 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "../rows/say.hpp"
 #include "lost.hpp"
 

@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include <epicotyl/network/order.hpp>
+#include <epicotyl/plan/plan.hpp>
 
 #include "../tables/joined_parts.hpp"
 

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cstdint>
 
+#include <fmt/format.h>
+
 namespace epicotyl::detail {
 
 /// Years in which an event comes on the day that a requirement allows, ready before that.

@@ -6,6 +6,8 @@
 #include <fmt/format.h>
 
 #include <epicotyl/detail/nearest.hpp>
+#include <epicotyl/plan/plan.hpp>
+#include <epicotyl/season/days/prospect.hpp>
 
 #include "../days/one_crop.hpp"
 #include "../days/prospect_data.hpp"

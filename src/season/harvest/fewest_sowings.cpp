@@ -1,4 +1,6 @@
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/harvest/fewest_sowings.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 #include <algorithm>
 

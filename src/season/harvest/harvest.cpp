@@ -1,3 +1,5 @@
+#include <epicotyl/plan/plan.hpp>
+#include <epicotyl/season/days/prospect.hpp>
 #include <epicotyl/season/harvest/harvest.hpp>
 
 #include <algorithm>

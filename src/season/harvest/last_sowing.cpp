@@ -5,6 +5,8 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "../days/chain_walker.hpp"
 #include "../days/lost.hpp"
 #include "../rows/rule_days.hpp"

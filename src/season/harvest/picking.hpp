@@ -2,6 +2,7 @@
 #ifndef EPICOTYL_SRC_SEASON_HARVEST_PICKING_HPP
 #define EPICOTYL_SRC_SEASON_HARVEST_PICKING_HPP
 
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/harvest/harvest.hpp>
 
 #include "../days/days_table.hpp"

@@ -8,7 +8,9 @@
 
 #include <epicotyl/clock/day_length.hpp>
 #include <epicotyl/frost/freeze_risk.hpp>
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/days/schedule.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 #include "../days/default_springs.hpp"
 #include "../days/lost.hpp"

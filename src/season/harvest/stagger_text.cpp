@@ -1,5 +1,7 @@
 // The printed form of staggered sowings.
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/harvest/stagger.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 #include <algorithm>
 

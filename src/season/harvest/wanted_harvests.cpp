@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "../days/one_crop.hpp"
 #include "../rows/say.hpp"
 

@@ -4,6 +4,7 @@
 
 #include <vector>
 
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/harvest/stagger.hpp>
 
 namespace epicotyl::detail {

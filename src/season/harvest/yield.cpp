@@ -9,6 +9,8 @@
 #include <epicotyl/amounts/alive.hpp>
 #include <epicotyl/bounds.hpp>
 #include <epicotyl/detail/overloaded.hpp>
+#include <epicotyl/plan/plan.hpp>
+#include <epicotyl/season/days/prospect.hpp>
 
 #include "../days/prospect_data.hpp"
 #include "../tables/day_run.hpp"

@@ -7,6 +7,8 @@
 #include <fmt/format.h>
 
 #include <epicotyl/detail/overloaded.hpp>
+#include <epicotyl/fmt.hpp>
+#include <epicotyl/plan/plan.hpp>
 
 #include "say.hpp"
 

@@ -4,9 +4,11 @@
 #include <cmath>
 #include <cstdint>
 
+#include <date/date.h>
 #include <fmt/format.h>
 
 #include <epicotyl/detail/whole.hpp>
+#include <epicotyl/plan/plan.hpp>
 
 namespace epicotyl::detail {
 

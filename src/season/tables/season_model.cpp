@@ -4,12 +4,16 @@
 #include <cmath>
 #include <functional>
 
+#include <date/date.h>
 #include <fmt/format.h>
 
 #include <epicotyl/clock/day_length.hpp>
 #include <epicotyl/detail/whole.hpp>
+#include <epicotyl/fmt.hpp>
 #include <epicotyl/frost/freeze_risk.hpp>
 #include <epicotyl/frost/season_halves.hpp>
+#include <epicotyl/plan/plan.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 #include "in_parallel.hpp"
 

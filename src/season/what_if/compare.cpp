@@ -1,3 +1,4 @@
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/what_if/compare.hpp>
 
 #include <algorithm>
@@ -10,6 +11,7 @@
 
 #include <epicotyl/plan/plan_file.hpp>
 #include <epicotyl/season/days/schedule.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 #include "../rows/say.hpp"
 

@@ -8,8 +8,10 @@
 #include <fmt/format.h>
 
 #include <epicotyl/detail/nearest.hpp>
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/days/schedule.hpp>
 #include <epicotyl/season/days/simulate.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 #include "../days/calendar_data.hpp"
 #include "../tables/in_parallel.hpp"

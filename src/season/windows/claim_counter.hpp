@@ -11,6 +11,8 @@
 #include <variant>
 #include <vector>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "window_network.hpp"
 
 namespace epicotyl::detail {

@@ -3,8 +3,12 @@
 #include <algorithm>
 #include <charconv>
 
+#include <date/date.h>
+
 #include <epicotyl/plan/edit.hpp>
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/days/schedule.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 #include "../tables/joined_parts.hpp"
 

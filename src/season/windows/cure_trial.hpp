@@ -15,6 +15,7 @@
 #include <epicotyl/season/days/calendar.hpp>
 #include <epicotyl/season/rows/requirement.hpp>
 #include <epicotyl/season/windows/typed_cure.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 #include "../days/calendar_data.hpp"
 

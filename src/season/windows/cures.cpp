@@ -1,10 +1,13 @@
 // Which requirement, giving way by how many days, would make an impossible season year possible.
 #include <algorithm>
 
+#include <date/date.h>
 #include <fmt/format.h>
 
 #include <epicotyl/plan/edit.hpp>
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/days/schedule.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 #include "../rows/rule_days.hpp"
 #include "../rows/say.hpp"

@@ -1,3 +1,4 @@
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/windows/event_network.hpp>
 
 #include <map>

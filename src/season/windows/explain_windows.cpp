@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/windows/explain_windows.hpp>
 
 #include "../rows/say.hpp"

@@ -1,3 +1,4 @@
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/windows/planting_windows.hpp>
 
 #include <algorithm>
@@ -6,6 +7,7 @@
 #include <fmt/format.h>
 
 #include <epicotyl/season/days/schedule.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 #include "../rows/say.hpp"
 #include "told.hpp"

@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/windows/why_unresolved.hpp>
 
 #include "../rows/say.hpp"

@@ -5,6 +5,8 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "told.hpp"
 #include "windows_data.hpp"
 

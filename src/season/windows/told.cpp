@@ -1,7 +1,10 @@
 #include <algorithm>
 #include <ranges>
 
+#include <fmt/format.h>
+
 #include <epicotyl/detail/whole.hpp>
+#include <epicotyl/plan/plan.hpp>
 
 #include "../../plan/check.hpp"
 #include "../rows/rule_days.hpp"

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/rows/requirement.hpp>
 
 #include "window_network.hpp"

@@ -1,6 +1,7 @@
 #include "window_network.hpp"
 
 #include <epicotyl/detail/whole.hpp>
+#include <epicotyl/plan/plan.hpp>
 
 #include <cmath>
 #include <map>

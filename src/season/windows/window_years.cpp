@@ -1,4 +1,6 @@
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/windows/window_years.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 #include <algorithm>
 #include <array>

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 #include <boost/graph/graphviz.hpp>
 
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/windows/planting_windows.hpp>
 #include <epicotyl/season/windows/window_years.hpp>
 

@@ -1,3 +1,4 @@
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/space/fit/fit.hpp>
 
 #include <algorithm>
@@ -8,6 +9,7 @@
 #include <set>
 
 #include <epicotyl/season/days/schedule.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 #include "../../choice/choice.hpp"
 #include "../../season/days/calendar_data.hpp"

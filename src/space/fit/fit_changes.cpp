@@ -6,6 +6,7 @@
 
 #include <epicotyl/amounts/alive.hpp>
 #include <epicotyl/detail/overloaded.hpp>
+#include <epicotyl/plan/plan.hpp>
 
 #include "../../plan/grow.hpp"
 #include "../../season/days/calendar_data.hpp"

@@ -3,6 +3,8 @@
 #include <optional>
 #include <vector>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "../../season/days/calendar_data.hpp"
 #include "../stays.hpp"
 #include "fit_rooms.hpp"

@@ -4,6 +4,8 @@
 #include <map>
 #include <set>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "../../season/days/calendar_data.hpp"
 #include "../../season/days/waiting_order.hpp"
 #include "fit_text.hpp"

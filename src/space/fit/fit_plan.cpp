@@ -6,6 +6,8 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "../../season/days/calendar_data.hpp"
 
 namespace epicotyl::detail {

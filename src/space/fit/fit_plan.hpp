@@ -5,6 +5,8 @@
 #include <string>
 #include <vector>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "fit_trials.hpp"
 
 namespace epicotyl::detail {

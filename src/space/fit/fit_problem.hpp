@@ -2,7 +2,9 @@
 #ifndef EPICOTYL_SRC_SPACE_FIT_FIT_PROBLEM_HPP
 #define EPICOTYL_SRC_SPACE_FIT_FIT_PROBLEM_HPP
 
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/space/fit/fit.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 #include "../../choice/choice.hpp"
 

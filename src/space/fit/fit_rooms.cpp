@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include <epicotyl/amounts/alive.hpp>
+#include <epicotyl/plan/plan.hpp>
 
 #include "../../season/tables/wait_table.hpp"
 #include "../stays.hpp"

@@ -4,6 +4,8 @@
 
 #include <vector>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "../../choice/choice.hpp"
 #include "fit_trials.hpp"
 

@@ -5,6 +5,8 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "../../season/days/calendar_data.hpp"
 #include "../../season/rows/say.hpp"
 #include "../stays.hpp"

@@ -8,6 +8,8 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "../../detail/wrapped.hpp"
 #include "../../season/days/calendar_data.hpp"
 #include "../../season/rows/say.hpp"

@@ -9,8 +9,10 @@
 #include <fmt/format.h>
 
 #include <epicotyl/amounts/alive.hpp>
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/days/schedule.hpp>
 #include <epicotyl/season/days/simulate.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 #include "../../season/days/calendar_data.hpp"
 #include "../../season/days/damage.hpp"

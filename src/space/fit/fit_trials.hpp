@@ -8,6 +8,7 @@
 #include <utility>
 #include <vector>
 
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/space/fit/fit.hpp>
 
 namespace epicotyl::detail {

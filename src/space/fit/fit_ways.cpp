@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <utility>
 
+#include <epicotyl/plan/plan.hpp>
+
 #include "../../season/days/calendar_data.hpp"
 #include "fit_text.hpp"
 

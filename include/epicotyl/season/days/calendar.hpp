@@ -20,11 +20,10 @@
 #include <utility>
 #include <vector>
 
-#include <fmt/format.h>
-
+#include <epicotyl/days.hpp>
 #include <epicotyl/error.hpp>
-#include <epicotyl/plan/plan.hpp>
-#include <epicotyl/weather/climate.hpp>
+#include <epicotyl/fwd.hpp>
+#include <epicotyl/units.hpp>
 
 namespace epicotyl {
 
@@ -68,7 +67,7 @@ public:
     [[nodiscard]] epicotyl::climate const& climate() const;
     /// In what its season years are not simply those of a station, "made from normals"; empty when
     /// they are (`climate::origin`).
-    [[nodiscard]] std::string origin() const { return climate().origin(); }
+    [[nodiscard]] std::string origin() const;
     /// The reliability asked of the plan as a whole (successions may have their own).
     [[nodiscard]] epicotyl::reliability reliability() const;
 
@@ -111,13 +110,5 @@ private:
 [[nodiscard]] std::string to_string(calendar const& of);
 
 }  // namespace epicotyl
-
-template <>
-struct fmt::formatter<epicotyl::calendar> : fmt::formatter<std::string> {
-    template <class Context>
-    auto format(epicotyl::calendar const& value, Context& context) const {
-        return fmt::formatter<std::string>::format(epicotyl::to_string(value), context);
-    }
-};
 
 #endif

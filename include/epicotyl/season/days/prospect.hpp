@@ -77,7 +77,7 @@ public:
     [[nodiscard]] epicotyl::climate const& climate() const;
     /// In what these are not simply the years of a station, "made from normals"; empty when they
     /// are (`climate::origin`).
-    [[nodiscard]] std::string origin() const { return climate().origin(); }
+    [[nodiscard]] std::string origin() const;
     /// The season years, ascending.
     [[nodiscard]] std::vector<int> years() const;
     /// Every event as (succession, event), in plan order: the rows of `days_all`.

@@ -26,10 +26,9 @@
 
 #include <optional>
 
-#include <epicotyl/plan/plan.hpp>
+#include <epicotyl/fwd.hpp>
 #include <epicotyl/season/days/calendar.hpp>
 #include <epicotyl/units.hpp>
-#include <epicotyl/weather/climate.hpp>
 
 namespace epicotyl {
 

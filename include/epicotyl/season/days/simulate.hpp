@@ -2,9 +2,8 @@
 #ifndef EPICOTYL_SEASON_DAYS_SIMULATE_HPP
 #define EPICOTYL_SEASON_DAYS_SIMULATE_HPP
 
-#include <epicotyl/season/days/calendar.hpp>
+#include <epicotyl/fwd.hpp>
 #include <epicotyl/season/days/prospect.hpp>
-#include <epicotyl/weather/climate.hpp>
 
 namespace epicotyl {
 

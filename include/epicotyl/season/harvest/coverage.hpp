@@ -30,8 +30,7 @@
 #include <vector>
 
 #include <epicotyl/days.hpp>
-#include <epicotyl/plan/plan.hpp>
-#include <epicotyl/season/days/prospect.hpp>
+#include <epicotyl/fwd.hpp>
 #include <epicotyl/season/harvest/harvest.hpp>
 #include <epicotyl/season/harvest/yield.hpp>
 #include <epicotyl/units.hpp>

@@ -31,13 +31,10 @@
 #include <string_view>
 #include <vector>
 
-#include <fmt/format.h>
-
 #include <epicotyl/crop/rule.hpp>
 #include <epicotyl/error.hpp>
-#include <epicotyl/plan/plan.hpp>
+#include <epicotyl/fwd.hpp>
 #include <epicotyl/plan/succession.hpp>
-#include <epicotyl/weather/climate.hpp>
 
 namespace epicotyl {
 
@@ -77,13 +74,5 @@ struct covering_sowings {
 [[nodiscard]] std::string to_string(covering_sowings const& of);
 
 }  // namespace epicotyl
-
-template <>
-struct fmt::formatter<epicotyl::covering_sowings> : fmt::formatter<std::string> {
-    template <class Context>
-    auto format(epicotyl::covering_sowings const& value, Context& context) const {
-        return fmt::formatter<std::string>::format(epicotyl::to_string(value), context);
-    }
-};
 
 #endif

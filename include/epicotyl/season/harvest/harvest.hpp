@@ -28,7 +28,7 @@
 #include <vector>
 
 #include <epicotyl/days.hpp>
-#include <epicotyl/season/days/prospect.hpp>
+#include <epicotyl/fwd.hpp>
 
 namespace epicotyl {
 

@@ -49,14 +49,10 @@
 #include <variant>
 #include <vector>
 
-#include <fmt/format.h>
-
 #include <epicotyl/error.hpp>
-#include <epicotyl/plan/plan.hpp>
+#include <epicotyl/fwd.hpp>
 #include <epicotyl/plan/succession.hpp>
-#include <epicotyl/season/days/calendar.hpp>
 #include <epicotyl/units.hpp>
-#include <epicotyl/weather/climate.hpp>
 
 namespace epicotyl {
 
@@ -212,13 +208,5 @@ private:
 [[nodiscard]] std::string to_string(staggered const& of);
 
 }  // namespace epicotyl
-
-template <>
-struct fmt::formatter<epicotyl::staggered> : fmt::formatter<std::string> {
-    template <class Context>
-    auto format(epicotyl::staggered const& value, Context& context) const {
-        return fmt::formatter<std::string>::format(epicotyl::to_string(value), context);
-    }
-};
 
 #endif

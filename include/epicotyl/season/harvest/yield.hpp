@@ -40,7 +40,7 @@
 
 #include <epicotyl/clock/degree_days.hpp>
 #include <epicotyl/days.hpp>
-#include <epicotyl/season/days/prospect.hpp>
+#include <epicotyl/fwd.hpp>
 #include <epicotyl/season/harvest/harvest.hpp>
 #include <epicotyl/units.hpp>
 

@@ -18,8 +18,6 @@
 #include <string_view>
 #include <vector>
 
-#include <fmt/format.h>
-
 #include <epicotyl/days.hpp>
 
 namespace epicotyl {

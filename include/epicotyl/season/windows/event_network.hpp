@@ -23,6 +23,7 @@
 #include <optional>
 
 #include <epicotyl/clock/ready_map.hpp>
+#include <epicotyl/fwd.hpp>
 #include <epicotyl/network/monotone_network.hpp>
 #include <epicotyl/season/days/calendar.hpp>
 

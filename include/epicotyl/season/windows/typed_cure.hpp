@@ -42,7 +42,7 @@
 #include <vector>
 
 #include <epicotyl/days.hpp>
-#include <epicotyl/season/days/calendar.hpp>
+#include <epicotyl/fwd.hpp>
 
 namespace epicotyl {
 

@@ -30,7 +30,7 @@
 #include <string_view>
 #include <vector>
 
-#include <epicotyl/season/days/calendar.hpp>
+#include <epicotyl/fwd.hpp>
 #include <epicotyl/season/rows/requirement.hpp>
 #include <epicotyl/season/windows/window_years.hpp>
 

@@ -21,7 +21,7 @@
 #include <string_view>
 #include <vector>
 
-#include <epicotyl/season/days/calendar.hpp>
+#include <epicotyl/fwd.hpp>
 #include <epicotyl/season/rows/requirement.hpp>
 #include <epicotyl/season/windows/planting_windows.hpp>
 #include <epicotyl/units.hpp>

@@ -56,13 +56,10 @@
 #include <string_view>
 #include <vector>
 
-#include <fmt/format.h>
-
-#include <epicotyl/plan/plan.hpp>
+#include <epicotyl/fwd.hpp>
 #include <epicotyl/season/days/calendar.hpp>
 #include <epicotyl/space/occupancy.hpp>
 #include <epicotyl/units.hpp>
-#include <epicotyl/weather/climate.hpp>
 
 namespace epicotyl {
 
@@ -188,13 +185,5 @@ struct space_fit {
 [[nodiscard]] std::string to_string(space_fit const& of);
 
 }  // namespace epicotyl
-
-template <>
-struct fmt::formatter<epicotyl::space_fit> : fmt::formatter<std::string> {
-    template <class Context>
-    auto format(epicotyl::space_fit const& value, Context& context) const {
-        return fmt::formatter<std::string>::format(epicotyl::to_string(value), context);
-    }
-};
 
 #endif

@@ -1,14 +1,18 @@
-#include <epicotyl/frost/chance_band.hpp>
+// epicotyl: the band around a counted chance.
+#ifndef EPICOTYL_FROST_IMPL_CHANCE_BAND_IPP
+#define EPICOTYL_FROST_IMPL_CHANCE_BAND_IPP
 
 #include <fmt/format.h>
 
 #include <boost/math/distributions/binomial.hpp>
 
 #include <epicotyl/error.hpp>
+#include <epicotyl/fmt.hpp>
+#include <epicotyl/frost/chance_band.hpp>
 
 namespace epicotyl {
 
-counted_chance chance_band(int counted, int years, band_confidence level) {
+EPICOTYL_INLINE counted_chance chance_band(int counted, int years, band_confidence level) {
     if (years < 1) {
         throw invalid_input{{.code = "chance_band.years",
                              .field = "years",
@@ -38,4 +42,12 @@ counted_chance chance_band(int counted, int years, band_confidence level) {
             .level = level.value()};
 }
 
+EPICOTYL_INLINE std::string to_string(counted_chance const& band) {
+    return fmt::format("{} of {} years: {:.0f} %, {:.0f} to {:.0f} % ({:g} % band)", band.counted,
+                       band.years, 100.0 * band.share().value(), 100.0 * band.low.value(),
+                       100.0 * band.high.value(), 100.0 * band.level);
+}
+
 }  // namespace epicotyl
+
+#endif

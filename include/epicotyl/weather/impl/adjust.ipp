@@ -1,4 +1,6 @@
-#include <epicotyl/weather/adjust.hpp>
+// epicotyl: a record of another height, or another hour of reading.
+#ifndef EPICOTYL_WEATHER_IMPL_ADJUST_IPP
+#define EPICOTYL_WEATHER_IMPL_ADJUST_IPP
 
 #include <cmath>
 #include <limits>
@@ -10,16 +12,20 @@
 #include <fmt/format.h>
 
 #include <epicotyl/error.hpp>
+#include <epicotyl/fmt.hpp>
+#include <epicotyl/weather/adjust.hpp>
 
 namespace epicotyl {
-namespace {
 
-[[nodiscard]] std::string with_note(std::string const& origin, std::string const& note) {
+namespace detail::adjust_parts {
+
+[[nodiscard]] EPICOTYL_INLINE std::string with_note(std::string const& origin,
+                                                    std::string const& note) {
     return origin.empty() ? note : origin + "; " + note;
 }
 
-void require_within(double value, double bound, char const* field, char const* unit,
-                    char const* remedy) {
+EPICOTYL_INLINE void require_within(double value, double bound, char const* field, char const* unit,
+                                    char const* remedy) {
     if (std::abs(value) <= bound) { return; }
     throw invalid_input{{.code = fmt::format("{}.out_of_range", field),
                          .field = field,
@@ -30,14 +36,15 @@ void require_within(double value, double bound, char const* field, char const* u
                          .remedy = remedy}};
 }
 
-}  // namespace
+}  // namespace detail::adjust_parts
 
-daily_record with_elevation_difference(daily_record const& record, double metres,
-                                       double lapse_rate) {
-    require_within(metres, 5000.0, "metres", "m",
-                   "give the height of the place over the station, negative below it");
-    require_within(lapse_rate, 20.0, "lapse_rate", "K/km",
-                   "6.5 K/km is that of the standard atmosphere");
+EPICOTYL_INLINE daily_record with_elevation_difference(daily_record const& record, double metres,
+                                                       double lapse_rate) {
+    detail::adjust_parts::require_within(
+        metres, 5000.0, "metres", "m",
+        "give the height of the place over the station, negative below it");
+    detail::adjust_parts::require_within(lapse_rate, 20.0, "lapse_rate", "K/km",
+                                         "6.5 K/km is that of the standard atmosphere");
     double const change = -metres / 1000.0 * lapse_rate;
     auto const moved = [&](std::span<double const> values) {
         std::vector<double> result{values.begin(), values.end()};
@@ -45,11 +52,12 @@ daily_record with_elevation_difference(daily_record const& record, double metres
         return result;
     };
     return {record.start(), moved(record.tmin()), moved(record.tmax()), record.name(),
-            with_note(record.origin(), fmt::format("moved {} m {} at {} K/km", std::abs(metres),
-                                                   metres < 0.0 ? "down" : "up", lapse_rate))};
+            detail::adjust_parts::with_note(
+                record.origin(), fmt::format("moved {} m {} at {} K/km", std::abs(metres),
+                                             metres < 0.0 ? "down" : "up", lapse_rate))};
 }
 
-daily_record morning_reader(daily_record const& record) {
+EPICOTYL_INLINE daily_record morning_reader(daily_record const& record) {
     double constexpr missing = std::numeric_limits<double>::quiet_NaN();
     std::vector<double> tmin{record.tmin().begin(), record.tmin().end()};
     std::vector<double> tmax{record.tmax().begin(), record.tmax().end()};
@@ -61,7 +69,10 @@ daily_record morning_reader(daily_record const& record) {
         tmax.erase(tmax.begin());
     }
     return {record.start() - days{begins_earlier ? 1 : 0}, std::move(tmin), std::move(tmax),
-            record.name(), with_note(record.origin(), "maxima moved to the day before")};
+            record.name(),
+            detail::adjust_parts::with_note(record.origin(), "maxima moved to the day before")};
 }
 
 }  // namespace epicotyl
+
+#endif

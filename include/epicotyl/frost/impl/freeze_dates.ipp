@@ -1,17 +1,26 @@
-#include <epicotyl/frost/freeze_dates.hpp>
+// epicotyl: each year's last and first freeze.
+#ifndef EPICOTYL_FROST_IMPL_FREEZE_DATES_IPP
+#define EPICOTYL_FROST_IMPL_FREEZE_DATES_IPP
 
 #include <algorithm>
 
-namespace epicotyl {
-namespace {
+#include <fmt/format.h>
 
-[[nodiscard]] bool lies_within(day_range const& span, daily_record const& record) noexcept {
+#include <epicotyl/fmt.hpp>
+#include <epicotyl/frost/freeze_dates.hpp>
+
+namespace epicotyl {
+
+namespace detail::freeze_dates_parts {
+
+[[nodiscard]] EPICOTYL_INLINE bool lies_within(day_range const& span,
+                                               daily_record const& record) noexcept {
     return record.start() <= span.begin && span.end <= record.end();
 }
 
 /// The years to look at: the record's own, or the ones the caller named.
-[[nodiscard]] std::vector<int> asked_years(daily_record const& record,
-                                           freeze_options const& options) {
+[[nodiscard]] EPICOTYL_INLINE std::vector<int> asked_years(daily_record const& record,
+                                                           freeze_options const& options) {
     bool const one_half_is_enough = options.years == year_selection::all();
     int first = 1;
     int last = 0;
@@ -29,19 +38,21 @@ namespace {
 }
 
 /// "2008, 1 Aug – 31 Dec".
-[[nodiscard]] std::string name_of(int year, day_range const& span) {
-    return fmt::format("{}, {} – {}", year, to_day_month(span.begin),
-                       to_day_month(span.end - days{1}));
+[[nodiscard]] EPICOTYL_INLINE std::string name_of(int year, day_range const& span) {
+    return fmt::format("{}, {} – {}", year, epicotyl::to_day_month(span.begin),
+                       epicotyl::to_day_month(span.end - days{1}));
 }
 
-[[nodiscard]] int days_not_held(day_range const& span, daily_record const& record) noexcept {
+[[nodiscard]] EPICOTYL_INLINE int days_not_held(day_range const& span,
+                                                daily_record const& record) noexcept {
     day const from = std::max(span.begin, record.start());
     day const until = std::min(span.end, record.end());
     return span.length() - (from < until ? static_cast<int>((until - from).count()) : 0);
 }
 
-[[nodiscard]] left_out_half outside(int year, bool cold_to_warm, day_range const& span,
-                                    daily_record const& record) {
+[[nodiscard]] EPICOTYL_INLINE left_out_half outside(int year, bool cold_to_warm,
+                                                    day_range const& span,
+                                                    daily_record const& record) {
     int const missing = days_not_held(span, record);
     bool const from_start = span.begin < record.start() || span.begin >= record.end();
     return {.year = year,
@@ -54,8 +65,8 @@ namespace {
                                     detail::to_period(record.start(), record.end() - days{1}))};
 }
 
-[[nodiscard]] std::vector<std::optional<int>> offsets(std::span<freeze_year const> years,
-                                                      freeze_half freeze_year::*half) {
+[[nodiscard]] EPICOTYL_INLINE std::vector<std::optional<int>> offsets(
+    std::span<freeze_year const> years, freeze_half freeze_year::*half) {
     std::vector<std::optional<int>> found;
     for (freeze_year const& year : years) {
         freeze_half const& one = year.*half;
@@ -130,8 +141,9 @@ private:
     filled_record filled_;
 };
 
-[[noreturn]] void refuse_no_half(daily_record const& record, freeze_options const& options,
-                                 std::vector<left_out_half> const& left_out) {
+[[noreturn]] EPICOTYL_INLINE void refuse_no_half(daily_record const& record,
+                                                 freeze_options const& options,
+                                                 std::vector<left_out_half> const& left_out) {
     auto const worst =
         std::max_element(left_out.begin(), left_out.end(),
                          [](auto const& a, auto const& b) { return a.length < b.length; });
@@ -150,32 +162,32 @@ private:
              "give a longer record or one with fewer gaps, other years, or a larger max_gap"}};
 }
 
-}  // namespace
+}  // namespace detail::freeze_dates_parts
 
-freeze_dates::freeze_dates(daily_record const& record, temperature threshold,
-                           freeze_options const& options)
+EPICOTYL_INLINE freeze_dates::freeze_dates(daily_record const& record, temperature threshold,
+                                           freeze_options const& options)
     : name_{record.name()}, threshold_{threshold}, options_{options} {
-    half_reader const reader{record, threshold, options};
+    detail::freeze_dates_parts::half_reader const reader{record, threshold, options};
     bool any_used = false;
-    for (int const year : asked_years(record, options)) {
+    for (int const year : detail::freeze_dates_parts::asked_years(record, options)) {
         freeze_year& made = years_.emplace_back();
         made.year = year;
         made.cold_to_warm = reader.read(year, true, left_out_);
         made.warm_to_cold = reader.read(year, false, left_out_);
         any_used = any_used || made.cold_to_warm.used || made.warm_to_cold.used;
     }
-    if (!any_used) { refuse_no_half(record, options, left_out_); }
+    if (!any_used) { detail::freeze_dates_parts::refuse_no_half(record, options, left_out_); }
 }
 
-std::vector<std::optional<int>> freeze_dates::last_offsets() const {
-    return offsets(years_, &freeze_year::cold_to_warm);
+EPICOTYL_INLINE std::vector<std::optional<int>> freeze_dates::last_offsets() const {
+    return detail::freeze_dates_parts::offsets(years_, &freeze_year::cold_to_warm);
 }
 
-std::vector<std::optional<int>> freeze_dates::first_offsets() const {
-    return offsets(years_, &freeze_year::warm_to_cold);
+EPICOTYL_INLINE std::vector<std::optional<int>> freeze_dates::first_offsets() const {
+    return detail::freeze_dates_parts::offsets(years_, &freeze_year::warm_to_cold);
 }
 
-std::vector<frost_free_span> freeze_dates::frost_free() const {
+EPICOTYL_INLINE std::vector<frost_free_span> freeze_dates::frost_free() const {
     std::vector<frost_free_span> spans;
     for (freeze_year const& spring : years_) {
         // The half that follows begins in the same year or, in the south, in the next.
@@ -194,4 +206,14 @@ std::vector<frost_free_span> freeze_dates::frost_free() const {
     return spans;
 }
 
+EPICOTYL_INLINE std::string to_string(freeze_dates const& dates) {
+    int const first = dates.years().front().year;
+    int const last = dates.years().back().year;
+    return fmt::format("{}{}nights {} {:.1f}, {}", dates.name(), dates.name().empty() ? "" : ": ",
+                       to_string(dates.options().counts_when), dates.threshold(),
+                       first == last ? detail::text(first) : detail::text(first, " – ", last));
+}
+
 }  // namespace epicotyl
+
+#endif

@@ -1,6 +1,6 @@
-// Which temperatures come from a whole number of degrees Fahrenheit.
-#ifndef EPICOTYL_SRC_WEATHER_WHOLE_FAHRENHEIT_HPP
-#define EPICOTYL_SRC_WEATHER_WHOLE_FAHRENHEIT_HPP
+// epicotyl: which temperatures come from a whole number of degrees Fahrenheit.
+#ifndef EPICOTYL_DETAIL_WHOLE_FAHRENHEIT_HPP
+#define EPICOTYL_DETAIL_WHOLE_FAHRENHEIT_HPP
 
 #include <cmath>
 #include <optional>

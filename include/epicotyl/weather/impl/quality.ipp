@@ -1,25 +1,32 @@
-#include <epicotyl/weather/quality.hpp>
+// epicotyl: what is missing and what is odd in a record.
+#ifndef EPICOTYL_WEATHER_IMPL_QUALITY_IPP
+#define EPICOTYL_WEATHER_IMPL_QUALITY_IPP
 
 #include <algorithm>
 #include <cmath>
 #include <span>
 
-#include <epicotyl/detail/month_day.hpp>
+#include <date/date.h>
+#include <fmt/format.h>
 
-#include "whole_fahrenheit.hpp"
+#include <epicotyl/detail/month_day.hpp>
+#include <epicotyl/detail/whole_fahrenheit.hpp>
+#include <epicotyl/fmt.hpp>
+#include <epicotyl/weather/quality.hpp>
 
 namespace epicotyl {
-namespace {
+
+namespace detail::quality_parts {
 
 /// Calendar years that lie within the record from end to end.
-[[nodiscard]] int whole_years(daily_record const& record) {
+[[nodiscard]] EPICOTYL_INLINE int whole_years(daily_record const& record) {
     date::year_month_day const first{record.start()};
     bool const begins_a_year = first.month() == date::January && first.day() == date::day{1};
     int const first_whole = int{first.year()} + (begins_a_year ? 0 : 1);
     return std::max(0, detail::year_of(record.end()) - first_whole);
 }
 
-void count_missing(record_quality& into, daily_record const& record) {
+EPICOTYL_INLINE void count_missing(record_quality& into, daily_record const& record) {
     int run = 0;
     for (int k = 0; k < record.size(); ++k) {
         bool const no_minimum = std::isnan(record.tmin()[k]);
@@ -36,14 +43,14 @@ void count_missing(record_quality& into, daily_record const& record) {
     }
 }
 
-[[nodiscard]] int count_not_whole_fahrenheit(std::span<double const> values) {
+[[nodiscard]] EPICOTYL_INLINE int count_not_whole_fahrenheit(std::span<double const> values) {
     return static_cast<int>(std::count_if(values.begin(), values.end(), [](double value) {
         return !std::isnan(value) && !detail::whole_fahrenheit(value);
     }));
 }
 
 /// What filling gives of the values that a record lacks, and what it leaves.
-void count_filled(record_quality& into, filled_record const& filled) {
+EPICOTYL_INLINE void count_filled(record_quality& into, filled_record const& filled) {
     auto const count = [](bool lacks, double value, int& mended, int& left) {
         if (lacks) { ++(std::isnan(value) ? left : mended); }
     };
@@ -54,7 +61,7 @@ void count_filled(record_quality& into, filled_record const& filled) {
     }
 }
 
-void count_leap_days(record_quality& into, daily_record const& record) {
+EPICOTYL_INLINE void count_leap_days(record_quality& into, daily_record const& record) {
     int const last = detail::year_of(record.end());
     for (int year = detail::year_of(record.start()); year <= last; ++year) {
         if (!date::year{year}.is_leap()) { continue; }
@@ -67,9 +74,9 @@ void count_leap_days(record_quality& into, daily_record const& record) {
     }
 }
 
-}  // namespace
+}  // namespace detail::quality_parts
 
-record_quality quality(daily_record const& record, int max_gap) {
+EPICOTYL_INLINE record_quality quality(daily_record const& record, int max_gap) {
     record_quality result;
     result.name = record.name();
     result.origin = record.origin();
@@ -77,16 +84,16 @@ record_quality quality(daily_record const& record, int max_gap) {
     result.last = record.end() - days{1};
     result.size = record.size();
     result.max_gap = max_gap;
-    result.whole_years = whole_years(record);
-    count_missing(result, record);
-    result.not_whole_fahrenheit =
-        count_not_whole_fahrenheit(record.tmin()) + count_not_whole_fahrenheit(record.tmax());
-    count_filled(result, filled_record{record, max_gap});
-    count_leap_days(result, record);
+    result.whole_years = detail::quality_parts::whole_years(record);
+    detail::quality_parts::count_missing(result, record);
+    result.not_whole_fahrenheit = detail::quality_parts::count_not_whole_fahrenheit(record.tmin()) +
+                                  detail::quality_parts::count_not_whole_fahrenheit(record.tmax());
+    detail::quality_parts::count_filled(result, filled_record{record, max_gap});
+    detail::quality_parts::count_leap_days(result, record);
     return result;
 }
 
-std::string to_string(record_quality const& quality) {
+EPICOTYL_INLINE std::string to_string(record_quality const& quality) {
     std::string text = fmt::format(
         "{}{}{}: {}, {}{}{}", quality.name, quality.name.empty() ? "" : ", ",
         detail::to_period(quality.first, quality.last), detail::counted(quality.size, "day"),
@@ -120,3 +127,5 @@ std::string to_string(record_quality const& quality) {
 }
 
 }  // namespace epicotyl
+
+#endif

@@ -1,6 +1,6 @@
-// What rounding leaves in the last digits, and a value that is not there.
-#ifndef EPICOTYL_SRC_DETAIL_NEARLY_NOTHING_HPP
-#define EPICOTYL_SRC_DETAIL_NEARLY_NOTHING_HPP
+// epicotyl: what rounding leaves in the last digits, and a value that is not there.
+#ifndef EPICOTYL_DETAIL_NEARLY_NOTHING_HPP
+#define EPICOTYL_DETAIL_NEARLY_NOTHING_HPP
 
 #include <limits>
 

@@ -1,4 +1,6 @@
-#include <epicotyl/weather/splice.hpp>
+// epicotyl: two records made one.
+#ifndef EPICOTYL_WEATHER_IMPL_SPLICE_IPP
+#define EPICOTYL_WEATHER_IMPL_SPLICE_IPP
 
 #include <algorithm>
 #include <cmath>
@@ -7,27 +9,31 @@
 #include <utility>
 #include <vector>
 
-#include <epicotyl/error.hpp>
+#include <fmt/format.h>
 
-#include "../detail/nearly_nothing.hpp"
+#include <epicotyl/detail/nearly_nothing.hpp>
+#include <epicotyl/error.hpp>
+#include <epicotyl/fmt.hpp>
+#include <epicotyl/weather/splice.hpp>
 
 namespace epicotyl {
-namespace {
 
-[[nodiscard]] std::string called(std::string const& name, char const* otherwise) {
+namespace detail::splice_parts {
+
+[[nodiscard]] EPICOTYL_INLINE std::string called(std::string const& name, char const* otherwise) {
     return name.empty() ? otherwise : name;
 }
 
 /// The values of a record from `start` on, `size` of them, NaN outside the record.
-[[nodiscard]] std::vector<double> spread(std::span<double const> values, day from, day start,
-                                         std::size_t size) {
+[[nodiscard]] EPICOTYL_INLINE std::vector<double> spread(std::span<double const> values, day from,
+                                                         day start, std::size_t size) {
     std::vector<double> all(size, detail::missing);
     std::copy(values.begin(), values.end(), all.begin() + (from - start).count());
     return all;
 }
 
-[[nodiscard]] spliced_element compare(std::vector<double> const& first,
-                                      std::vector<double> const& second) {
+[[nodiscard]] EPICOTYL_INLINE spliced_element compare(std::vector<double> const& first,
+                                                      std::vector<double> const& second) {
     spliced_element result;
     double sum = 0.0;
     for (std::size_t k = 0; k < first.size(); ++k) {
@@ -49,7 +55,8 @@ namespace {
     return result;
 }
 
-void match(spliced_element& element, std::vector<double>& second, char const* name) {
+EPICOTYL_INLINE void match(spliced_element& element, std::vector<double>& second,
+                           char const* name) {
     if (element.overlap < least_overlap) {
         throw invalid_input{
             {.code = "splice.overlap",
@@ -67,8 +74,8 @@ void match(spliced_element& element, std::vector<double>& second, char const* na
     for (double& value : second) { value += element.added.kelvin(); }
 }
 
-[[nodiscard]] std::string line_of(char const* name, spliced_element const& element,
-                                  splice_report const& report) {
+[[nodiscard]] EPICOTYL_INLINE std::string line_of(char const* name, spliced_element const& element,
+                                                  splice_report const& report) {
     std::string text =
         fmt::format("{}: {} from {}, {} from {}, {} missing; ", name,
                     detail::counted(element.from_first, "day"), called(report.first, "the first"),
@@ -83,26 +90,30 @@ void match(spliced_element& element, std::vector<double>& second, char const* na
     return text;
 }
 
-}  // namespace
+}  // namespace detail::splice_parts
 
-spliced_record splice(daily_record const& first, daily_record const& second,
-                      splice_options const& options) {
+EPICOTYL_INLINE spliced_record splice(daily_record const& first, daily_record const& second,
+                                      splice_options const& options) {
     day const start = std::min(first.start(), second.start());
     auto const size =
         static_cast<std::size_t>((std::max(first.end(), second.end()) - start).count());
-    std::vector<double> tmin = spread(first.tmin(), first.start(), start, size);
-    std::vector<double> tmax = spread(first.tmax(), first.start(), start, size);
-    std::vector<double> other_tmin = spread(second.tmin(), second.start(), start, size);
-    std::vector<double> other_tmax = spread(second.tmax(), second.start(), start, size);
+    std::vector<double> tmin =
+        detail::splice_parts::spread(first.tmin(), first.start(), start, size);
+    std::vector<double> tmax =
+        detail::splice_parts::spread(first.tmax(), first.start(), start, size);
+    std::vector<double> other_tmin =
+        detail::splice_parts::spread(second.tmin(), second.start(), start, size);
+    std::vector<double> other_tmax =
+        detail::splice_parts::spread(second.tmax(), second.start(), start, size);
 
     splice_report report;
     report.first = first.name();
     report.second = second.name();
-    report.minimum = compare(tmin, other_tmin);
-    report.maximum = compare(tmax, other_tmax);
+    report.minimum = detail::splice_parts::compare(tmin, other_tmin);
+    report.maximum = detail::splice_parts::compare(tmax, other_tmax);
     if (options.match_means) {
-        match(report.minimum, other_tmin, "minimum");
-        match(report.maximum, other_tmax, "maximum");
+        detail::splice_parts::match(report.minimum, other_tmin, "minimum");
+        detail::splice_parts::match(report.maximum, other_tmax, "maximum");
     }
     for (std::size_t k = 0; k < size; ++k) {
         bool const own_minimum = !std::isnan(tmin[k]);
@@ -114,8 +125,9 @@ spliced_record splice(daily_record const& first, daily_record const& second,
         report.mixed_inverted += mixed && tmin[k] > tmax[k] ? 1 : 0;
     }
 
-    std::string origin = fmt::format("spliced from {} and {}", called(first.name(), "one station"),
-                                     called(second.name(), "another"));
+    std::string origin = fmt::format("spliced from {} and {}",
+                                     detail::splice_parts::called(first.name(), "one station"),
+                                     detail::splice_parts::called(second.name(), "another"));
     if (options.match_means) {
         origin += fmt::format(", the second by {:+.2f} K at night and {:+.2f} K by day",
                               report.minimum.added.kelvin(), report.maximum.added.kelvin());
@@ -123,7 +135,8 @@ spliced_record splice(daily_record const& first, daily_record const& second,
     for (daily_record const* const part : {&first, &second}) {
         if (!part->origin().empty()) {
             origin += fmt::format("; {}: {}",
-                                  called(part->name(), part == &first ? "the first" : "the second"),
+                                  detail::splice_parts::called(
+                                      part->name(), part == &first ? "the first" : "the second"),
                                   part->origin());
         }
     }
@@ -131,9 +144,9 @@ spliced_record splice(daily_record const& first, daily_record const& second,
             std::move(report)};
 }
 
-std::string to_string(splice_report const& report) {
-    std::string text = line_of("minimum", report.minimum, report) + '\n' +
-                       line_of("maximum", report.maximum, report);
+EPICOTYL_INLINE std::string to_string(splice_report const& report) {
+    std::string text = detail::splice_parts::line_of("minimum", report.minimum, report) + '\n' +
+                       detail::splice_parts::line_of("maximum", report.maximum, report);
     if (report.mixed > 0) {
         text += fmt::format(
             "\n{} with one value of each station, {} of them with the minimum above "
@@ -144,3 +157,5 @@ std::string to_string(splice_report const& report) {
 }
 
 }  // namespace epicotyl
+
+#endif

@@ -1,14 +1,22 @@
-#include <epicotyl/weather/climate.hpp>
+// epicotyl: season years cut from a record.
+#ifndef EPICOTYL_WEATHER_IMPL_CLIMATE_IPP
+#define EPICOTYL_WEATHER_IMPL_CLIMATE_IPP
 
 #include <algorithm>
 #include <cstddef>
 #include <utility>
 
+#include <date/date.h>
+#include <fmt/format.h>
+
 #include <epicotyl/bounds.hpp>
 #include <epicotyl/detail/month_day.hpp>
+#include <epicotyl/fmt.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 namespace epicotyl {
-namespace {
+
+namespace detail::climate_parts {
 
 /// The first and last year whose whole season lies within the record; first > last when none does.
 struct year_range {
@@ -16,8 +24,8 @@ struct year_range {
     int last;
 };
 
-[[nodiscard]] year_range years_within(daily_record const& record, date::month_day start,
-                                      int length) {
+[[nodiscard]] EPICOTYL_INLINE year_range years_within(daily_record const& record,
+                                                      date::month_day start, int length) {
     int first = detail::year_of(record.start());
     if (detail::day_in_year(first, start) < record.start()) { ++first; }
     int last = detail::year_of(record.end());
@@ -28,7 +36,8 @@ struct year_range {
 }
 
 /// Why a year that the caller named cannot be cut from the record.
-[[nodiscard]] left_out_year outside(daily_record const& record, int year, day start, int length) {
+[[nodiscard]] EPICOTYL_INLINE left_out_year outside(daily_record const& record, int year, day start,
+                                                    int length) {
     day const end = start + days{length};
     // The days that are not in the record are at one end of the season, or at both.
     int const before = std::clamp(static_cast<int>((record.start() - start).count()), 0, length);
@@ -45,8 +54,8 @@ struct year_range {
                                     detail::to_period(record.start(), record.end() - days{1}))};
 }
 
-[[nodiscard]] invalid_input no_candidate(daily_record const& record, date::month_day start,
-                                         int length) {
+[[nodiscard]] EPICOTYL_INLINE invalid_input no_candidate(daily_record const& record,
+                                                         date::month_day start, int length) {
     return invalid_input{
         {.code = "climate.record_too_short",
          .field = "record",
@@ -59,8 +68,8 @@ struct year_range {
          .remedy = "give a longer record, or a shorter season"}};
 }
 
-[[nodiscard]] invalid_input no_usable_year(std::vector<left_out_year> const& left_out,
-                                           year_selection const& selection) {
+[[nodiscard]] EPICOTYL_INLINE invalid_input
+no_usable_year(std::vector<left_out_year> const& left_out, year_selection const& selection) {
     auto const worst = std::max_element(
         left_out.begin(), left_out.end(),
         [](left_out_year const& a, left_out_year const& b) { return a.length < b.length; });
@@ -76,8 +85,8 @@ struct year_range {
                    "max_gap"}};
 }
 
-[[nodiscard]] std::vector<std::string> warnings_for(std::vector<int> const& years,
-                                                    filled_days const& filled) {
+[[nodiscard]] EPICOTYL_INLINE std::vector<std::string> warnings_for(std::vector<int> const& years,
+                                                                    filled_days const& filled) {
     std::vector<std::string> warnings;
     auto const count = static_cast<int>(years.size());
     if (count < few_years) {
@@ -97,8 +106,9 @@ struct year_range {
 
 /// The gap for which a season year is left out. One in its first twelve months is the year's own
 /// and is told before a longer one of the year after, into which long seasons run on.
-[[nodiscard]] std::optional<left_out_year> gap_of(filled_record const& filled, int year, day first,
-                                                  day next_year, int length) {
+[[nodiscard]] EPICOTYL_INLINE std::optional<left_out_year> gap_of(filled_record const& filled,
+                                                                  int year, day first,
+                                                                  day next_year, int length) {
     day const end = first + days{length};
     auto gap = filled.longest_gap(first, std::min(end, next_year), weather_element::both);
     bool const is_own = gap.has_value();
@@ -116,8 +126,9 @@ struct year_range {
 }
 
 /// This season so far: what was observed and the forecast in one, short gaps filled.
-[[nodiscard]] filled_record joined(daily_record const& observed,
-                                   std::optional<daily_record> const& forecast, int max_gap) {
+[[nodiscard]] EPICOTYL_INLINE filled_record joined(daily_record const& observed,
+                                                   std::optional<daily_record> const& forecast,
+                                                   int max_gap) {
     std::vector<double> low{observed.tmin().begin(), observed.tmin().end()};
     std::vector<double> high{observed.tmax().begin(), observed.tmax().end()};
     if (forecast) {
@@ -127,7 +138,7 @@ struct year_range {
     return filled_record{daily_record{observed.start(), std::move(low), std::move(high)}, max_gap};
 }
 
-[[nodiscard]] invalid_input not_the_start(day observed, date::month_day start) {
+[[nodiscard]] EPICOTYL_INLINE invalid_input not_the_start(day observed, date::month_day start) {
     return invalid_input{
         {.code = "climate.given_start",
          .field = "observed",
@@ -139,7 +150,7 @@ struct year_range {
          .remedy = "give the days from the season's start on, NaN where a few are missing"}};
 }
 
-[[nodiscard]] invalid_input not_the_next_day(day forecast, day next) {
+[[nodiscard]] EPICOTYL_INLINE invalid_input not_the_next_day(day forecast, day next) {
     bool const overlaps = forecast < next;
     return invalid_input{
         {.code = overlaps ? "climate.given_overlap" : "climate.given_apart",
@@ -154,22 +165,23 @@ struct year_range {
                             : "give the days between, NaN where a few are missing"}};
 }
 
-}  // namespace
+}  // namespace detail::climate_parts
 
-date::month_day usual_season_start(latitude site) noexcept {
-    using namespace date::literals;
+EPICOTYL_INLINE date::month_day usual_season_start(latitude site) noexcept {
     return site.value() >= 0.0 ? date::January / 1 : date::July / 1;
 }
 
-climate::climate(daily_record const& record, latitude site, climate_options const& options) {
+EPICOTYL_INLINE climate::climate(daily_record const& record, latitude site,
+                                 climate_options const& options) {
     date::month_day const start = options.season_start.value_or(usual_season_start(site));
     detail::require_yearly(start, "season_start", "a season start");
     int const length = season{record.start(), options.season_days}.length();  // checks its range
     filled_record const filled{record, options.max_gap};
 
-    year_range const fitting = years_within(record, start, length);
+    detail::climate_parts::year_range const fitting =
+        detail::climate_parts::years_within(record, start, length);
     std::vector<int> const asked = options.years.among(fitting.first, fitting.last);
-    if (asked.empty()) { throw no_candidate(record, start, length); }
+    if (asked.empty()) { throw detail::climate_parts::no_candidate(record, start, length); }
 
     contents made{.record = record,
                   .site = site,
@@ -188,25 +200,28 @@ climate::climate(daily_record const& record, latitude site, climate_options cons
     for (int const year : asked) {
         day const first = detail::day_in_year(year, start);
         if (year < fitting.first || year > fitting.last) {
-            made.left_out.push_back(outside(record, year, first, length));
+            made.left_out.push_back(detail::climate_parts::outside(record, year, first, length));
             continue;
         }
-        if (auto gap = gap_of(filled, year, first, detail::day_in_year(year + 1, start), length)) {
+        if (auto gap = detail::climate_parts::gap_of(
+                filled, year, first, detail::day_in_year(year + 1, start), length)) {
             made.left_out.push_back(*std::move(gap));
             continue;
         }
         made.years.push_back(year);
     }
-    if (made.years.empty()) { throw no_usable_year(made.left_out, options.years); }
+    if (made.years.empty()) {
+        throw detail::climate_parts::no_usable_year(made.left_out, options.years);
+    }
 
     lay_out(made);
     held_ = std::make_shared<contents const>(std::move(made));
 }
 
-namespace {
+namespace detail::climate_parts {
 
 /// Days of season years must be days of some place on Earth: sums of them stay finite.
-void require_weather(std::span<double const> values, char const* field) {
+EPICOTYL_INLINE void require_weather(std::span<double const> values, char const* field) {
     for (double const celsius : values) {
         if (weather_celsius.holds(celsius)) { continue; }
         throw invalid_input{{.code = "weather.out_of_range",
@@ -221,9 +236,9 @@ void require_weather(std::span<double const> values, char const* field) {
     }
 }
 
-}  // namespace
+}  // namespace detail::climate_parts
 
-void climate::lay_out(contents& of) {
+EPICOTYL_INLINE void climate::lay_out(contents& of) {
     daily_record const& record = of.record;
     filled_record const filled{record, of.max_gap};
     auto const length = static_cast<std::size_t>(of.season_days);
@@ -247,28 +262,29 @@ void climate::lay_out(contents& of) {
         of.filled.maximum += filled.lacks_maximum(k) ? 1 : 0;
         of.filled.inverted += filled.is_inverted(k) ? 1 : 0;
     }
-    of.warnings = warnings_for(of.years, of.filled);
-    require_weather(of.tmin, "tmin");
-    require_weather(of.tmax, "tmax");
+    of.warnings = detail::climate_parts::warnings_for(of.years, of.filled);
+    detail::climate_parts::require_weather(of.tmin, "tmin");
+    detail::climate_parts::require_weather(of.tmax, "tmax");
 
     if (!of.observed) { return; }
-    filled_record const season_so_far = joined(*of.observed, of.forecast, of.max_gap);
+    filled_record const season_so_far =
+        detail::climate_parts::joined(*of.observed, of.forecast, of.max_gap);
     for (std::size_t i = 0; i < of.years.size(); ++i) {
         auto const at = static_cast<std::ptrdiff_t>(i * length);
         std::copy(season_so_far.tmin().begin(), season_so_far.tmin().end(), of.tmin.begin() + at);
         std::copy(season_so_far.tmax().begin(), season_so_far.tmax().end(), of.tmax.begin() + at);
     }
-    require_weather(season_so_far.tmin(), "observed, forecast");
-    require_weather(season_so_far.tmax(), "observed, forecast");
+    detail::climate_parts::require_weather(season_so_far.tmin(), "observed, forecast");
+    detail::climate_parts::require_weather(season_so_far.tmax(), "observed, forecast");
 }
 
-climate climate::shifted(temperature_span by) const {
+EPICOTYL_INLINE climate climate::shifted(temperature_span by) const {
     std::array<temperature_span, 12> by_month;
     by_month.fill(by);
     return shifted(by_month);
 }
 
-climate climate::shifted(std::array<temperature_span, 12> const& by_month) const {
+EPICOTYL_INLINE climate climate::shifted(std::array<temperature_span, 12> const& by_month) const {
     auto const [least, most] = std::minmax_element(by_month.begin(), by_month.end());
     for (temperature_span const& one : by_month) {
         if (span_kelvin.holds(one.kelvin())) { continue; }
@@ -302,7 +318,7 @@ climate climate::shifted(std::array<temperature_span, 12> const& by_month) const
     return climate{std::move(made)};
 }
 
-climate climate::only(std::vector<int> chosen) const {
+EPICOTYL_INLINE climate climate::only(std::vector<int> chosen) const {
     std::sort(chosen.begin(), chosen.end());
     auto const refused = [&](std::string value, std::string problem) {
         return invalid_input{
@@ -330,14 +346,14 @@ climate climate::only(std::vector<int> chosen) const {
     return climate{std::move(made)};
 }
 
-climate climate::given(daily_record const& observed,
-                       std::optional<daily_record> const& forecast) const {
+EPICOTYL_INLINE climate climate::given(daily_record const& observed,
+                                       std::optional<daily_record> const& forecast) const {
     date::year_month_day const first{observed.start()};
     if (first.month() / first.day() != season_start()) {
-        throw not_the_start(observed.start(), season_start());
+        throw detail::climate_parts::not_the_start(observed.start(), season_start());
     }
     if (forecast && forecast->start() != observed.end()) {
-        throw not_the_next_day(forecast->start(), observed.end());
+        throw detail::climate_parts::not_the_next_day(forecast->start(), observed.end());
     }
     int const length = observed.size() + (forecast ? forecast->size() : 0);
     if (length > season_days()) {
@@ -350,7 +366,8 @@ climate climate::given(daily_record const& observed,
              .problem = fmt::format("{} days are given of a season of {}", length, season_days()),
              .remedy = "give this season only, or make season years longer"}};
     }
-    filled_record const season_so_far = joined(observed, forecast, max_gap());
+    filled_record const season_so_far =
+        detail::climate_parts::joined(observed, forecast, max_gap());
     if (auto const gap = season_so_far.longest_gap(
             observed.start(), observed.start() + days{length}, weather_element::both)) {
         throw invalid_input{{.code = "climate.given_gap",
@@ -369,7 +386,7 @@ climate climate::given(daily_record const& observed,
     return climate{std::move(made)};
 }
 
-std::string climate::origin() const {
+EPICOTYL_INLINE std::string climate::origin() const {
     std::vector<std::string> parts;
     if (!record().origin().empty()) { parts.push_back(record().origin()); }
     if (is_chosen()) { parts.emplace_back("only chosen years"); }
@@ -385,12 +402,12 @@ std::string climate::origin() const {
     return fmt::format("{}", fmt::join(parts, "; "));
 }
 
-season climate::season_of(int i) const {
+EPICOTYL_INLINE season climate::season_of(int i) const {
     return season{detail::day_in_year(years()[static_cast<std::size_t>(i)], season_start()),
                   season_days()};
 }
 
-std::string climate::year_note() const {
+EPICOTYL_INLINE std::string climate::year_note() const {
     std::string note = detail::counted(size(), "season year");
     note += size() == 1 ? fmt::format(", {}", years().front())
                         : fmt::format(", {} – {}", years().front(), years().back());
@@ -408,4 +425,11 @@ std::string climate::year_note() const {
     return from.empty() ? note : note + "; " + from;
 }
 
+EPICOTYL_INLINE std::string to_string(climate const& of) {
+    std::string const& name = of.record().name();
+    return name.empty() ? of.year_note() : name + ": " + of.year_note();
+}
+
 }  // namespace epicotyl
+
+#endif

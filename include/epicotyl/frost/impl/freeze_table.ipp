@@ -1,22 +1,29 @@
-#include <epicotyl/frost/freeze_table.hpp>
+// epicotyl: the table of frost dates.
+#ifndef EPICOTYL_FROST_IMPL_FREEZE_TABLE_IPP
+#define EPICOTYL_FROST_IMPL_FREEZE_TABLE_IPP
 
 #include <algorithm>
 #include <cmath>
 #include <iterator>
 #include <utility>
 
+#include <fmt/format.h>
+
 #include <epicotyl/detail/whole.hpp>
+#include <epicotyl/fmt.hpp>
+#include <epicotyl/frost/freeze_table.hpp>
 
 namespace epicotyl {
-namespace {
+
+namespace detail::freeze_table_parts {
 
 // A common year followed by another, so that halves that run over New Year have no 29 February.
-int constexpr year_of_halves = 2022;
+inline constexpr int year_of_halves = 2022;
 
 // Half a tenth of a degree Celsius, in °F: what storing a reading in tenths of °C can do to it.
-double constexpr stored_tenth = 0.09;
+inline constexpr double stored_tenth = 0.09;
 
-[[nodiscard]] std::string written(temperature threshold, temperature_unit unit) {
+[[nodiscard]] EPICOTYL_INLINE std::string written(temperature threshold, temperature_unit unit) {
     if (unit == temperature_unit::celsius) { return fmt::format("{:.1f}", threshold); }
     double const value = threshold.fahrenheit();
     double const whole = std::round(value);
@@ -24,19 +31,19 @@ double constexpr stored_tenth = 0.09;
                                                    : fmt::format("{:.1f} °F", value);
 }
 
-[[nodiscard]] std::string written(chance share) {
+[[nodiscard]] EPICOTYL_INLINE std::string written(chance share) {
     double const tenths = 10.0 * share.value();
     double const whole = std::round(tenths);
     return std::abs(tenths - whole) < 1e-9 ? fmt::format("{:.0f} in 10", whole)
                                            : fmt::format("{:g} %", 100.0 * share.value());
 }
 
-[[nodiscard]] std::string dated(freeze_answer const& answer, day begin) {
+[[nodiscard]] EPICOTYL_INLINE std::string dated(freeze_answer const& answer, day begin) {
     if (!answer.is_dated()) { return std::string{to_string(answer.state)}; }
-    return to_day_month(begin + days{detail::whole_of(std::round(answer.days))});
+    return epicotyl::to_day_month(begin + days{detail::whole_of(std::round(answer.days))});
 }
 
-[[nodiscard]] std::string counted(freeze_answer const& answer) {
+[[nodiscard]] EPICOTYL_INLINE std::string counted(freeze_answer const& answer) {
     switch (answer.state) {
         case freeze_state::dated:
             return fmt::format("{}", detail::whole_of(std::round(answer.days)));
@@ -52,9 +59,9 @@ double constexpr stored_tenth = 0.09;
 }
 
 /// Cells of a part of the sheet, aligned to the right under their chances.
-void append_part(std::string& text, std::string_view heading, freeze_table const& table,
-                 std::vector<std::string> const& names,
-                 std::vector<std::vector<std::string>> const& cells) {
+EPICOTYL_INLINE void append_part(std::string& text, std::string_view heading,
+                                 freeze_table const& table, std::vector<std::string> const& names,
+                                 std::vector<std::vector<std::string>> const& cells) {
     constexpr int name_width = 12;
     constexpr int cell_width = 10;
     auto const to = std::back_inserter(text);
@@ -70,7 +77,7 @@ void append_part(std::string& text, std::string_view heading, freeze_table const
     }
 }
 
-[[nodiscard]] std::string title_of(freeze_table const& table) {
+[[nodiscard]] EPICOTYL_INLINE std::string title_of(freeze_table const& table) {
     freeze_dates const& dates = table.rows().front().risk.dates();
     int const from = dates.years().front().year;
     int const until = dates.years().back().year;
@@ -83,7 +90,7 @@ void append_part(std::string& text, std::string_view heading, freeze_table const
 }
 
 /// What the words in the cells mean; only of those that occur.
-void append_meanings(std::string& text, freeze_table const& table) {
+EPICOTYL_INLINE void append_meanings(std::string& text, freeze_table const& table) {
     auto const occurs = [](freeze_state state, std::vector<freeze_answer> const& answers) {
         return std::any_of(answers.begin(), answers.end(),
                            [&](freeze_answer const& answer) { return answer.state == state; });
@@ -121,7 +128,7 @@ void append_meanings(std::string& text, freeze_table const& table) {
     if (!lines.empty()) { text += '\n' + lines; }
 }
 
-void require_some(bool some, char const* field, char const* remedy) {
+EPICOTYL_INLINE void require_some(bool some, char const* field, char const* remedy) {
     if (some) { return; }
     throw invalid_input{{.code = "freeze_table.empty",
                          .field = field,
@@ -131,9 +138,9 @@ void require_some(bool some, char const* field, char const* remedy) {
                          .remedy = remedy}};
 }
 
-}  // namespace
+}  // namespace detail::freeze_table_parts
 
-std::vector<temperature> customary_thresholds() {
+EPICOTYL_INLINE std::vector<temperature> customary_thresholds() {
     std::vector<temperature> thresholds;
     for (double const celsius : {2.2, 0.0, -2.2, -4.4, -6.7, -8.9}) {
         thresholds.push_back(temperature::from_celsius(celsius));
@@ -141,16 +148,18 @@ std::vector<temperature> customary_thresholds() {
     return thresholds;
 }
 
-std::vector<chance> customary_chances() {
+EPICOTYL_INLINE std::vector<chance> customary_chances() {
     std::vector<chance> chances;
     for (int tenths = 1; tenths <= 9; ++tenths) { chances.emplace_back(tenths / 10.0); }
     return chances;
 }
 
-freeze_table::freeze_table(daily_record const& record, freeze_table_options options)
+EPICOTYL_INLINE freeze_table::freeze_table(daily_record const& record, freeze_table_options options)
     : options_{std::move(options)} {
-    require_some(!options_.thresholds.empty(), "thresholds", "0 °C is the usual one");
-    require_some(!options_.chances.empty(), "chances", "0.5 is the usual year");
+    detail::freeze_table_parts::require_some(!options_.thresholds.empty(), "thresholds",
+                                             "0 °C is the usual one");
+    detail::freeze_table_parts::require_some(!options_.chances.empty(), "chances",
+                                             "0.5 is the usual year");
     for (temperature const threshold : options_.thresholds) {
         freeze_table_row row{
             .risk = freeze_risk{record, threshold, options_.estimator, options_.freezes}};
@@ -163,34 +172,43 @@ freeze_table::freeze_table(daily_record const& record, freeze_table_options opti
     }
 }
 
-std::string to_text(freeze_table const& table, temperature_unit unit) {
+EPICOTYL_INLINE std::string to_text(freeze_table const& table, temperature_unit unit) {
     season_halves const& halves = table.options().freezes.halves;
-    day const spring = halves.cold_to_warm(year_of_halves).begin;
-    day const autumn = halves.warm_to_cold(year_of_halves).begin;
+    day const spring = halves.cold_to_warm(detail::freeze_table_parts::year_of_halves).begin;
+    day const autumn = halves.warm_to_cold(detail::freeze_table_parts::year_of_halves).begin;
 
     std::vector<std::string> names;
     std::vector<std::vector<std::string>> last;
     std::vector<std::vector<std::string>> first;
     std::vector<std::vector<std::string>> lengths;
     for (freeze_table_row const& row : table.rows()) {
-        names.push_back(written(row.risk.dates().threshold(), unit));
+        names.push_back(detail::freeze_table_parts::written(row.risk.dates().threshold(), unit));
         auto& spring_cells = last.emplace_back();
-        for (freeze_answer const& one : row.last) { spring_cells.push_back(dated(one, spring)); }
+        for (freeze_answer const& one : row.last) {
+            spring_cells.push_back(detail::freeze_table_parts::dated(one, spring));
+        }
         auto& autumn_cells = first.emplace_back();
-        for (freeze_answer const& one : row.first) { autumn_cells.push_back(dated(one, autumn)); }
+        for (freeze_answer const& one : row.first) {
+            autumn_cells.push_back(detail::freeze_table_parts::dated(one, autumn));
+        }
         auto& length_cells = lengths.emplace_back();
-        for (freeze_answer const& one : row.frost_free) { length_cells.push_back(counted(one)); }
+        for (freeze_answer const& one : row.frost_free) {
+            length_cells.push_back(detail::freeze_table_parts::counted(one));
+        }
     }
 
-    std::string text = title_of(table);
-    append_part(text, "Last freeze: so many years have one on this day or later", table, names,
-                last);
-    append_part(text, "First freeze: so many years have one on this day or earlier", table, names,
-                first);
-    append_part(text, "Frost-free days between the two: so many years have as many or more", table,
-                names, lengths);
-    append_meanings(text, table);
+    std::string text = detail::freeze_table_parts::title_of(table);
+    detail::freeze_table_parts::append_part(
+        text, "Last freeze: so many years have one on this day or later", table, names, last);
+    detail::freeze_table_parts::append_part(
+        text, "First freeze: so many years have one on this day or earlier", table, names, first);
+    detail::freeze_table_parts::append_part(
+        text, "Frost-free days between the two: so many years have as many or more", table, names,
+        lengths);
+    detail::freeze_table_parts::append_meanings(text, table);
     return text;
 }
 
 }  // namespace epicotyl
+
+#endif

@@ -1,5 +1,6 @@
-#include <epicotyl/crop/seed_count.hpp>
-#include <epicotyl/detail/whole.hpp>
+// epicotyl: how many seeds a number of plants takes.
+#ifndef EPICOTYL_CROP_IMPL_SEED_COUNT_IPP
+#define EPICOTYL_CROP_IMPL_SEED_COUNT_IPP
 
 #include <algorithm>
 #include <cmath>
@@ -9,18 +10,24 @@
 #include <boost/math/special_functions/beta.hpp>
 #include <boost/math/special_functions/gamma.hpp>
 
+#include <fmt/format.h>
+
+#include <epicotyl/crop/seed_count.hpp>
+#include <epicotyl/detail/whole.hpp>
+#include <epicotyl/fmt.hpp>
+
 namespace epicotyl {
 
-namespace {
+namespace detail::seed_count_parts {
 
 /// Of the chance to fall short: what rounding in the last digits may add to it.
-constexpr double slack = 1e-12;
+inline constexpr double slack = 1e-12;
 /// Terms of a sum that can no longer change a double.
-constexpr double nothing = 1e-18;
-constexpr std::int64_t most_plants_of_spread = 100'000;
-constexpr double lowest_usable_of_spread = 0.01;
+inline constexpr double nothing = 1e-18;
+inline constexpr std::int64_t most_plants_of_spread = 100'000;
+inline constexpr double lowest_usable_of_spread = 0.01;
 
-void require_plants(std::int64_t plants, std::int64_t most) {
+EPICOTYL_INLINE void require_plants(std::int64_t plants, std::int64_t most) {
     if (plants >= 0 && plants <= most) { return; }
     throw invalid_input{{.code = "seeds.plants",
                          .field = "plants",
@@ -31,7 +38,7 @@ void require_plants(std::int64_t plants, std::int64_t most) {
                          .remedy = "give the plants that are wanted"}};
 }
 
-void require_seeds(std::int64_t seeds) {
+EPICOTYL_INLINE void require_seeds(std::int64_t seeds) {
     if (seeds >= 0) { return; }
     throw invalid_input{{.code = "seeds.negative",
                          .field = "seeds",
@@ -42,7 +49,7 @@ void require_seeds(std::int64_t seeds) {
                          .remedy = "give the seeds that are sown"}};
 }
 
-void require_above_nothing(chance share, char const* field) {
+EPICOTYL_INLINE void require_above_nothing(chance share, char const* field) {
     if (share.value() > 0.0) { return; }
     throw invalid_input{{.code = fmt::format("seeds.{}", field),
                          .field = field,
@@ -52,7 +59,7 @@ void require_above_nothing(chance share, char const* field) {
                          .remedy = "give a share, such as 0.8 for 80 in 100"}};
 }
 
-void require_usable_of_spread(chance usable) {
+EPICOTYL_INLINE void require_usable_of_spread(chance usable) {
     if (usable.value() >= lowest_usable_of_spread) { return; }
     throw invalid_input{{.code = "seeds.usable",
                          .field = "usable",
@@ -62,7 +69,7 @@ void require_usable_of_spread(chance usable) {
                          .remedy = "give the share of seedlings good enough to plant"}};
 }
 
-void require_confidence(chance confidence) {
+EPICOTYL_INLINE void require_confidence(chance confidence) {
     if (confidence.value() > 0.0 && confidence.value() < 1.0) { return; }
     throw invalid_input{{.code = "seeds.confidence",
                          .field = "confidence",
@@ -72,7 +79,7 @@ void require_confidence(chance confidence) {
                          .remedy = "give a confidence, such as 0.95 for 95 sowings in 100"}};
 }
 
-[[noreturn]] void refuse_share(double share) {
+[[noreturn]] EPICOTYL_INLINE void refuse_share(double share) {
     throw invalid_input{
         {.code = "seeds.germination",
          .field = "germination",
@@ -83,7 +90,7 @@ void require_confidence(chance confidence) {
 }
 
 /// P(Binomial(n, p) < k).
-double shortfall(std::int64_t k, std::int64_t n, double p) {
+EPICOTYL_INLINE double shortfall(std::int64_t k, std::int64_t n, double p) {
     if (k <= 0) { return 0.0; }
     if (n < k || p <= 0.0) { return 1.0; }
     if (p >= 1.0) { return 0.0; }
@@ -91,7 +98,7 @@ double shortfall(std::int64_t k, std::int64_t n, double p) {
 }
 
 /// P(Binomial(n, p) >= k).
-double enough(std::int64_t k, std::int64_t n, double p) {
+EPICOTYL_INLINE double enough(std::int64_t k, std::int64_t n, double p) {
     if (k <= 0) { return 1.0; }
     if (n < k || p <= 0.0) { return 0.0; }
     if (p >= 1.0) { return 1.0; }
@@ -242,11 +249,11 @@ std::int64_t fewest(std::int64_t k, std::int64_t guess, std::int64_t most,
     return high;
 }
 
-double risk_of(chance confidence) {
+EPICOTYL_INLINE double risk_of(chance confidence) {
     return (1.0 - confidence.value()) * (1.0 + slack);
 }
 
-std::int64_t fewest_of_share(std::int64_t plants, double share, chance confidence) {
+EPICOTYL_INLINE std::int64_t fewest_of_share(std::int64_t plants, double share, chance confidence) {
     if (!(share >= lowest_germination)) { refuse_share(share); }
     if (plants == 0) { return 0; }
     double const risk = risk_of(confidence);
@@ -256,7 +263,7 @@ std::int64_t fewest_of_share(std::int64_t plants, double share, chance confidenc
                   [&](std::int64_t n) { return shortfall(plants, n, share) > risk; });
 }
 
-double require_spread(double value, char const* field) {
+EPICOTYL_INLINE double require_spread(double value, char const* field) {
     constexpr double least = 0.01;
     constexpr double most = 1e8;
     if (value >= least && value <= most) { return value; }
@@ -269,12 +276,14 @@ double require_spread(double value, char const* field) {
                                    "adds 1 to b"}};
 }
 
-}  // namespace
+}  // namespace detail::seed_count_parts
 
-germination_spread::germination_spread(double a, double b)
-    : a_{require_spread(a, "a")}, b_{require_spread(b, "b")} {}
+EPICOTYL_INLINE germination_spread::germination_spread(double a, double b)
+    : a_{detail::seed_count_parts::require_spread(a, "a")},
+      b_{detail::seed_count_parts::require_spread(b, "b")} {}
 
-germination_spread germination_spread::from_test(std::int64_t up, std::int64_t sown) {
+EPICOTYL_INLINE germination_spread germination_spread::from_test(std::int64_t up,
+                                                                 std::int64_t sown) {
     if (sown < 1) {
         throw invalid_input{{.code = "germination_test.sown",
                              .field = "sown",
@@ -296,7 +305,8 @@ germination_spread germination_spread::from_test(std::int64_t up, std::int64_t s
     return {static_cast<double>(up) + 1.0, static_cast<double>(sown - up) + 1.0};
 }
 
-germination_spread germination_spread::from_mean(double mean, double concentration) {
+EPICOTYL_INLINE germination_spread germination_spread::from_mean(double mean,
+                                                                 double concentration) {
     if (!(mean > 0.0 && mean < 1.0)) {
         throw invalid_input{{.code = "germination_spread.mean",
                              .field = "mean",
@@ -318,28 +328,31 @@ germination_spread germination_spread::from_mean(double mean, double concentrati
     return {mean * concentration, (1.0 - mean) * concentration};
 }
 
-std::int64_t seeds_needed(std::int64_t plants, chance germination, chance usable,
-                          chance confidence) {
-    require_plants(plants, most_plants);
-    require_above_nothing(germination, "germination");
-    require_above_nothing(usable, "usable");
-    require_confidence(confidence);
-    return fewest_of_share(plants, germination.value() * usable.value(), confidence);
+EPICOTYL_INLINE std::int64_t seeds_needed(std::int64_t plants, chance germination, chance usable,
+                                          chance confidence) {
+    detail::seed_count_parts::require_plants(plants, most_plants);
+    detail::seed_count_parts::require_above_nothing(germination, "germination");
+    detail::seed_count_parts::require_above_nothing(usable, "usable");
+    detail::seed_count_parts::require_confidence(confidence);
+    return detail::seed_count_parts::fewest_of_share(plants, germination.value() * usable.value(),
+                                                     confidence);
 }
 
-std::int64_t seeds_needed(std::int64_t plants, germination_spread const& germination, chance usable,
-                          chance confidence) {
-    require_plants(plants, most_plants_of_spread);
-    require_confidence(confidence);
-    require_usable_of_spread(usable);
+EPICOTYL_INLINE std::int64_t seeds_needed(std::int64_t plants,
+                                          germination_spread const& germination, chance usable,
+                                          chance confidence) {
+    detail::seed_count_parts::require_plants(plants,
+                                             detail::seed_count_parts::most_plants_of_spread);
+    detail::seed_count_parts::require_confidence(confidence);
+    detail::seed_count_parts::require_usable_of_spread(usable);
     if (plants == 0) { return 0; }
-    double const risk = risk_of(confidence);
-    too_few_usable const too_few{plants, usable.value()};
+    double const risk = detail::seed_count_parts::risk_of(confidence);
+    detail::seed_count_parts::too_few_usable const too_few{plants, usable.value()};
     double const share = germination.mean() * usable.value();
     double const average = std::ceil(static_cast<double>(plants) / share);
-    std::int64_t const found =
-        fewest(plants, detail::whole_of<std::int64_t>(std::min(average, double(most_seeds))),
-               most_seeds, [&](std::int64_t n) { return too_few.of_seeds(n, germination) > risk; });
+    std::int64_t const found = detail::seed_count_parts::fewest(
+        plants, detail::whole_of<std::int64_t>(std::min(average, double(most_seeds))), most_seeds,
+        [&](std::int64_t n) { return too_few.of_seeds(n, germination) > risk; });
     if (found == 0) {
         throw invalid_input{
             {.code = "seeds.too_many",
@@ -353,8 +366,8 @@ std::int64_t seeds_needed(std::int64_t plants, germination_spread const& germina
     return found;
 }
 
-std::int64_t cells_needed(std::int64_t plants, int seeds_a_cell, chance germination, chance usable,
-                          chance confidence) {
+EPICOTYL_INLINE std::int64_t cells_needed(std::int64_t plants, int seeds_a_cell, chance germination,
+                                          chance usable, chance confidence) {
     constexpr int most_a_cell = 1000;
     if (seeds_a_cell < 1 || seeds_a_cell > most_a_cell) {
         throw invalid_input{
@@ -366,29 +379,33 @@ std::int64_t cells_needed(std::int64_t plants, int seeds_a_cell, chance germinat
              .problem = fmt::format("{} seeds a cell is out of range", seeds_a_cell),
              .remedy = "give the seeds sown in each cell"}};
     }
-    require_plants(plants, most_plants);
-    require_above_nothing(germination, "germination");
-    require_above_nothing(usable, "usable");
-    require_confidence(confidence);
+    detail::seed_count_parts::require_plants(plants, most_plants);
+    detail::seed_count_parts::require_above_nothing(germination, "germination");
+    detail::seed_count_parts::require_above_nothing(usable, "usable");
+    detail::seed_count_parts::require_confidence(confidence);
     double const filled = seeds_a_cell == 1
                               ? germination.value()
                               : -std::expm1(seeds_a_cell * std::log1p(-germination.value()));
-    return fewest_of_share(plants, filled * usable.value(), confidence);
+    return detail::seed_count_parts::fewest_of_share(plants, filled * usable.value(), confidence);
 }
 
-double chance_of_plants(std::int64_t plants, std::int64_t seeds, chance germination,
-                        chance usable) {
-    require_plants(plants, most_plants);
-    require_seeds(seeds);
-    return enough(plants, seeds, germination.value() * usable.value());
+EPICOTYL_INLINE double chance_of_plants(std::int64_t plants, std::int64_t seeds, chance germination,
+                                        chance usable) {
+    detail::seed_count_parts::require_plants(plants, most_plants);
+    detail::seed_count_parts::require_seeds(seeds);
+    return detail::seed_count_parts::enough(plants, seeds, germination.value() * usable.value());
 }
 
-double chance_of_plants(std::int64_t plants, std::int64_t seeds,
-                        germination_spread const& germination, chance usable) {
-    require_plants(plants, most_plants_of_spread);
-    require_seeds(seeds);
-    require_usable_of_spread(usable);
-    return 1.0 - too_few_usable{plants, usable.value()}.of_seeds(seeds, germination);
+EPICOTYL_INLINE double chance_of_plants(std::int64_t plants, std::int64_t seeds,
+                                        germination_spread const& germination, chance usable) {
+    detail::seed_count_parts::require_plants(plants,
+                                             detail::seed_count_parts::most_plants_of_spread);
+    detail::seed_count_parts::require_seeds(seeds);
+    detail::seed_count_parts::require_usable_of_spread(usable);
+    return 1.0 - detail::seed_count_parts::too_few_usable{plants, usable.value()}.of_seeds(
+                     seeds, germination);
 }
 
 }  // namespace epicotyl
+
+#endif

@@ -1,4 +1,6 @@
-#include <epicotyl/weather/filled_record.hpp>
+// epicotyl: short gaps of a record filled.
+#ifndef EPICOTYL_WEATHER_IMPL_FILLED_RECORD_IPP
+#define EPICOTYL_WEATHER_IMPL_FILLED_RECORD_IPP
 
 #include <algorithm>
 #include <cmath>
@@ -6,10 +8,12 @@
 
 #include <fmt/format.h>
 
-#include "../detail/nearly_nothing.hpp"
+#include <epicotyl/detail/nearly_nothing.hpp>
+#include <epicotyl/fmt.hpp>
+#include <epicotyl/weather/filled_record.hpp>
 
 namespace epicotyl {
-std::string to_sentence(weather_gap const& gap, int max_gap) {
+EPICOTYL_INLINE std::string to_sentence(weather_gap const& gap, int max_gap) {
     std::string text = gap.element == weather_element::both
                            ? std::string{"neither minimum nor maximum "}
                            : fmt::format("no {} ", to_string(gap.element));
@@ -29,7 +33,7 @@ std::string to_sentence(weather_gap const& gap, int max_gap) {
                                               detail::counted(max_gap, "day")));
 }
 
-filled_record::filled_record(daily_record record, int max_gap)
+EPICOTYL_INLINE filled_record::filled_record(daily_record record, int max_gap)
     : record_{std::move(record)}, max_gap_{max_gap} {
     if (max_gap < 0 || max_gap > longest_max_gap) {
         throw invalid_input{
@@ -77,20 +81,20 @@ filled_record::filled_record(daily_record record, int max_gap)
                      [](weather_gap const& a, weather_gap const& b) { return a.first < b.first; });
 }
 
-bool filled_record::is_inverted(int k) const noexcept {
+EPICOTYL_INLINE bool filled_record::is_inverted(int k) const noexcept {
     return record_.tmin()[k] > record_.tmax()[k];  // false where one of them is missing
 }
 
-bool filled_record::lacks_minimum(int k) const noexcept {
+EPICOTYL_INLINE bool filled_record::lacks_minimum(int k) const noexcept {
     return std::isnan(record_.tmin()[k]) || is_inverted(k);
 }
 
-bool filled_record::lacks_maximum(int k) const noexcept {
+EPICOTYL_INLINE bool filled_record::lacks_maximum(int k) const noexcept {
     return std::isnan(record_.tmax()[k]) || is_inverted(k);
 }
 
-std::optional<weather_gap> filled_record::longest_gap(day from, day until,
-                                                      weather_element element) const {
+EPICOTYL_INLINE std::optional<weather_gap> filled_record::longest_gap(
+    day from, day until, weather_element element) const {
     std::optional<weather_gap> found;
     for (weather_gap const& gap : gaps_) {
         bool const counts = element == weather_element::both || gap.element == element;
@@ -105,3 +109,5 @@ std::optional<weather_gap> filled_record::longest_gap(day from, day until,
 }
 
 }  // namespace epicotyl
+
+#endif
