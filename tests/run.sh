@@ -132,7 +132,7 @@ installed_from() { # FOLDER
 }
 
 is_formatted() {
-    find include src bindings examples tests -name '*.[ch]pp' -exec clang-format --dry-run -Werror {} +
+    find include src bindings examples tests -name '*.[chi]pp' -exec clang-format --dry-run -Werror {} +
 }
 
 # The sources in large pieces, so that what they share is read a few times and not 150: two rules
@@ -185,14 +185,17 @@ if [ -n "$thorough" ]; then
     check "build, warnings are errors" build dev && run_ctest build/dev
     check "Python package" install_python_package && python_tests
     check "find_package" sh tests/packaging/find_package.sh build/dev
+    check "headers alone" sh tests/packaging/headers_alone.sh build/dev
 elif check "build of package and tests, warnings are errors" package_with_tests; then
     run_ctest "$package_build"
     check "find_package" installed_from "$package_build"
+    check "headers alone" sh tests/packaging/headers_alone.sh "$package_build"
     # The README's C++ example is compiled against it.
     EPICOTYL_BUILD=$package_build
     export EPICOTYL_BUILD
     python_tests
 fi
+check "what headers cost" python3 tests/bench/headers.py
 check "add_subdirectory, shared library" sh tests/packaging/add_subdirectory.sh
 check "wheel in a clean environment" sh tests/packaging/wheel.sh "$python" "$package_build"
 

@@ -11,6 +11,7 @@
 #include <pybind11/stl.h>
 
 #include <epicotyl/plan/plan.hpp>
+#include <epicotyl/season/days/calendar.hpp>
 #include <epicotyl/space/fit/fit.hpp>
 #include <epicotyl/weather/climate.hpp>
 

@@ -9,6 +9,7 @@
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
 
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/what_if/sweep.hpp>
 
 #include "casters.hpp"

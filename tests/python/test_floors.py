@@ -22,6 +22,12 @@ FLOORS = [
 # Files in include/epicotyl itself and in detail/ are the base. The umbrella stands above all.
 BASE_FOLDERS = {"", "detail"}
 UMBRELLA = "epicotyl/epicotyl.hpp"
+# Above all, too: the header that gathers the sources, and the source that gathers what headers
+# leave to impl/. Each floor's impl/ is a part of it.
+GATHERER = "epicotyl/impl/src.hpp"
+LEFT_TO_IMPL = "src/headers.cpp"
+# Not in the umbrella: each brings the headers of another library along.
+OPT_IN = re.compile(r"epicotyl/(network/.*|season/windows/event_network|fmt)\.hpp")
 
 AT_THE_TOP = {
     "CMakeLists.txt", "CMakePresets.json", "README.md", "DEVELOPERS.md", "LICENSE",
@@ -29,7 +35,8 @@ AT_THE_TOP = {
 }  # fmt: skip
 MADE_HERE = {".git", ".hypothesis", ".venv", "build", "dist", "__pycache__"}
 
-HEADERS = sorted(INCLUDE.rglob("*.hpp"))
+HEADERS = sorted(set(INCLUDE.rglob("*.hpp")) - {INCLUDE.parent / GATHERER})
+LEFT_OUT = sorted(INCLUDE.rglob("*.ipp"))
 
 
 def name_of(header):
@@ -37,9 +44,13 @@ def name_of(header):
     return header.relative_to(INCLUDE.parent).as_posix()
 
 
+def folder_of(header):
+    return header.parent.parent if header.parent.name == "impl" else header.parent
+
+
 def floor_of(name):
     """The index of a header's floor in FLOORS."""
-    folder = "/".join(name.split("/")[1:-1])
+    folder = "/".join(part for part in name.split("/")[1:-1] if part != "impl")
     return FLOORS.index("base" if folder in BASE_FOLDERS else folder)
 
 
@@ -62,11 +73,11 @@ def files_of_the_project():
 def sources_below(*folders):
     for folder in folders:
         for path in sorted((TOP / folder).rglob("*")):
-            if path.suffix in {".cpp", ".hpp"}:
+            if path.suffix in {".cpp", ".hpp", ".ipp"}:
                 yield path
 
 
-each_header = pytest.mark.parametrize("header", HEADERS, ids=name_of)
+each_header = pytest.mark.parametrize("header", HEADERS + LEFT_OUT, ids=name_of)
 
 
 def test_the_headers_are_found():
@@ -83,7 +94,7 @@ def test_a_header_includes_only_lower_floors_and_its_own_folder(header):
             continue
         assert other != UMBRELLA, f"{name} includes the umbrella"
         assert (INCLUDE.parent / other).is_file(), f"{name}: there is no {other}"
-        same_folder = header.parent == (INCLUDE.parent / other).parent
+        same_folder = folder_of(header) == folder_of(INCLUDE.parent / other)
         assert same_folder or floor_of(other) < floor_of(name) or floor_of(name) == 0, (
             f"{name} ({FLOORS[floor_of(name)]}) includes {other} ({FLOORS[floor_of(other)]})"
         )
@@ -95,6 +106,8 @@ SOURCES = sorted(path for path in (TOP / "src").rglob("*") if path.suffix in {".
 @pytest.mark.parametrize("source", SOURCES, ids=lambda path: path.relative_to(TOP).as_posix())
 def test_a_source_includes_only_lower_floors_and_its_own_folder(source):
     name = source.relative_to(TOP).as_posix()
+    if name == LEFT_TO_IMPL:
+        return
     for include in includes_of(source):
         other = include.strip('<>"')
         if include.startswith('"'):
@@ -155,11 +168,12 @@ MOST_WAYS = 15
 
 def test_a_function_can_be_read_in_one_go():
     lizard = pytest.importorskip("lizard")
-    paths = [str(path) for path in sources_below("include", "src", "bindings/module")]
+    # The name tells lizard the language; it knows no .ipp.
+    read = lizard.FileAnalyzer(lizard.get_extensions([])).analyze_source_code
     tangled = [
-        f"{Path(file.filename).relative_to(TOP)}: {one.name} has {one.cyclomatic_complexity}"
-        for file in lizard.analyze_files(paths, exts=lizard.get_extensions([]))
-        for one in file.function_list
+        f"{path.relative_to(TOP)}: {one.name} has {one.cyclomatic_complexity}"
+        for path in sources_below("include", "src", "bindings/module")
+        for one in read(f"{path}.cpp", path.read_text(encoding="utf-8")).function_list
         if one.cyclomatic_complexity > MOST_WAYS
     ]
     assert tangled == []
@@ -167,7 +181,7 @@ def test_a_function_can_be_read_in_one_go():
 
 def test_no_header_opens_a_namespace_for_who_includes_it():
     for folder in ("include", "src", "bindings", "tests"):
-        for header in (TOP / folder).rglob("*.hpp"):
+        for header in (TOP / folder).rglob("*.[hi]pp"):
             assert "using namespace" not in header.read_text(encoding="utf-8"), header
 
 
@@ -187,9 +201,34 @@ def test_the_umbrella_lists_every_public_header_once():
     public = [
         name_of(header)
         for header in HEADERS
-        if name_of(header) != UMBRELLA and not is_unstable(header)
+        if name_of(header) != UMBRELLA
+        and not is_unstable(header)
+        and not OPT_IN.fullmatch(name_of(header))
     ]
     assert sorted(listed) == public
+
+
+@pytest.mark.parametrize("left", LEFT_OUT, ids=name_of)
+def test_what_a_header_leaves_to_impl_is_read_by_it_at_its_end(left):
+    header = left.parents[1] / f"{left.stem}.hpp"
+    assert header.read_text(encoding="utf-8").endswith(
+        f"#ifdef EPICOTYL_INLINE\n#include <{name_of(left)}>\n#endif\n\n#endif\n"
+    )
+    # Read into many sources, which would each have their own.
+    assert not re.search(r"^namespace \{|^static ", left.read_text(encoding="utf-8"), re.M)
+
+
+def test_what_headers_leave_to_impl_is_compiled_once_for_the_library():
+    gathered = [one.strip("<>") for one in includes_of(TOP / LEFT_TO_IMPL)]
+    assert gathered == sorted(name_of(left) for left in LEFT_OUT)
+
+
+def test_the_gathering_header_has_every_source_once():
+    """Who adds a source adds a line to epicotyl/impl/src.hpp, in the order of the alphabet."""
+    lines = [one.strip('"') for one in includes_of(INCLUDE.parent / GATHERER)]
+    sources = [path.relative_to(TOP).as_posix() for path in SOURCES if path.suffix == ".cpp"]
+    sources.remove(LEFT_TO_IMPL)
+    assert lines == [f"../../../{name}" for name in [LEFT_TO_IMPL, *sources]]
 
 
 def test_the_core_knows_nothing_of_python():
@@ -201,6 +240,8 @@ def test_the_core_knows_nothing_of_python():
 def test_toml_plus_plus_is_used_in_src_only():
     for path in sources_below("include", "bindings", "examples", "tests"):
         for include in includes_of(path):
+            if path == INCLUDE.parent / GATHERER and include.startswith('"../../../src/'):
+                continue
             assert "toml" not in include, f"{path}: {include}"
 
 

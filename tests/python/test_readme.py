@@ -1,7 +1,8 @@
 """What the README shows is true: its programs are run, its output compared, its plans read.
 
 A fenced block of `python` or `cpp` is a whole program, run from the project's top folder; where a
-`text` block follows it directly, that is its output. A `toml` block is a plan file. A `sh` block
+`text` block follows it directly, that is its output. One of `cpp` that begins with the name of a
+target in a comment links that. A `toml` block is a plan file. A `sh` block
 holds the project's commands.
 """
 
@@ -80,12 +81,14 @@ def installed(tmp_path_factory):
 @each("cpp")
 def test_cpp_example(text, output, installed, tmp_path):
     (tmp_path / "example.cpp").write_text(text, encoding="utf-8")
+    said = re.match(r"// epicotyl::(\w+)\n", text)
+    component = said[1] if said else "epicotyl"
     (tmp_path / "CMakeLists.txt").write_text(
         "cmake_minimum_required(VERSION 3.25)\n"
         "project(example LANGUAGES CXX)\n"
-        "find_package(epicotyl REQUIRED)\n"
+        f"find_package(epicotyl REQUIRED{f' COMPONENTS {component}' if said else ''})\n"
         "add_executable(example example.cpp)\n"
-        "target_link_libraries(example PRIVATE epicotyl::epicotyl)\n"
+        f"target_link_libraries(example PRIVATE epicotyl::{component})\n"
     )
     folder, build = str(tmp_path), str(tmp_path / "build")
     run("cmake", "-G", "Ninja", "-S", folder, "-B", build, f"-DCMAKE_PREFIX_PATH={installed}")

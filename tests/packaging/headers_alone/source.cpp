@@ -1,0 +1,2 @@
+// The whole library, compiled with this source.
+#include <epicotyl/impl/src.hpp>
