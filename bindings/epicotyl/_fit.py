@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import astuple, dataclass
-from typing import TypeAlias
+from typing import TypeAlias, cast
 
 from epicotyl import _check, _core
 from epicotyl._calendar import Calendar
@@ -13,6 +13,10 @@ from epicotyl._plan import Plan
 from epicotyl._weather import Climate
 
 Progress: TypeAlias = Callable[[float | None, float, float], bool | None]
+
+
+# Of each kind of move, as `FitWeights` has them.
+_Prices: TypeAlias = tuple[float, float, float, float, float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,7 +197,7 @@ def fit_to_space(
     before, after, moves, short_of, cost, bound, ended, tried, kept, text = _core.fit_to_space(
         plan._held,
         climate._held,
-        tuple(_check.number(one, "weights") for one in astuple(prices)),
+        cast("_Prices", tuple(_check.number(one, "weights") for one in astuple(prices))),
         _check.whole(most_shift, "most_shift"),
         [_check.flag(one, name) for name, one in named.items()],
         None if reliability is None else _check.number(reliability, "reliability"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from typing import Any
+from typing import Any, cast
 
 import numpy as np
 
@@ -16,8 +16,7 @@ def one_day(value: _check.Day, name: str) -> datetime.date:
     found = _check.days(value, name)
     if found.ndim or np.isnat(found):
         raise TypeError(f"{name}: one day is wanted, not {value!r}")
-    day: datetime.date = found.item()
-    return day
+    return cast("datetime.date", found.item())
 
 
 def with_successions(plan: Plan, more: list[dict[str, Any]]) -> Plan:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import math
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
@@ -14,6 +15,11 @@ from epicotyl._core import SweptSuccession
 
 if TYPE_CHECKING:
     import pandas as pd
+
+
+def _date64(day: datetime.date | None) -> np.datetime64:
+    return np.datetime64("NaT" if day is None else day, "D")
+
 
 _DAYS = ("sowing", "target")
 _COUNTS = ("good", "damaged", "damaged_heater_off", "damaged_cover_off", "too_hot", "overheld")
@@ -170,7 +176,7 @@ class Sweep:
                 seen = True
                 if one.unresolved:
                     continue
-                value = one.quantiles[at] if what == "quantile" else getattr(one, what)
+                value: Any = one.quantiles[at] if what == "quantile" else getattr(one, what)
                 if value is not None:
                     found[row.cell] = value if is_day else value / row.years
         if not seen and self.rows:
@@ -213,22 +219,21 @@ class Sweep:
         4
         """
         pd = _check.pandas()
-        names = [f"q{level:g}" for level in self.levels]
-        lines = []
-        for row in self.rows:
-            head = dict(zip(self.axes, row.choice, strict=True))
-            head |= {"refused": row.refused, "years": row.years}
-            for one in row.successions or [None]:
-                line: dict[str, Any] = dict(head)
-                line["succession"] = one and one.name
-                for key in ("unresolved", "event", *_COUNTS):
-                    line[key] = one and getattr(one, key)
-                for key in _DAYS:
-                    line[key] = np.datetime64(one and getattr(one, key), "D")
-                for k, name in enumerate(names):
-                    line[name] = np.datetime64(one and one.quantiles[k], "D")
-                lines.append(line)
+        lines = [self._line(row, one) for row in self.rows for one in row.successions or (None,)]
         return pd.DataFrame(lines)
+
+    def _line(self, row: SweepRow, one: SweptSuccession | None) -> dict[str, Any]:
+        """Of a cell and a succession, or of a cell that was refused."""
+        line: dict[str, Any] = dict(zip(self.axes, row.choice, strict=True))
+        line |= {"refused": row.refused, "years": row.years}
+        line["succession"] = None if one is None else one.name
+        for key in ("unresolved", "event", *_COUNTS):
+            line[key] = None if one is None else getattr(one, key)
+        for key in _DAYS:
+            line[key] = _date64(None if one is None else getattr(one, key))
+        for k, level in enumerate(self.levels):
+            line[f"q{level:g}"] = _date64(None if one is None else one.quantiles[k])
+        return line
 
     def __len__(self) -> int:
         return len(self.rows)

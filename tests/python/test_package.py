@@ -246,6 +246,18 @@ def test_type_checkers_see_every_name_at_its_home_alone(tmp_path):
     ]
 
 
+def test_the_package_passes_its_own_type_checks():
+    pytest.importorskip("mypy")
+    told = subprocess.run(
+        [sys.executable, "-m", "mypy", "--config-file", str(ROOT / "pyproject.toml")],
+        capture_output=True,
+        text=True,
+        check=False,
+        cwd=ROOT,
+    )
+    assert told.returncode == 0, told.stdout
+
+
 def test_version_is_the_one_of_the_header():
     header = (ROOT / "include" / "epicotyl" / "version.hpp").read_text(encoding="utf-8")
     assert epicotyl.__version__ == re.search(r'version = "([0-9.]+)"', header)[1]
