@@ -64,37 +64,33 @@ def random_waves(seed):
             if dice.random() < 0.3:
                 one["not_after"] = {"sow": day(200 + 240 * wave + dice.randint(0, 90))}
             successions.append(one)
-    links = []
-    for wave in (1, 2):
-        links.append(
-            {
-                "first": {
-                    "wave": f"wave {dice.randrange(wave)}",
-                    "event": dice.choice(["sow", "transplant", "clear"]),
-                },
-                "then": {"wave": f"wave {wave}", "event": dice.choice(["sow", "transplant"])},
-                "after": {"days": dice.randint(0, 30)},
-            }
-        )
+    links = [
+        {
+            "first": {
+                "wave": f"wave {dice.randrange(wave)}",
+                "event": dice.choice(["sow", "transplant", "clear"]),
+            },
+            "then": {"wave": f"wave {wave}", "event": dice.choice(["sow", "transplant"])},
+            "after": {"days": dice.randint(0, 30)},
+        }
+        for wave in (1, 2)
+    ]
     return successions, links
 
 
 def member_by_member(successions, links):
     """The same links, each from one member to one."""
-    spelled = []
-    for link in links:
-        first, then = link["first"], link["then"]
-        for one in successions:
-            for other in successions:
-                if (one["wave"], other["wave"]) == (first["wave"], then["wave"]):
-                    spelled.append(
-                        {
-                            **link,
-                            "first": {"succession": one["name"], "event": first["event"]},
-                            "then": {"succession": other["name"], "event": then["event"]},
-                        }
-                    )
-    return spelled
+    return [
+        {
+            **link,
+            "first": {"succession": one["name"], "event": link["first"]["event"]},
+            "then": {"succession": other["name"], "event": link["then"]["event"]},
+        }
+        for link in links
+        for one in successions
+        for other in successions
+        if (one["wave"], other["wave"]) == (link["first"]["wave"], link["then"]["wave"])
+    ]
 
 
 def told_of(plan, climate, year):
