@@ -11,7 +11,7 @@ import dataclasses
 import datetime
 import json
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 import numpy as np
@@ -368,18 +368,18 @@ def _compare(now: _Document, read: Reader) -> None:
 
 def _difference(written: Any, now: Any, field: str) -> tuple[str, Any, Any] | None:
     """The first place at which two parts of documents differ."""
+    parts: Iterable[tuple[str, Any, Any]]
     if isinstance(now, list) and isinstance(written, list) and len(written) == len(now):
-        for k, (a, b) in enumerate(zip(written, now, strict=True)):
-            name = b.get("name", b.get("succession", "")) if isinstance(b, dict) else ""
-            found = _difference(a, b, f"{field}[{name or k}]")
-            if found:
-                return found
-        return None
+        both = enumerate(zip(written, now, strict=True))
+        parts = ((f"{field}[{_name_of(b) or k}]", a, b) for k, (a, b) in both)
     # Keys that are new to this release are its own.
-    if isinstance(now, dict) and isinstance(written, dict) and written.keys() <= now.keys():
-        for key in (one for one in written if one not in WORDS):
-            found = _difference(written[key], now[key], f"{field}.{key}")
-            if found:
-                return found
-        return None
-    return None if written == now else (field, written, now)
+    elif isinstance(now, dict) and isinstance(written, dict) and written.keys() <= now.keys():
+        keys = (key for key in written if key not in WORDS)
+        parts = ((f"{field}.{key}", written[key], now[key]) for key in keys)
+    else:
+        return None if written == now else (field, written, now)
+    return next(filter(None, (_difference(a, b, name) for name, a, b in parts)), None)
+
+
+def _name_of(part: Any) -> str:
+    return str(part.get("name", part.get("succession", ""))) if isinstance(part, dict) else ""
