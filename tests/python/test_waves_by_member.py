@@ -137,6 +137,45 @@ def test_windows_of_a_wave_are_those_of_its_members_linked_one_by_one(seed):
                 assert before in (end, (step.because.succession, step.because.event))
 
 
+@pytest.mark.parametrize("spelled", [False, True])
+def test_a_circle_through_a_wave_is_told_from_member_to_who_waits(spelled):
+    successions = [
+        {"name": f"early {k}", "wave": "early", "target": {"event": "clear", "by": day(400 + k)}}
+        for k in range(3)
+    ]
+    successions.append(
+        {"name": "late", "wave": "late", "target": {"event": "clear", "by": day(900)}}
+    )
+    # Thirty days after all of the wave, and ten after one of it: each turn gains twenty.
+    sow = {"wave": "late", "event": "sow"}
+    links = [
+        {"first": {"wave": "early", "event": "transplant"}, "then": sow, "after": {"days": 30}}
+    ]
+    narrow = {
+        "first": {"succession": "early 1", "event": "transplant"},
+        "then": {"succession": "late", "event": "sow"},
+        "within": {"days": 10},
+    }
+    links = member_by_member(successions, links) if spelled else links
+    climate = weather()
+    windows = epicotyl.planting_windows(
+        farm(successions, [*links, narrow]), climate, int(climate.years[0])
+    )
+    (conflict,) = windows.conflicts
+    assert list(conflict.successions) == ["early 1", "late"]
+    assert conflict.sentence.startswith(
+        'transplant of "early 1" not before 1 Jan (the season starts on 1 Jan 2027); '
+        'sow of "late" not before '
+    )
+    assert [one.sentence for one in windows.cures(conflict)] == [
+        'let sow of "late" follow transplant of "early 1" 20 days sooner',
+        'let 20 days more pass between transplant of "early 1" and sow of "late"',
+    ]
+    turns = [step.turns for step in conflict.steps]
+    assert max(turns) > 10
+    assert all(step.when is not None for step in conflict.steps)
+
+
 def test_two_waves_of_five_thousand_are_planned_and_have_windows_and_reasons():
     climate = weather()
     successions = [

@@ -295,8 +295,8 @@ season_conflict told(window_frame const& frame, window_network const& of, walk c
                               .when = day_of(value),
                               .turns = turns});
     };
-    add_step(because(proof.start.label, proof.start.vertex), proof.start.vertex, proof.start.value,
-             1);
+    std::size_t const begin = begin_of(of, proof);
+    add_step(because(proof.start.label, begin), begin, proof.start.value, 1);
     for (event_step const& step : event_steps(of, proof)) {
         add_step(told(frame, step.what), step.vertex, step.value, step.turns);
     }

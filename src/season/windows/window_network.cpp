@@ -355,10 +355,22 @@ std::unique_ptr<window_network> make_window_network(window_frame const& frame,
     return network_maker{frame, year, first_vertex, relaxed, claim}.make(successions);
 }
 
+std::size_t begin_of(window_network const& of, walk const& proof) {
+    if (!of.is_wave(proof.start.vertex)) { return proof.start.vertex; }
+    std::size_t from = proof.start.vertex;
+    for (walk_leg const& leg : proof.legs) {
+        for (walk_step const& step : leg.steps) {
+            if (step.vertex == proof.start.vertex) { return from; }
+            from = step.vertex;
+        }
+    }
+    return proof.start.vertex;
+}
+
 std::vector<event_step> event_steps(window_network const& of, walk const& proof) {
     std::vector<event_step> steps;
-    std::size_t from = proof.start.vertex;  // where the walk was last at an event
-    walk_step const* to_wave = nullptr;     // the step that is told with the next
+    std::size_t from = begin_of(of, proof);  // where the walk was last at an event
+    walk_step const* to_wave = nullptr;      // the step that is told with the next
     auto const add = [&](walk_step const& step, int row, int turns) {
         steps.push_back({.row = row,
                          .what = of.between(row, step.vertex, from),
@@ -367,8 +379,8 @@ std::vector<event_step> event_steps(window_network const& of, walk const& proof)
                          .turns = turns});
     };
     for (walk_leg const& leg : proof.legs) {
+        // A circle that begins at a wave came there by its own last step.
         if (leg.turns > 1 && of.is_wave(leg.steps.back().vertex)) {
-            // A circle that begins at a wave came there from its own last event.
             to_wave = &leg.steps.back();
             from = leg.steps[leg.steps.size() - 2].vertex;
         }

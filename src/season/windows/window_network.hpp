@@ -167,6 +167,9 @@ struct event_step {
     int turns;
 };
 [[nodiscard]] std::vector<event_step> event_steps(window_network const& of, walk const& proof);
+/// Where a walk begins: at an event, or, where it begins at a wave and comes back to it, at the
+/// member by which it does.
+[[nodiscard]] std::size_t begin_of(window_network const& of, walk const& proof);
 
 /// On the heap, because Boost's graphs can be copied and not moved. `first_vertex[i]` is set to the
 /// vertex of event 0 for every succession i that is in.
