@@ -25,9 +25,9 @@ class HarvestSpans:
         Its name.
     years : list of int
         Season years, ascending.
-    start : numpy.ndarray of datetime64[D], shape (years,)
+    begin : numpy.ndarray of datetime64[D], shape (years,)
         First day of picking, on the plan's dates; NaT: no harvest in the season.
-    until : numpy.ndarray of datetime64[D], shape (years,)
+    end : numpy.ndarray of datetime64[D], shape (years,)
         First day without; NaT as above.
     ended_by : list of str or None
         ``"frost"``, ``"clock"``, ``"heat"`` or ``"season"``; None: no harvest.
@@ -35,14 +35,14 @@ class HarvestSpans:
 
     succession: str
     years: list[int]
-    start: _check.DayArray
-    until: _check.DayArray
+    begin: _check.DayArray
+    end: _check.DayArray
     ended_by: list[HarvestEnd | None]
 
     @property
     def days(self) -> npt.NDArray[np.int64]:
         """Days of picking in each year, shape (years,); 0 where there is no harvest."""
-        lengths = self.until - self.start
+        lengths = self.end - self.begin
         return np.where(np.isnat(lengths), np.timedelta64(0, "D"), lengths).astype(np.int64)
 
     @property
@@ -93,8 +93,8 @@ def harvest_spans(prospect: Prospect, succession: str, *, heat_stops: bool = Tru
     """
     _check.instance(prospect, Prospect, "prospect")
     name = _check.text(succession, "succession")
-    start, until, ended_by = _core.harvest_spans(
+    begin, end, ended_by = _core.harvest_spans(
         prospect._held, name, _check.flag(heat_stops, "heat_stops")
     )
     ends = cast("list[HarvestEnd | None]", ended_by)
-    return HarvestSpans(name, prospect.years, start, until, ends)
+    return HarvestSpans(name, prospect.years, begin, end, ends)

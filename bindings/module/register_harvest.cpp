@@ -142,16 +142,16 @@ numbers table_of(std::vector<double> const& values, std::vector<py::ssize_t> con
 spans_tuple harvest_spans_of(prospect const& of, std::string const& succession, bool heat_stops) {
     auto const spans =
         without_lock([&] { return harvest_spans(of, succession, {.heat_stops = heat_stops}); });
-    std::vector<std::optional<day>> from;
-    std::vector<std::optional<day>> until;
+    std::vector<std::optional<day>> begin;
+    std::vector<std::optional<day>> end;
     std::vector<std::optional<std::string>> ended_by;
     for (harvest_span const& one : spans) {
-        from.push_back(one.from);
-        until.push_back(one.until);
+        begin.push_back(one.begin);
+        end.push_back(one.end);
         ended_by.emplace_back();
         if (one.ended_by) { ended_by.back() = to_string(*one.ended_by); }
     }
-    return {to_day_array(from), to_day_array(until), std::move(ended_by)};
+    return {to_day_array(begin), to_day_array(end), std::move(ended_by)};
 }
 
 /// `parameters` are as many as the shape has; Python sees to that.

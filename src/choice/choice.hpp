@@ -33,11 +33,11 @@
 
 namespace epicotyl::detail {
 
-/// So much of a resource on days [from, until).
+/// So much of a resource on days [begin, end).
 struct room_use {
     int resource;
-    int from;
-    int until;
+    int begin;
+    int end;
     double amount;
 };
 

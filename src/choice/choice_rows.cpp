@@ -14,9 +14,9 @@ using changes = std::map<int, double>;
 changes changes_of(choice_alternative const& one, int resource) {
     changes found;
     for (room_use const& use : one.uses) {
-        if (use.resource != resource || use.from >= use.until || use.amount == 0.0) { continue; }
-        found[use.from] += use.amount;
-        found[use.until] -= use.amount;
+        if (use.resource != resource || use.begin >= use.end || use.amount == 0.0) { continue; }
+        found[use.begin] += use.amount;
+        found[use.end] -= use.amount;
     }
     std::erase_if(found, [](auto const& change) { return std::abs(change.second) < 1e-12; });
     return found;

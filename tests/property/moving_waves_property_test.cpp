@@ -57,7 +57,7 @@ then = { succession = "after the first", event = "sow" }
 TEST_CASE("a wave that is followed member by member is together when a look at all says so") {
     ep::detail::season_model const model = small_farm();
     std::vector<ep::detail::succession_days> const known(members + 2);
-    ep::detail::chain_walker const walker{model, known};
+    ep::detail::path_walker const walker{model, known};
     ep::detail::days_table days = ep::detail::make_days_table(model);
     ep::detail::days_table looked = ep::detail::make_days_table(model);
     for (int i = 0; i < members + 2; ++i) {

@@ -279,10 +279,10 @@ def differing_harvests(pair):
             begun, until, ended_by = zip(*mine, strict=True)
             theirs = epicotyl.harvest.harvest_spans(pair.prospect, name, heat_stops=heat_stops)
             if theirs.ended_by != list(ended_by) or not (
-                same_days(theirs.start, pair.dates(begun))
-                and same_days(theirs.until, pair.dates(until))
+                same_days(theirs.begin, pair.dates(begun))
+                and same_days(theirs.end, pair.dates(until))
             ):
-                found.append((name, heat_stops, theirs, theirs.until, theirs.ended_by, mine))
+                found.append((name, heat_stops, theirs, theirs.end, theirs.ended_by, mine))
     return found
 
 

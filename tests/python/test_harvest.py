@@ -106,8 +106,8 @@ def test_harvests_of_random_farms_are_those_counted_day_by_day(farms):
                 assert mine.ended_by == [one and one[2] for one in theirs]
                 starts = pair.dates([one[0] if one else NEVER for one in theirs])
                 ends = pair.dates([one[1] if one else NEVER for one in theirs])
-                np.testing.assert_array_equal(mine.start, starts)
-                np.testing.assert_array_equal(mine.until, ends)
+                np.testing.assert_array_equal(mine.begin, starts)
+                np.testing.assert_array_equal(mine.end, ends)
                 assert mine.days.tolist() == [one[1] - one[0] if one else 0 for one in theirs]
                 assert sum(mine.counts.values()) == len(mine.years)
                 seen |= set(mine.ended_by)

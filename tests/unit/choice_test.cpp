@@ -18,7 +18,7 @@ bool fits(choice_problem const& of, std::vector<int> const& chosen) {
     std::map<std::pair<int, int>, double> level;
     for (std::size_t i = 0; i < chosen.size(); ++i) {
         for (room_use const& use : of.items[i][static_cast<std::size_t>(chosen[i])].uses) {
-            for (int d = use.from; d < use.until; ++d) { level[{use.resource, d}] += use.amount; }
+            for (int d = use.begin; d < use.end; ++d) { level[{use.resource, d}] += use.amount; }
         }
     }
     return std::all_of(level.begin(), level.end(), [&](auto const& one) {

@@ -17,15 +17,15 @@ ep::harvest_span only(plot::odd_year year, ep::harvest_options const& options = 
 
 TEST_CASE("A harvest runs from first_harvest to the day its clock ends it") {
     ep::harvest_span const one = only({});
-    CHECK(one.from == in_2027(6, 30));
-    CHECK(one.until == in_2027(7, 20));
+    CHECK(one.begin == in_2027(6, 30));
+    CHECK(one.end == in_2027(7, 20));
     CHECK(one.ended_by == ep::harvest_end::clock);
     CHECK(one.days() == 20);
 }
 
 TEST_CASE("The first night at or below the limit after it began ends a harvest as frost") {
     ep::harvest_span const one = only({.cold = 190});
-    CHECK(one.until == in_2027(7, 10));
+    CHECK(one.end == in_2027(7, 10));
     CHECK(one.ended_by == ep::harvest_end::frost);
 }
 
@@ -35,7 +35,7 @@ TEST_CASE("A cold night on the day it begins does not end a harvest") {
 
 TEST_CASE("A cold night on the very day the clock ends it counts as frost") {
     ep::harvest_span const one = only({.cold = 200});
-    CHECK(one.until == in_2027(7, 20));
+    CHECK(one.end == in_2027(7, 20));
     CHECK(one.ended_by == ep::harvest_end::frost);
     CHECK(only({.cold = 201}) == only({}));
 }
@@ -43,7 +43,7 @@ TEST_CASE("A cold night on the very day the clock ends it counts as frost") {
 TEST_CASE("A day too hot ends the picking and not the stay") {
     ep::prospect const hot = plot::prospect_of({{.hot = 185}});
     ep::harvest_span const one = ep::harvest_spans(hot, "bean 1").front();
-    CHECK(one.until == in_2027(7, 5));
+    CHECK(one.end == in_2027(7, 5));
     CHECK(one.ended_by == ep::harvest_end::heat);
     CHECK(hot.days("bean 1", "clear").front() == in_2027(7, 20));
     CHECK(only({.hot = 185}, {.heat_stops = false}) == only({}));
@@ -59,7 +59,7 @@ TEST_CASE("A harvest that nothing ended runs to the end of the season") {
     std::string const shorter = plot::changed(plot::text, "season_days = 365", "season_days = 190");
     ep::harvest_span const one =
         ep::harvest_spans(plot::prospect_of({{}}, shorter, 190), "bean 1").front();
-    CHECK(one.until == in_2027(7, 10));
+    CHECK(one.end == in_2027(7, 10));
     CHECK(one.ended_by == ep::harvest_end::season);
 }
 

@@ -1,8 +1,8 @@
 // Who has the days of another.
 //
 // Most successions of a large plan stand alone: they neither wait nor are waited for. Those of one
-// chain that ask for the same day, in as many years, within the same bounds, have the same days:
-// only the first of them is worked out, and these have its rows. Of each chain and day asked for,
+// path that ask for the same day, in as many years, within the same bounds, have the same days:
+// only the first of them is worked out, and these have its rows. Of each path and day asked for,
 // the last that was worked out is remembered.
 #ifndef EPICOTYL_SRC_SEASON_DAYS_ALIKE_HPP
 #define EPICOTYL_SRC_SEASON_DAYS_ALIKE_HPP
@@ -18,20 +18,20 @@ class alike_successions {
 public:
     explicit alike_successions(season_model const& model)
         : model_{model},
-          worked_out_(model.chains.size()),
+          worked_out_(model.paths.size()),
           like_(model.planned.successions().size(), nobody) {}
 
-    /// The last of the same chain that was worked out for a day asked for; it may differ otherwise.
+    /// The last of the same path that was worked out for a day asked for; it may differ otherwise.
     [[nodiscard]] std::optional<int> candidate(int succession, int asked) const {
-        std::vector<int> const& of_chain = worked_out_[at(model_.chain_of[at(succession)])];
-        if (of_chain.empty() || !is_within(asked) || of_chain[at(asked)] == nobody) { return {}; }
-        return of_chain[at(asked)];
+        std::vector<int> const& of_path = worked_out_[at(model_.path_of[at(succession)])];
+        if (of_path.empty() || !is_within(asked) || of_path[at(asked)] == nobody) { return {}; }
+        return of_path[at(asked)];
     }
     void remember(int succession, int asked) {
         if (!is_within(asked)) { return; }
-        std::vector<int>& of_chain = worked_out_[at(model_.chain_of[at(succession)])];
-        if (of_chain.empty()) { of_chain.resize(at(model_.season_days) + 1, nobody); }
-        of_chain[at(asked)] = succession;
+        std::vector<int>& of_path = worked_out_[at(model_.path_of[at(succession)])];
+        if (of_path.empty()) { of_path.resize(at(model_.season_days) + 1, nobody); }
+        of_path[at(asked)] = succession;
     }
 
     /// Whose days a succession has taken, of those worked out before it.
@@ -50,7 +50,7 @@ private:
     }
 
     season_model const& model_;
-    std::vector<std::vector<int>> worked_out_;  ///< [chain][day asked for]
+    std::vector<std::vector<int>> worked_out_;  ///< [path][day asked for]
     std::vector<int> like_;
 };
 

@@ -9,7 +9,7 @@
 #include <epicotyl/detail/derived_slot.hpp>
 #include <epicotyl/season/days/calendar.hpp>
 
-#include "chain_walker.hpp"
+#include "path_walker.hpp"
 
 namespace epicotyl::detail {
 

@@ -25,7 +25,7 @@ struct days_table {
     int held = 0;                     ///< rows held
     std::unique_ptr<std::int16_t[]> day = {};
     /// The day from which links count of each wave that is waited for, [wave][year]: as the days
-    /// were when `chain_walker::gather` looked.
+    /// were when `path_walker::gather` looked.
     std::vector<std::int16_t> gathered = {};
 
     /// Number of an event, in plan order.

@@ -8,7 +8,7 @@ namespace {
 constexpr int no_place = never * 2 + 2;
 
 /// The half that a target by risk means; none for other targets.
-std::optional<half_span> half_of_target(season_model const& model, int succession) {
+std::optional<day_span> half_of_target(season_model const& model, int succession) {
     risk_rule const* const risk =
         risk_accepted(model.planned.successions()[at(succession)].target_rule);
     if (risk == nullptr) { return std::nullopt; }
@@ -17,7 +17,7 @@ std::optional<half_span> half_of_target(season_model const& model, int successio
 
 /// A half, and whether it is over, as one number; halves begin at most a year before day 0.
 constexpr int days_before_season = 400;
-int place_of(half_span const& half, bool is_over) {
+int place_of(day_span const& half, bool is_over) {
     return (half.first + days_before_season) * 2 + (is_over ? 1 : 0);
 }
 
@@ -25,7 +25,7 @@ int place_of(half_span const& half, bool is_over) {
 
 spring_places places_among_springs(season_model const& model, int succession,
                                    std::vector<int> const& events, std::span<int const> planned) {
-    std::optional<half_span> const of_target = half_of_target(model, succession);
+    std::optional<day_span> const of_target = half_of_target(model, succession);
     spring_places places;
     for (int event : events) {
         int const day = planned[at(event)];
@@ -33,7 +33,7 @@ spring_places places_among_springs(season_model const& model, int succession,
             places.push_back(no_place);
             continue;
         }
-        half_span const half = of_target ? *of_target : model.spring_half_before(day);
+        day_span const half = of_target ? *of_target : model.spring_half_before(day);
         places.push_back(place_of(half, day > half.last - half_tail));
     }
     return places;
@@ -42,12 +42,12 @@ spring_places places_among_springs(season_model const& model, int succession,
 std::shared_ptr<spring_choice const> spring_chooser::choose(int succession,
                                                             std::vector<int> const& events,
                                                             spring_places const& places) {
-    std::optional<half_span> const of_target = half_of_target(model_, succession);
-    int const chain = model_.chain_of[at(succession)];
+    std::optional<day_span> const of_target = half_of_target(model_, succession);
+    int const path = model_.path_of[at(succession)];
     auto const [found, is_new] =
-        known_.try_emplace({chain, of_target ? of_target->first : never, events, places});
+        known_.try_emplace({path, of_target ? of_target->first : never, events, places});
     if (!is_new) { return found->second; }
-    spring_choice made(model_.chains[at(chain)].is_decision.size());
+    spring_choice made(model_.paths[at(path)].is_decision.size());
     for (std::size_t k = 0; k < events.size(); ++k) {
         if (places[k] == no_place || places[k] % 2 != 0) { continue; }
         int const first = places[k] / 2 - days_before_season;

@@ -6,7 +6,7 @@
 // bound: kale planted out in August has none, whenever it is to be picked and whenever the season
 // starts. So `schedule` first plans what has such bounds without them.
 //
-// Most successions of a large plan stand alone, and those of one chain with the same bounds differ
+// Most successions of a large plan stand alone, and those of one path with the same bounds differ
 // in the day that they ask for. The later that is, the later are their planned days: between two
 // days asked for with the same springs all have them, and few have to be planned.
 #ifndef EPICOTYL_SRC_SEASON_DAYS_DEFAULT_SPRINGS_HPP
@@ -35,7 +35,7 @@ using spring_places = std::vector<int>;
                                                  std::vector<int> const& events,
                                                  std::span<int const> planned);
 
-/// What those places mean. Equal ones of one chain share one answer.
+/// What those places mean. Equal ones of one path share one answer.
 class spring_chooser {
 public:
     explicit spring_chooser(season_model const& model) : model_{model} {}

@@ -24,7 +24,7 @@ std::string const& name_of(season_model const& model, int succession) {
 
 }  // namespace
 
-obstacle never_ready(season_model const& model, chain_walker const& walker, days_table const& days,
+obstacle never_ready(season_model const& model, path_walker const& walker, days_table const& days,
                      succession_days const& known, int succession) {
     resolved_succession const& one = model.planned.successions()[at(succession)];
     int const target = one.target_event;
@@ -69,7 +69,7 @@ obstacle after_season(season_model const& model, succession_days const& known, i
             .cure = "ask for an earlier day"};
 }
 
-obstacle links_never(season_model const& model, chain_walker const& walker, days_table const& days,
+obstacle links_never(season_model const& model, path_walker const& walker, days_table const& days,
                      succession_days const& known, int succession) {
     int allowed = 0;
     for (int y = 0; y < model.years; ++y) {
@@ -82,7 +82,7 @@ obstacle links_never(season_model const& model, chain_walker const& walker, days
             .cure = "loosen the link, or bring forward what it waits for"};
 }
 
-obstacle too_few_good(season_model const& model, chain_walker const& walker, days_table const& days,
+obstacle too_few_good(season_model const& model, path_walker const& walker, days_table const& days,
                       succession_days const& known, int succession, int sowing) {
     resolved_succession const& one = model.planned.successions()[at(succession)];
     plan const& planned = model.planned;
@@ -134,7 +134,7 @@ obstacle too_few_good(season_model const& model, chain_walker const& walker, day
                 say_in_only(worst_count, model.years), say_years(good, model.years), known.need)};
 }
 
-obstacle too_seldom_in_harvest(season_model const& model, chain_walker const& walker,
+obstacle too_seldom_in_harvest(season_model const& model, path_walker const& walker,
                                days_table& days, succession_days const& known, int succession,
                                int first_sowing) {
     resolved_succession const& one = model.planned.successions()[at(succession)];

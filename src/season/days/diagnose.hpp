@@ -4,13 +4,13 @@
 
 #include <epicotyl/error.hpp>
 
-#include "chain_walker.hpp"
+#include "path_walker.hpp"
 
 namespace epicotyl::detail {
 
 /// The target is reached in too few season years, however early the sowing: `days` holds the
 /// succession at its earliest.
-[[nodiscard]] obstacle never_ready(season_model const& model, chain_walker const& walker,
+[[nodiscard]] obstacle never_ready(season_model const& model, path_walker const& walker,
                                    days_table const& days, succession_days const& known,
                                    int succession);
 
@@ -19,17 +19,17 @@ namespace epicotyl::detail {
                                     int succession);
 
 /// The links let it be sown in too few season years.
-[[nodiscard]] obstacle links_never(season_model const& model, chain_walker const& walker,
+[[nodiscard]] obstacle links_never(season_model const& model, path_walker const& walker,
                                    days_table const& days, succession_days const& known,
                                    int succession);
 
 /// Too few good years at the earliest sowing, which `days` holds.
-[[nodiscard]] obstacle too_few_good(season_model const& model, chain_walker const& walker,
+[[nodiscard]] obstacle too_few_good(season_model const& model, path_walker const& walker,
                                     days_table const& days, succession_days const& known,
                                     int succession, int sowing);
 
 /// No sowing is in harvest on the wanted days in enough years; says which sowings together would.
-[[nodiscard]] obstacle too_seldom_in_harvest(season_model const& model, chain_walker const& walker,
+[[nodiscard]] obstacle too_seldom_in_harvest(season_model const& model, path_walker const& walker,
                                              days_table& days, succession_days const& known,
                                              int succession, int first_sowing);
 

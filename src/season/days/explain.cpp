@@ -34,18 +34,18 @@ public:
                 if (one.succession != batch(i).name) { continue; }
                 reason why = make(i, event, one.code);
                 why.sentence = one.cure.empty() ? one.sentence : one.sentence + "; " + one.cure;
-                chain_.push_back(std::move(why));
+                reasons_.push_back(std::move(why));
             }
-            return std::move(chain_);
+            return std::move(reasons_);
         }
         follow(i, event);
         if (std::max(event, event == 0 ? aimed_by_day(i) : 0) >= lost_until(*batch(i).grown)) {
-            add_lost(chain_.front(), i);
+            add_lost(reasons_.front(), i);
         }
         for (risk_excess const& one : known(i).beyond_risk) {
-            if (one.stage == event) { chain_.push_back(why_beyond_risk(data_, i, one)); }
+            if (one.stage == event) { reasons_.push_back(why_beyond_risk(data_, i, one)); }
         }
-        return std::move(chain_);
+        return std::move(reasons_);
     }
 
 private:
@@ -66,8 +66,8 @@ private:
         int const target = batch(i).target_event;
         if (event == 0 && !is_decided_target(i, 0)) {
             if (!follow_earliest(i)) {
-                chain_.push_back(sowing_.why_sown(i));
-                for (reason& one : sowing_.named_ends(i)) { chain_.push_back(std::move(one)); }
+                reasons_.push_back(sowing_.why_sown(i));
+                for (reason& one : sowing_.named_ends(i)) { reasons_.push_back(std::move(one)); }
                 follow_broken(i);
             }
             if (target > 0) { follow(i, target); }
@@ -76,12 +76,12 @@ private:
         if (is_decided_target(i, event)) {
             follow_decided(i);
         } else if (event == target) {
-            chain_.push_back(aimed_outcome(i));
+            reasons_.push_back(aimed_outcome(i));
             if (known(i).planned[at(event)] < never) {
                 follow_holders(what_holds_planned(data_, i, event).by, {});
             }
         } else if (known(i).planned[at(event)] >= never) {
-            chain_.push_back(never_reached(i, event));
+            reasons_.push_back(never_reached(i, event));
             follow(i, event - 1);
         } else {
             follow_reached(i, event);
@@ -95,9 +95,9 @@ private:
         held_day held;
         if (!is_scanned) { held = what_holds_earliest(data_, i); }
         if (!held.is_clear) { return false; }
-        chain_.push_back(why_earliest(i));
+        reasons_.push_back(why_earliest(i));
         follow_holders(held.by, {});
-        if (held.is_season_start) { chain_.push_back(season_starts(i)); }
+        if (held.is_season_start) { reasons_.push_back(season_starts(i)); }
         return true;
     }
 
@@ -110,7 +110,7 @@ private:
     }
 
     /// Where the count of another succession is what keeps a sowing from being later, its target is
-    /// part of the chain.
+    /// part of the reasons.
     void follow_broken(int i) {
         int const other = known(i).claim.broken;
         if (other < 0 || other == i) { return; }
@@ -183,9 +183,9 @@ private:
         if (!of_day.told.empty() && !held_alone(held.by, of_day.told.front())) {
             why.values.emplace_back("tied", std::int64_t{1});
         }
-        chain_.push_back(std::move(why));
+        reasons_.push_back(std::move(why));
         follow_holders(held.by, of_day.told);
-        if (held.is_season_start) { chain_.push_back(season_starts(i)); }
+        if (held.is_season_start) { reasons_.push_back(season_starts(i)); }
     }
 
     /// What is asked for a decision aimed at, or a bound on it; not what must pass before it.
@@ -230,7 +230,7 @@ private:
                 sentence};
     }
 
-    /// What passes before a decision: what it is that takes so long follows in the chain.
+    /// What passes before a decision: what it is that takes so long follows among the reasons.
     clause ready_no_sooner(int i, int sooner_years, std::string const& was_asked) const {
         std::string const text = fmt::format(
             "sown and moved as early as allowed, it is ready sooner {}, and {} are wanted",
@@ -256,7 +256,7 @@ private:
     void follow_holders(std::vector<holder> const& all, std::vector<holder> const& told) {
         for (holder const& one : all) {
             if (std::find(told.begin(), told.end(), one) == told.end()) {
-                chain_.push_back(why_held(one));
+                reasons_.push_back(why_held(one));
             }
         }
         for (holder const& one : all) {
@@ -319,14 +319,14 @@ private:
         why.succession = batch(i).name;
         why.event = std::string{event_name(*batch(i).grown, event)};
         add_day(why, "planned", planned);
-        chain_.push_back(std::move(why));
+        reasons_.push_back(std::move(why));
         follow_holders(held.by, of_day.told);
     }
 
     calendar const& of_;
     sowing_reasons sowing_;
     reached_reasons reached_;
-    std::vector<reason> chain_;
+    std::vector<reason> reasons_;
     std::set<std::pair<int, int>> seen_;
 };
 
@@ -337,17 +337,17 @@ private:
 std::vector<reason> explain(calendar const& of, std::string_view succession,
                             std::string_view event) {
     int const i = of.plan().succession_index(succession);
-    std::vector<reason> chain = detail::explainer{of}.explain(i, of.plan().event_index(i, event));
+    std::vector<reason> reasons = detail::explainer{of}.explain(i, of.plan().event_index(i, event));
     if (std::string const origin = of.origin(); !origin.empty()) {
-        chain.push_back({.succession = of.plan().successions()[detail::at(i)].name,
-                         .event = std::string{event},
-                         .code = "years.origin",
-                         .values = {{"origin", origin}},
-                         .sentence = fmt::format("counted in season years that are not simply "
-                                                 "those of a station: {}",
-                                                 origin)});
+        reasons.push_back({.succession = of.plan().successions()[detail::at(i)].name,
+                           .event = std::string{event},
+                           .code = "years.origin",
+                           .values = {{"origin", origin}},
+                           .sentence = fmt::format("counted in season years that are not simply "
+                                                   "those of a station: {}",
+                                                   origin)});
     }
-    return chain;
+    return reasons;
 }
 
 }  // namespace epicotyl

@@ -128,9 +128,8 @@ bool is_served(serving_runs_of_year const& runs, int sowing) {
                        [sowing](serving_run const& run) { return run.holds(sowing); });
 }
 
-std::vector<serving_runs_of_year> serving_runs(season_model const& model,
-                                               chain_walker const& walker, days_table& days,
-                                               int succession, int first_sowing) {
+std::vector<serving_runs_of_year> serving_runs(season_model const& model, path_walker const& walker,
+                                               days_table& days, int succession, int first_sowing) {
     std::vector<serving_runs_of_year> runs(at(model.years));
     for (int s = first_sowing; s <= model.season_days; ++s) {
         walker.walk_all(days, succession, s, 0);

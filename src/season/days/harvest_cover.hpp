@@ -16,7 +16,7 @@
 #include <optional>
 #include <vector>
 
-#include "chain_walker.hpp"
+#include "path_walker.hpp"
 
 namespace epicotyl::detail {
 
@@ -47,7 +47,7 @@ struct sowing_choice {
 /// The runs of all season years of a succession whose target is `in_harvest`, for sowings from
 /// `first_sowing` on. `days` is written to.
 [[nodiscard]] std::vector<serving_runs_of_year> serving_runs(season_model const& model,
-                                                             chain_walker const& walker,
+                                                             path_walker const& walker,
                                                              days_table& days, int succession,
                                                              int first_sowing);
 

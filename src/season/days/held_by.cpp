@@ -13,7 +13,7 @@ namespace epicotyl::detail {
 
 namespace {
 
-/// Requirements that are tried at most; a chain that is longer is told as far as this.
+/// Requirements that are tried at most; a longer list is told as far as this.
 constexpr std::size_t most_tried = 96;
 
 /// Of what holds one event: what is told first.

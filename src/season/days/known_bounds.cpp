@@ -32,7 +32,7 @@ void known_bounds::give(season_model const& model, int succession, succession_da
             made.half = model.spring_half(model.after_offset(risk->after)).first;
         }
     }
-    std::vector<entry>& all = of_chain_[model.chain_of[at(succession)]];
+    std::vector<entry>& all = of_path_[model.path_of[at(succession)]];
     for (entry const& known : all) {
         if (known.target_event == made.target_event && known.is_on == made.is_on &&
             known.names_risk == made.names_risk && known.share == made.share &&
@@ -48,9 +48,9 @@ void known_bounds::give(season_model const& model, int succession, succession_da
     all.push_back(std::move(made));
 }
 
-earliest_days::walked& earliest_days::without_links(chain_walker const& walker, days_table& days,
+earliest_days::walked& earliest_days::without_links(path_walker const& walker, days_table& days,
                                                     int succession, batch_walk what) {
-    auto const [found, is_new] = known_.try_emplace({what.chain, what.bounds, what.sowing});
+    auto const [found, is_new] = known_.try_emplace({what.path, what.bounds, what.sowing});
     if (is_new) {
         what.is_linked = false;
         walker.walk(days, what, 0, 0, days.years);
@@ -60,7 +60,7 @@ earliest_days::walked& earliest_days::without_links(chain_walker const& walker, 
     return found->second;
 }
 
-int earliest_days::kth_day(chain_walker const& walker, days_table& days, int succession,
+int earliest_days::kth_day(path_walker const& walker, days_table& days, int succession,
                            int earliest, int event, int k) {
     walked& known = without_links(walker, days, succession, walker.batch(succession, earliest, 0));
     if (known.event != event || known.k != k) {
@@ -72,7 +72,7 @@ int earliest_days::kth_day(chain_walker const& walker, days_table& days, int suc
     return known.kth;
 }
 
-void earliest_days::walk(chain_walker const& walker, days_table& days, int succession,
+void earliest_days::walk(path_walker const& walker, days_table& days, int succession,
                          int earliest) {
     batch_walk const with_links = walker.batch(succession, earliest, 0);
     walked const& known = without_links(walker, days, succession, with_links);

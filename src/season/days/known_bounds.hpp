@@ -11,7 +11,7 @@
 #include <tuple>
 #include <vector>
 
-#include "chain_walker.hpp"
+#include "path_walker.hpp"
 
 namespace epicotyl::detail {
 
@@ -36,7 +36,7 @@ private:
         std::vector<event_bound> const* not_after;
         succession_days like = {};
     };
-    std::map<int, std::vector<entry>> of_chain_;
+    std::map<int, std::vector<entry>> of_path_;
 };
 
 /// Days of successions sown as early as may be.
@@ -44,11 +44,11 @@ class earliest_days {
 public:
     /// Fills a succession's days: sown on `earliest`, waiting for no target's day. Those that it
     /// waits for have their days.
-    void walk(chain_walker const& walker, days_table& days, int succession, int earliest);
+    void walk(path_walker const& walker, days_table& days, int succession, int earliest);
 
     /// The k-th smallest of the days of an event of a succession without links, sown so. Its
     /// own row is left with any days.
-    [[nodiscard]] int kth_day(chain_walker const& walker, days_table& days, int succession,
+    [[nodiscard]] int kth_day(path_walker const& walker, days_table& days, int succession,
                               int earliest, int event, int k);
 
 private:
@@ -61,7 +61,7 @@ private:
     /// Chain, its bounds, the sowing.
     using key = std::tuple<int, void const*, int>;
 
-    walked& without_links(chain_walker const& walker, days_table& days, int succession,
+    walked& without_links(path_walker const& walker, days_table& days, int succession,
                           batch_walk what);
 
     std::map<key, walked> known_;

@@ -40,15 +40,14 @@ void latest_good_days(season_model const& model, succession_days const& known, i
                         std::max(bounds[at(one)].not_before, aimed ? wait_for : 0));
     };
     std::ranges::fill(latest, std::int16_t{never});
-    read_back(model, model.chain_of[at(succession)], last_in_time(known, target), event, latest,
-              by);
+    read_back(model, model.path_of[at(succession)], last_in_time(known, target), event, latest, by);
 }
 
 /// From the last days of an event to the last sowings from which it has come by then, good or not.
 void latest_sowings_before(season_model const& model, succession_days const& known, int succession,
                            int event, int wait_for, std::span<std::int16_t> latest) {
     int const target = model.planned.successions()[at(succession)].target_event;
-    read_back(model, model.chain_of[at(succession)], event, 0, latest, [&](int e, int day) {
+    read_back(model, model.path_of[at(succession)], event, 0, latest, [&](int e, int day) {
         return last_day(day,
                         std::max(known.bounds()[at(e)].not_before, e == target ? wait_for : 0));
     });
@@ -121,7 +120,7 @@ void bearable_days::forget_all() {
     std::ranges::fill(of_, std::nullopt);
 }
 
-int latest_sowing_before(season_model const& model, chain_walker const& walker,
+int latest_sowing_before(season_model const& model, path_walker const& walker,
                          succession_days const& known, int succession, int event,
                          last_days const& by) {
     std::vector<std::int16_t> latest = by.of_year;

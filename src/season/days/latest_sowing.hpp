@@ -14,17 +14,17 @@
 #include <span>
 #include <vector>
 
-#include "chain_walker.hpp"
+#include "path_walker.hpp"
 
 namespace epicotyl::detail {
 
-/// Reads a chain back, in all years: from the last days of event `last` to those of event `first`,
+/// Reads a path back, in all years: from the last days of event `last` to those of event `first`,
 /// each the last from which what passes is over in time. `held(event, day)` says how late an event
 /// may be by what else holds it; -1: on no day.
 template <class Held>
-void read_back(season_model const& model, int chain, int last, int first,
+void read_back(season_model const& model, int path, int last, int first,
                std::span<std::int16_t> latest, Held const& held) {
-    std::vector<stage_tables> const& stages = model.chains[at(chain)].stages;
+    std::vector<stage_tables> const& stages = model.paths[at(path)].stages;
     for (int e = last;; --e) {
         for (std::int16_t& day : latest) { day = static_cast<std::int16_t>(held(e, day)); }
         if (e == first) { return; }
@@ -53,7 +53,7 @@ struct last_days {
 /// and their days walked so. Remembered until one of those who wait is walked anew.
 class bearable_days {
 public:
-    bearable_days(season_model const& model, chain_walker const& walker, days_table const& days,
+    bearable_days(season_model const& model, path_walker const& walker, days_table const& days,
                   std::vector<succession_days> const& known)
         : model_{model},
           walker_{walker},
@@ -71,7 +71,7 @@ private:
     [[nodiscard]] std::optional<last_days> of_link(int link) const;
 
     season_model const& model_;
-    chain_walker const& walker_;
+    path_walker const& walker_;
     days_table const& days_;
     std::vector<succession_days> const& known_;
     std::vector<std::optional<std::vector<last_days>>> of_;
@@ -79,7 +79,7 @@ private:
 
 /// The latest sowing of a succession with which an event has come by its last days in as many years
 /// as are needed; links that it waits for itself left out.
-[[nodiscard]] int latest_sowing_before(season_model const& model, chain_walker const& walker,
+[[nodiscard]] int latest_sowing_before(season_model const& model, path_walker const& walker,
                                        succession_days const& known, int succession, int event,
                                        last_days const& by);
 

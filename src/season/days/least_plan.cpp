@@ -53,14 +53,14 @@ bool least_plan::read_rules(int i, std::map<int, int> const& harvests) {
 }
 
 void least_plan::expect_days() {
-    std::vector<chain_targets> all(model_.chains.size());
+    std::vector<path_targets> all(model_.paths.size());
     for (int i : order_) {
-        chain_targets& chain = all[at(model_.chain_of[at(i)])];
-        ++chain.successions;
+        path_targets& path = all[at(model_.path_of[at(i)])];
+        ++path.successions;
         if (is_in_harvest(i)) {
-            chain.is_scanned = true;
+            path.is_scanned = true;
         } else if (!batches_[at(i)].repeat_of && read_rules(i, {})) {
-            chain.add(known(i), batches_[at(i)].target_event, is_linked(i));
+            path.add(known(i), batches_[at(i)].target_event, is_linked(i));
         }
     }
     model_.expect_links();

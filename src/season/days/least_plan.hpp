@@ -36,7 +36,7 @@ private:
     int missing_of(int awaited, int none);
     /// Planned first harvest of the first of the series of a repeat.
     std::optional<int> first_harvest(int i, std::map<int, int> const& harvests);
-    /// True when two successions of one chain that stand alone have the same days.
+    /// True when two successions of one path that stand alone have the same days.
     bool ask_the_same(int i, int other) const;
     /// `aim` and `raise` in one step, for a succession that neither waits nor is waited for. False
     /// where it cannot be resolved.

@@ -9,9 +9,9 @@
 namespace epicotyl::detail {
 
 int lost_night(season_model const& model, days_table const& days, int succession, int year) {
-    stage_chain const& chain = model.chains[at(model.chain_of[at(succession)])];
-    for (int j = chain.damage_from; j < chain.lost_until; ++j) {
-        cold_nights const* const loss = chain.stages[at(j)].loss.get();
+    stage_path const& path = model.paths[at(model.path_of[at(succession)])];
+    for (int j = path.damage_from; j < path.lost_until; ++j) {
+        night_table const* const loss = path.stages[at(j)].loss.get();
         if (loss == nullptr) { continue; }
         int const night = loss->from(days.at(succession, j, year), year);
         if (night < days.at(succession, j + 1, year)) { return night; }
@@ -22,9 +22,9 @@ int lost_night(season_model const& model, days_table const& days, int succession
 std::vector<std::int16_t> lost_nights(season_model const& model, days_table const& days,
                                       int succession) {
     std::vector<std::int16_t> nights(at(model.years), static_cast<std::int16_t>(never));
-    stage_chain const& chain = model.chains[at(model.chain_of[at(succession)])];
-    for (int j = chain.damage_from; j < chain.lost_until; ++j) {
-        cold_nights const* const loss = chain.stages[at(j)].loss.get();
+    stage_path const& path = model.paths[at(model.path_of[at(succession)])];
+    for (int j = path.damage_from; j < path.lost_until; ++j) {
+        night_table const* const loss = path.stages[at(j)].loss.get();
         if (loss == nullptr) { continue; }
         std::span<std::int16_t const> const from = days.row_days(succession, j);
         std::span<std::int16_t const> const until = days.row_days(succession, j + 1);

@@ -11,7 +11,7 @@
 #include <utility>
 #include <vector>
 
-#include "chain_walker.hpp"
+#include "path_walker.hpp"
 
 namespace epicotyl::detail {
 
@@ -25,7 +25,7 @@ class moving_waves {
     };
 
 public:
-    moving_waves(season_model const& model, chain_walker const& walker, days_table& days)
+    moving_waves(season_model const& model, path_walker const& walker, days_table& days)
         : model_{model}, walker_{walker}, days_{days}, leads_(at(model.waves)) {}
 
     /// All days may have changed.
@@ -115,7 +115,7 @@ private:
     }
 
     season_model const& model_;
-    chain_walker const& walker_;
+    path_walker const& walker_;
     days_table& days_;
     std::vector<std::vector<lead>> leads_;  ///< [wave][year]; empty: not gathered
 };

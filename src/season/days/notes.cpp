@@ -22,7 +22,7 @@ namespace {
 
 class note_taker {
 public:
-    note_taker(calendar_data& data, chain_walker const& walker)
+    note_taker(calendar_data& data, path_walker const& walker)
         : data_{data},
           model_{*data.model},
           batches_{model_.planned.successions()},
@@ -55,8 +55,8 @@ private:
         resolved_succession const& one = batches_[at(i)];
         if (!one.risk.share()) { return; }
         int const allowed = allowed_years(one.risk.share()->value(), model_.years);
-        stage_chain const& chain = model_.chains[at(model_.chain_of[at(i)])];
-        for (int j = chain.damage_from; j < last_event(i); ++j) {
+        stage_path const& path = model_.paths[at(model_.path_of[at(i)])];
+        for (int j = path.damage_from; j < last_event(i); ++j) {
             cold_years const found = cold_years_of(model_, data_.days, i, j, lost);
             if (found.damaged > allowed) {
                 known(i).beyond_risk.push_back({j, found.damaged, found.first});
@@ -102,7 +102,7 @@ private:
                                .within = *link.within,
                                .years = model_.years};
             for (int y = 0; y < model_.years; ++y) {
-                int const decides = chain_walker::deciding_day(data_.days, counts_from, y);
+                int const decides = path_walker::deciding_day(data_.days, counts_from, y);
                 int const then = data_.days.at(link.then.succession, link.then.event, y);
                 // A `within` from never imposes nothing.
                 counted.kept += decides >= never || then <= decides + *link.within;
@@ -214,7 +214,7 @@ private:
     calendar_data& data_;
     season_model const& model_;
     std::vector<resolved_succession> const& batches_;
-    chain_walker const& walker_;
+    path_walker const& walker_;
 };
 
 }  // namespace
@@ -243,7 +243,7 @@ reason why_beyond_risk(calendar_data const& data, int succession, risk_excess co
                 say_years(allowed, model.years))};
 }
 
-void note_what_else(calendar_data& data, chain_walker const& walker) {
+void note_what_else(calendar_data& data, path_walker const& walker) {
     note_taker{data, walker}.run();
 }
 

@@ -8,7 +8,7 @@
 namespace epicotyl::detail {
 
 /// Adds the notes to a calendar whose days are settled.
-void note_what_else(calendar_data& data, chain_walker const& walker);
+void note_what_else(calendar_data& data, path_walker const& walker);
 
 /// Why a stage is damaged more often than the default bound allows.
 [[nodiscard]] reason why_beyond_risk(calendar_data const& data, int succession,

@@ -95,7 +95,7 @@ void planning::plan_days(int i) {
 void planning::find_planned(int i, std::span<int> into) {
     succession_days const& mine = known(i);
     int const target = batches_[at(i)].target_event;
-    std::vector<char> const& is_decision = model_.chains[at(model_.chain_of[at(i)])].is_decision;
+    std::vector<char> const& is_decision = model_.paths[at(model_.path_of[at(i)])].is_decision;
     for (int e = 0; e < static_cast<int>(into.size()); ++e) {
         bool const outcome = is_decision[at(e)] == 0;
         int& planned = into[at(e)];

@@ -60,7 +60,7 @@ protected:
     calendar_data& data_;
     season_model& model_;
     std::vector<resolved_succession> const& batches_;
-    chain_walker walker_;
+    path_walker walker_;
     asked_rules rules_;
     alike_successions alike_;
     sowing_trials trials_;

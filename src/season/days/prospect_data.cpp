@@ -18,11 +18,11 @@ void prospect_data::strike_lost() const {
         for (int i = 0; i < count; ++i) {
             std::vector<std::int16_t> const nights = lost_nights(*model, days_, i);
             lost_.insert(lost_.end(), nights.begin(), nights.end());
-            stage_chain const& chain = model->chains[at(model->chain_of[at(i)])];
-            if (!chain.is_harvested) { continue; }
+            stage_path const& path = model->paths[at(model->path_of[at(i)])];
+            if (!path.is_harvested) { continue; }
             int const years = model->years;
             std::span<std::int16_t> const struck =
-                days_.all_days(i).subspan(at(chain.lost_until) * at(years));
+                days_.all_days(i).subspan(at(path.lost_until) * at(years));
             for (std::size_t cell = 0; cell < struck.size(); ++cell) {
                 if (nights[cell % at(years)] < never) {
                     struck[cell] = static_cast<std::int16_t>(never);

@@ -138,7 +138,7 @@ private:
 
     calendar_data const& data_;
     season_model const& model_;
-    chain_walker walker_;
+    path_walker walker_;
     int own_;
     bool is_least_;
     int spring_;

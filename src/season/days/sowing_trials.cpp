@@ -5,7 +5,7 @@
 namespace epicotyl::detail {
 
 sowing_trials::sowing_trials(calendar_data& data, season_model const& model,
-                             chain_walker const& walker)
+                             path_walker const& walker)
     : data_{data},
       model_{model},
       walker_{walker},

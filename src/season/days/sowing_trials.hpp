@@ -25,7 +25,7 @@ struct broken_claim {
 
 class sowing_trials {
 public:
-    sowing_trials(calendar_data& data, season_model const& model, chain_walker const& walker);
+    sowing_trials(calendar_data& data, season_model const& model, path_walker const& walker);
 
     /// Successions in the order of waiting.
     void set_order(std::vector<int> const& order);
@@ -65,7 +65,7 @@ private:
 
     calendar_data& data_;
     season_model const& model_;
-    chain_walker const& walker_;
+    path_walker const& walker_;
     moving_waves waves_;
     bearable_days bearable_;
     std::vector<int> place_in_order_;

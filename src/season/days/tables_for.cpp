@@ -11,8 +11,8 @@ namespace {
 /// Links move days on; by how much is seen when they are followed.
 constexpr int days_for_links = 30;
 
-/// What the successions of one chain wait for at least.
-struct chain_spans {
+/// What the successions of one path wait for at least.
+struct path_spans {
     int successions = 0;
     day_span sown;
     std::vector<day_span> floors;
@@ -21,15 +21,15 @@ struct chain_spans {
 };
 
 /// The latest sowing after which an event comes by a day in so many years, bounds left out.
-int sowing_for(season_model const& model, int chain, int event, int day, int need) {
+int sowing_for(season_model const& model, int path, int event, int day, int need) {
     std::vector<std::int16_t> latest(at(model.years), static_cast<std::int16_t>(day));
-    read_back(model, chain, event, 0, latest, [](int, int last) { return last; });
+    read_back(model, path, event, 0, latest, [](int, int last) { return last; });
     return std::max(kth_smallest(latest, model.years - need + 1), 0);
 }
 
 }  // namespace
 
-void chain_targets::add(succession_days const& known, int target, bool linked) {
+void path_targets::add(succession_days const& known, int target, bool linked) {
     is_linked |= linked;
     targets.resize(known.bounds().size());
     floors.resize(known.bounds().size());
@@ -39,8 +39,8 @@ void chain_targets::add(succession_days const& known, int target, bool linked) {
     needs.add({known.need, known.need});
 }
 
-void expect_targets(season_model& model, int chain, chain_targets const& what) {
-    stage_chain const& stages = model.chains[at(chain)];
+void expect_targets(season_model& model, int path, path_targets const& what) {
+    stage_path const& stages = model.paths[at(path)];
     if (what.is_scanned) {
         for (stage_tables const& one : stages.stages) { model.expect_all_starts(one.wait); }
         return;
@@ -52,9 +52,9 @@ void expect_targets(season_model& model, int chain, chain_targets const& what) {
         if (days.empty() || days.last - days.first > days_a_succession * what.successions) {
             continue;
         }
-        model.expect_targets(chain, static_cast<int>(e), days);
-        sown.add(sowing_for(model, chain, static_cast<int>(e), days.first, what.needs.last));
-        sown.add(sowing_for(model, chain, static_cast<int>(e), days.last, what.needs.first));
+        model.expect_targets(path, static_cast<int>(e), days);
+        sown.add(sowing_for(model, path, static_cast<int>(e), days.first, what.needs.last));
+        sown.add(sowing_for(model, path, static_cast<int>(e), days.last, what.needs.first));
         if (!is_outcome(*stages.grown, static_cast<int>(e))) { floors[e].add(days); }
     }
     if (sown.empty()) { return; }
@@ -62,16 +62,16 @@ void expect_targets(season_model& model, int chain, chain_targets const& what) {
         for (day_span& floor : floors) { floor.last += days_for_links; }
         sown.last += days_for_links;
     }
-    model.expect_sowings(chain, sown, floors);
+    model.expect_sowings(path, sown, floors);
 }
 
 void expect_calendar(season_model& model, calendar_data const& planned, int threads) {
-    std::vector<chain_spans> all(model.chains.size());
+    std::vector<path_spans> all(model.paths.size());
     for (std::size_t c = 0; c < all.size(); ++c) {
-        all[c].floors.resize(model.chains[c].stages.size() + 1);
+        all[c].floors.resize(model.paths[c].stages.size() + 1);
     }
     for (batch_walk const& one : planned.walks) {
-        chain_spans& spans = all[at(one.chain)];
+        path_spans& spans = all[at(one.path)];
         spans.sown.add(std::min(one.sowing, model.season_days));
         ++spans.successions;
         std::vector<event_bounds> const& bounds = *one.bounds;
@@ -86,7 +86,7 @@ void expect_calendar(season_model& model, calendar_data const& planned, int thre
     for (resolved_link const& link : model.planned.links()) {
         event_of const& then = link.then;
         if (!planned.successions[at(then.succession)].resolved) { continue; }
-        day_span& floor = all[at(model.chain_of[at(then.succession)])].floors[at(then.event)];
+        day_span& floor = all[at(model.path_of[at(then.succession)])].floors[at(then.event)];
         for (std::int16_t const day : planned.days.row_days(then.succession, then.event)) {
             if (day < never) { floor.last = std::max<int>(floor.last, day); }
         }

@@ -8,8 +8,8 @@
 
 namespace epicotyl::detail {
 
-/// What the successions of one chain aim at and wait for.
-struct chain_targets {
+/// What the successions of one path aim at and wait for.
+struct path_targets {
     int successions = 0;
     bool is_scanned = false;  ///< some try every day as their sowing
     bool is_linked = false;
@@ -20,9 +20,9 @@ struct chain_targets {
     void add(succession_days const& known, int target, bool linked);
 };
 
-/// Says which days are needed to find the sowings of a chain and walk from them, where its
+/// Says which days are needed to find the sowings of a path and walk from them, where its
 /// successions are enough to be worth tables.
-void expect_targets(season_model& model, int chain, chain_targets const& what);
+void expect_targets(season_model& model, int path, path_targets const& what);
 
 /// Fills the tables for walking a calendar's resolved successions from their planned sowings.
 /// Where links move days on, by what they did in the calendar's own season years.

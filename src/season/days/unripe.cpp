@@ -18,9 +18,9 @@ namespace epicotyl::detail {
 
 void unripe_list::add(int succession, std::span<std::int16_t const> lost) {
     season_model const& model = *data_.model;
-    stage_chain const& chain = model.chains[at(model.chain_of[at(succession)])];
-    int const last = static_cast<int>(chain.stages.size());
-    int const event = chain.is_harvested ? chain.lost_until : last;
+    stage_path const& path = model.paths[at(model.path_of[at(succession)])];
+    int const last = static_cast<int>(path.stages.size());
+    int const event = path.is_harvested ? path.lost_until : last;
     std::span<std::int16_t const> const days = data_.days.row_days(succession, event);
     int reached = 0;
     for (int y = 0; y < model.years; ++y) {

@@ -21,7 +21,7 @@ struct walk_span {
 };
 
 /// Spans of walks that do not wait for one another: those that stand alone in `pieces` of one size,
-/// each with few chains, so that a core looks into few tables; those that are linked in as many,
+/// each with few paths, so that a core looks into few tables; those that are linked in as many,
 /// cut between groups.
 std::vector<walk_span> share_out(calendar_data const& planned, int pieces) {
     std::vector<batch_walk> const& walks = planned.walks;
@@ -80,15 +80,15 @@ std::vector<wave_end> wave_ends(season_model const& model, calendar_data const& 
 void arrange_walks(calendar_data& planned) {
     // By counting: the places of each kind follow those of the kind before, and within a kind the
     // order of waiting stays.
-    std::size_t const chains = planned.model->chains.size();
+    std::size_t const paths = planned.model->paths.size();
     auto const kind_of = [&](batch_walk const& one) {
         int const group = planned.group_of[at(one.succession)];
-        return group == stands_alone ? at(one.chain) : chains + at(group);
+        return group == stands_alone ? at(one.path) : paths + at(group);
     };
-    std::vector<std::size_t> place(chains + planned.group_of.size() + 1, 0);
+    std::vector<std::size_t> place(paths + planned.group_of.size() + 1, 0);
     for (batch_walk const& one : planned.walks) { ++place[kind_of(one) + 1]; }
     std::partial_sum(place.begin(), place.end(), place.begin());
-    planned.walks_alone = place[chains];
+    planned.walks_alone = place[paths];
     std::vector<batch_walk> arranged(planned.walks.size());
     for (batch_walk const& one : planned.walks) { arranged[place[kind_of(one)]++] = one; }
     planned.walks = std::move(arranged);
@@ -96,7 +96,7 @@ void arrange_walks(calendar_data& planned) {
 
 void walk_all_years(season_model const& model, calendar_data const& planned, days_table& days,
                     int threads) {
-    chain_walker const walker{model, planned.successions};
+    path_walker const walker{model, planned.successions};
     std::vector<wave_end> const ends = wave_ends(model, planned);
     auto const walk = [&](walk_span const& of, int first_year, int last_year) {
         auto next = std::ranges::lower_bound(ends, of.first, {}, &wave_end::walk);

@@ -1,6 +1,6 @@
 // All successions of a calendar through all season years, on one thread or several.
 //
-// Those that stand alone are walked chain by chain, since what looks into the same tables goes well
+// Those that stand alone are walked path by path, since what looks into the same tables goes well
 // together; then those that are linked, group by group.
 #ifndef EPICOTYL_SRC_SEASON_DAYS_WALK_ALL_YEARS_HPP
 #define EPICOTYL_SRC_SEASON_DAYS_WALK_ALL_YEARS_HPP

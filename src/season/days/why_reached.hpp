@@ -25,7 +25,7 @@ private:
     [[nodiscard]] clause comes_usually(int i, int event) const;
     [[nodiscard]] clause ready_by_then(int i, int event) const;
 
-    chain_walker walker_;
+    path_walker walker_;
 };
 
 }  // namespace epicotyl::detail

@@ -28,7 +28,7 @@ std::vector<sowing_reasons::broken_requirement> sowing_reasons::broken_a_day_lat
     bool const is_by_day = !is_scanned_for(batch(other).target_rule);
     second_walk walk{data_, other, false};
     walk.walk_with_later(i);
-    chain_walker const walker{model_, data_.successions};
+    path_walker const walker{model_, data_.successions};
     auto const count = [&](int event, int last, bool is_target) {
         int years = 0;
         for (int y = 0; y < model_.years; ++y) {

@@ -123,9 +123,9 @@ private:
         int until = 0;
         for (auto const& runs : runs_) {
             for (detail::day_run const& run : runs) {
-                if (run.from >= run.until) { continue; }
-                from = std::min(from, run.from);
-                until = std::max(until, run.until);
+                if (run.begin >= run.end) { continue; }
+                from = std::min(from, run.begin);
+                until = std::max(until, run.end);
             }
         }
         bool const is_picked = from < until;

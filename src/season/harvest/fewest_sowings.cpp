@@ -31,7 +31,7 @@ std::vector<detail::serving_runs_of_year> runs_of(detail::season_model& model, r
         none = problems.front();
         return std::vector<detail::serving_runs_of_year>(at(model.years));
     }
-    detail::chain_walker const walker{model, known};
+    detail::path_walker const walker{model, known};
     detail::days_table table = detail::make_days_table(model);
     table.give_rows(0);
     return detail::serving_runs(model, walker, table, 0, known.front().bounds().front().not_before);

@@ -51,9 +51,9 @@ picking picking_of(season_model const& model, days_table const& days, int succes
         found.ended_by = is_cold ? harvest_end::frost : harvest_end::clock;
     }
     if (!options.heat_stops) { return found; }
-    for (int d = from + 1; d < found.days.until; ++d) {
+    for (int d = from + 1; d < found.days.end; ++d) {
         if (!is_at_or_above(air.tmax[at(d)], stage.too_hot)) { continue; }
-        found.days.until = d;
+        found.days.end = d;
         found.ended_by = harvest_end::heat;
         break;
     }
@@ -82,8 +82,8 @@ std::vector<harvest_span> harvest_spans(prospect const& of, std::string_view suc
             spans.emplace_back();
             continue;
         }
-        spans.push_back({.from = window.day_at(one.days.from),
-                         .until = window.day_at(one.days.until),
+        spans.push_back({.begin = window.day_at(one.days.begin),
+                         .end = window.day_at(one.days.end),
                          .ended_by = one.ended_by});
     }
     return spans;

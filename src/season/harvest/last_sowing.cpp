@@ -7,8 +7,8 @@
 
 #include <epicotyl/plan/plan.hpp>
 
-#include "../days/chain_walker.hpp"
 #include "../days/lost.hpp"
+#include "../days/path_walker.hpp"
 #include "../rows/rule_days.hpp"
 #include "../rows/say.hpp"
 
@@ -78,7 +78,7 @@ private:
 
     /// Walks all season years; in how many of them it lives and is in time.
     [[nodiscard]] int sow_on(int sowing) {
-        chain_walker const walker{model_, known_};
+        path_walker const walker{model_, known_};
         walker.walk_all(table_, 0, sowing, 0);
         int good = 0;
         for (int y = 0; y < model_.years; ++y) {

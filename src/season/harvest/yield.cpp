@@ -211,10 +211,10 @@ day_yields yielding::of_year(int year) {
         degree_days(air.tmin, air.tmax, *gives_.heat, heat);
         std::partial_sum(heat.begin(), heat.end(), run_up_.begin() + 1);
     }
-    day_yields found{.first = picked.days.from};
-    double const begun = run_up_[at(picked.days.from)];
+    day_yields found{.first = picked.days.begin};
+    double const begun = run_up_[at(picked.days.begin)];
     double before = 0.0;
-    for (int d = picked.days.from; d < picked.days.until; ++d) {
+    for (int d = picked.days.begin; d < picked.days.end; ++d) {
         double const by_then = gives_.shape.cumulative(run_up_[at(d + 1)] - begun);
         found.units.push_back(possible() * (by_then - before));
         before = by_then;

@@ -40,7 +40,7 @@ std::string beyond_the_years(double share, int allowed, int years) {
 }
 
 rule_day risk_as_day(season_model const& model, int succession, int event, double share,
-                     double limit, half_span half, int from, char const* code) {
+                     double limit, day_span half, int from, char const* code) {
     int const air = model.stages[at(succession)][at(event)].air;
     risk_day const found = model.find_risk_day(air, limit, half, from, share);
     std::string const degrees = say_temperature(model.planned, limit);

@@ -21,9 +21,9 @@ cover_count::cover_count(season const& window, int first, int last)
 
 void cover_count::add_year(std::vector<day_run> const& runs) {
     std::vector<char> covered(years_on_.size(), 0);
-    int const end = first_ + static_cast<int>(covered.size());
-    for (auto const& [from, until] : runs) {
-        for (int d = std::max(from, first_); d < std::min(until, end); ++d) {
+    int const after_last = first_ + static_cast<int>(covered.size());
+    for (auto const& [begin, end] : runs) {
+        for (int d = std::max(begin, first_); d < std::min(end, after_last); ++d) {
             covered[static_cast<std::size_t>(d - first_)] = 1;
         }
     }

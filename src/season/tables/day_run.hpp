@@ -10,10 +10,10 @@
 
 namespace epicotyl::detail {
 
-/// Days [from, until) as offsets: unlike a `day_span`, an empty one has its place.
+/// Days [begin, end) as offsets: unlike a `day_span`, an empty one has its place.
 struct day_run {
-    int from = 0;
-    int until = 0;
+    int begin = 0;
+    int end = 0;
 };
 
 /// The ISO weeks of days `first` to `last` of a season, Monday to Sunday, cut to these days.

@@ -21,7 +21,7 @@ namespace epicotyl::detail {
     return static_cast<std::size_t>(index);
 }
 
-/// The first and the last of some days; none so far.
+/// The first and the last of some days, as offsets; none so far.
 struct day_span {
     int first = never;
     int last = -1;
@@ -35,6 +35,8 @@ struct day_span {
         first = std::min(first, other.first);
         last = std::max(last, other.last);
     }
+
+    friend bool operator==(day_span const&, day_span const&) = default;
 };
 
 class day_table {

@@ -70,9 +70,9 @@ season_model::season_model(plan of, climate under)
         autumns_.push_back({window.offset_of(autumn.begin), window.offset_of(autumn.end) - 1});
     }
 
-    chain_of.reserve(planned.successions().size());
+    path_of.reserve(planned.successions().size());
     for (resolved_succession const& one : planned.successions()) {
-        chain_of.push_back(chain_for(one));
+        path_of.push_back(path_for(one));
     }
     for (resolved_link const& one : planned.links()) {
         add_awaited(one);
@@ -104,13 +104,13 @@ void season_model::add_awaited(resolved_link const& one) {
     awaited_of_link.push_back(static_cast<int>(awaited_all.size()) - 1);
 }
 
-int season_model::chain_for(resolved_succession const& one) {
-    std::vector<int>& known = chain_ids_[one.grown.get()];
-    for (int chain : known) {
-        if (chains[at(chain)].places == one.places) { return chain; }
+int season_model::path_for(resolved_succession const& one) {
+    std::vector<int>& known = path_ids_[one.grown.get()];
+    for (int path : known) {
+        if (paths[at(path)].places == one.places) { return path; }
     }
-    known.push_back(static_cast<int>(chains.size()));
-    stage_chain& made = chains.emplace_back();
+    known.push_back(static_cast<int>(paths.size()));
+    stage_path& made = paths.emplace_back();
     made.grown = one.grown;
     made.places = one.places;
     made.damage_from = damage_counts_from(*one.grown);
@@ -170,7 +170,7 @@ season_model::cold_list season_model::cold_in(int air_id, double limit) const {
     return stock_.colds.get({in.held.get(), limit}, [&] {
         std::vector<std::span<double const>> minima;
         for (air_series const& year : in.years) { minima.emplace_back(year.tmin); }
-        return make_cold_nights(minima, season_days, limit);
+        return make_night_table(minima, season_days, limit);
     });
 }
 
@@ -259,8 +259,8 @@ ready_map const& season_model::whole(int wait, int year) const {
     return kept;
 }
 
-void season_model::expect_sowings(int chain, day_span sown, std::vector<day_span> const& floors) {
-    std::vector<stage_tables> const& all = chains[at(chain)].stages;
+void season_model::expect_sowings(int path, day_span sown, std::vector<day_span> const& floors) {
+    std::vector<stage_tables> const& all = paths[at(path)].stages;
     for (int y = 0; y < years; ++y) {
         day_span span = sown;
         for (std::size_t j = 0; j < all.size() && !span.empty(); ++j) {
@@ -275,8 +275,8 @@ void season_model::expect_sowings(int chain, day_span sown, std::vector<day_span
     }
 }
 
-void season_model::expect_targets(int chain, int last, day_span ends) {
-    std::vector<stage_tables> const& all = chains[at(chain)].stages;
+void season_model::expect_targets(int path, int last, day_span ends) {
+    std::vector<stage_tables> const& all = paths[at(path)].stages;
     for (int y = 0; y < years; ++y) {
         day_span span = ends;
         for (int j = last - 1; j >= 0; --j) {
@@ -305,27 +305,27 @@ void season_model::fill_tables(int threads) {
     in_parallel(static_cast<int>(waits.size()), threads, [&](int wait) { waits[at(wait)].fill(); });
 }
 
-half_span season_model::spring_half(int after) const {
-    return *std::find_if(springs_.begin(), springs_.end(), [&](half_span const& half) {
+day_span season_model::spring_half(int after) const {
+    return *std::find_if(springs_.begin(), springs_.end(), [&](day_span const& half) {
         return half.last >= after + days_before_half_ends;
     });
 }
 
-half_span season_model::autumn_half(int after) const {
-    return *std::find_if(autumns_.begin(), autumns_.end(), [&](half_span const& half) {
+day_span season_model::autumn_half(int after) const {
+    return *std::find_if(autumns_.begin(), autumns_.end(), [&](day_span const& half) {
         return half.last >= after + days_before_half_ends;
     });
 }
 
-half_span season_model::spring_half_before(int day) const {
-    half_span best = springs_.front();
-    for (half_span const& half : springs_) {
+day_span season_model::spring_half_before(int day) const {
+    day_span best = springs_.front();
+    for (day_span const& half : springs_) {
         if (half.first <= day) { best = half; }
     }
     return best;
 }
 
-risk_day season_model::find_risk_day(int air_id, double limit, half_span half, int from,
+risk_day season_model::find_risk_day(int air_id, double limit, day_span half, int from,
                                      double share) const {
     risk_key const asked{air_id, limit, half.first, half.last, from, share};
     {
@@ -340,7 +340,7 @@ risk_day season_model::find_risk_day(int air_id, double limit, half_span half, i
     return found;
 }
 
-risk_day season_model::count_risk_day(int air_id, double limit, half_span half, int from,
+risk_day season_model::count_risk_day(int air_id, double limit, day_span half, int from,
                                       double share) const {
     risk_day result{.allowed = allowed_years(share, years)};
     int const last_risk_day = half.last - half_tail;
@@ -377,7 +377,7 @@ int season_model::after_offset(std::optional<day> const& after) const {
 
 std::vector<std::optional<int>> season_model::frost_dates(bool first_frost,
                                                           std::optional<day> after) const {
-    half_span const half =
+    day_span const half =
         first_frost ? autumn_half(after_offset(after)) : spring_half(after_offset(after));
     double const threshold = planned.parts().frost.at.celsius();
     int const first = std::max(half.first, 0);

@@ -2,8 +2,8 @@
 // every stage, and what the plan's rules mean as days. Built once, then only read; calendar and
 // prospect share it.
 //
-// Successions of one crop in the same places go through the same chain of stages: what is known of
-// a chain is known once. Waits that count the same in the same place share their sums, and equal
+// Successions of one crop in the same places go through the same path of stages: what is known of
+// a path is known once. Waits that count the same in the same place share their sums, and equal
 // waits their tables.
 #ifndef EPICOTYL_SRC_SEASON_TABLES_SEASON_MODEL_HPP
 #define EPICOTYL_SRC_SEASON_TABLES_SEASON_MODEL_HPP
@@ -36,19 +36,11 @@ namespace epicotyl::detail {
 /// floor(share * n): how many of n years a share allows.
 [[nodiscard]] int allowed_years(double share, int n);
 
-/// Half of a calendar year as offsets in the season, not cut to it.
-struct half_span {
-    int first;
-    int last;
-
-    friend bool operator==(half_span const&, half_span const&) = default;
-};
-
 /// Days of a half's end that are no risk days: cold there means cold in every month.
 inline constexpr int half_tail = 30;
 
 /// By event, the half of the year whose cold nights its default bound keeps off; none: no bound.
-using spring_choice = std::vector<std::optional<half_span>>;
+using spring_choice = std::vector<std::optional<day_span>>;
 
 /// A last-frost rule means the first half that leaves at least a season's beginning to work in:
 /// days from the rule's `after` to the end of the half.
@@ -74,9 +66,9 @@ struct stage_tables {
     double too_hot = std::numeric_limits<double>::infinity();  ///< °C, infinity: none
     double hold = std::numeric_limits<double>::infinity();     ///< days, infinity: any
     /// Nights at or below the limit; null without one.
-    std::shared_ptr<cold_nights const> cold = {};
+    std::shared_ptr<night_table const> cold = {};
     /// Nights that lose a batch which stands there; null where no night of any year does.
-    std::shared_ptr<cold_nights const> loss = {};
+    std::shared_ptr<night_table const> loss = {};
 };
 
 /// What links count from: the last of several events, or the first of them; or one event. Many
@@ -97,7 +89,7 @@ struct awaited_in {
 };
 
 /// The stages that all successions of one crop in the same places go through.
-struct stage_chain {
+struct stage_path {
     std::shared_ptr<crop const> grown;
     shared_list<int> places;
     std::vector<stage_tables> stages = {};
@@ -107,19 +99,19 @@ struct stage_chain {
     bool is_harvested = false;           ///< that event is `first_harvest`
 };
 
-/// The stages of each succession are those of its chain. Refers to what it is made of.
+/// The stages of each succession are those of its path. Refers to what it is made of.
 class stages_of_all {
 public:
-    stages_of_all(std::deque<stage_chain> const& chains, std::vector<int> const& chain_of)
-        : chains_{chains}, chain_of_{chain_of} {}
+    stages_of_all(std::deque<stage_path> const& paths, std::vector<int> const& path_of)
+        : paths_{paths}, path_of_{path_of} {}
 
     [[nodiscard]] std::span<stage_tables const> operator[](std::size_t succession) const {
-        return chains_[at(chain_of_[succession])].stages;
+        return paths_[at(path_of_[succession])].stages;
     }
 
 private:
-    std::deque<stage_chain> const& chains_;
-    std::vector<int> const& chain_of_;
+    std::deque<stage_path> const& paths_;
+    std::vector<int> const& path_of_;
 };
 
 /// Result of looking for the day from which cold nights are rare enough.
@@ -142,9 +134,9 @@ public:
     int const years;        ///< n
     int const season_days;  ///< N
 
-    std::deque<stage_chain> chains;          ///< in order of first use
-    std::vector<int> chain_of;               ///< [succession], index into `chains`
-    stages_of_all stages{chains, chain_of};  ///< [succession][stage]
+    std::deque<stage_path> paths;          ///< in order of first use
+    std::vector<int> path_of;               ///< [succession], index into `paths`
+    stages_of_all stages{paths, path_of};  ///< [succession][stage]
     std::vector<int> link_waits;             ///< [link], index into `waits`
     std::vector<awaited> awaited_all;
     int waves = 0;                     ///< of several events, among these
@@ -173,11 +165,11 @@ public:
         return whole(stages[at(succession)][at(stage)].wait, year);
     }
 
-    /// Says that a chain is to be walked from sowings within a span. `floors[e]` spans the days
-    /// that event e waits for at least, from none to all successions of the chain.
-    void expect_sowings(int chain, day_span sown, std::vector<day_span> const& floors);
-    /// Says that a chain is to be read backwards from events `last` within a span.
-    void expect_targets(int chain, int last, day_span ends);
+    /// Says that a path is to be walked from sowings within a span. `floors[e]` spans the days
+    /// that event e waits for at least, from none to all successions of the path.
+    void expect_sowings(int path, day_span sown, std::vector<day_span> const& floors);
+    /// Says that a path is to be read backwards from events `last` within a span.
+    void expect_targets(int path, int last, day_span ends);
     /// Says that any start of a wait may be asked about.
     void expect_all_starts(int wait);
     /// Says that the waits that stand in many links are to be asked about.
@@ -186,15 +178,15 @@ public:
     void fill_tables(int threads);
 
     /// The first cold-to-warm half that ends at least 90 days after `after` (an offset).
-    [[nodiscard]] half_span spring_half(int after) const;
+    [[nodiscard]] day_span spring_half(int after) const;
     /// The first warm-to-cold half that ends at least 90 days after `after`.
-    [[nodiscard]] half_span autumn_half(int after) const;
+    [[nodiscard]] day_span autumn_half(int after) const;
     /// The last cold-to-warm half that begins on or before a day.
-    [[nodiscard]] half_span spring_half_before(int day) const;
+    [[nodiscard]] day_span spring_half_before(int day) const;
 
     /// First day d >= from such that at most a share of the season years have a night >= d, in the
     /// half, at or below `limit` in an air.
-    [[nodiscard]] risk_day find_risk_day(int air, double limit, half_span half, int from,
+    [[nodiscard]] risk_day find_risk_day(int air, double limit, day_span half, int from,
                                          double share) const;
 
     /// Days of the last (first) frost, by the plan's threshold, of every season year in the half
@@ -215,31 +207,31 @@ public:
 
 private:
     /// A running sum, the amount wanted, and the nights that end it (null: none).
-    using wait_key = std::tuple<running_sums const*, double, cold_nights const*>;
+    using wait_key = std::tuple<running_sums const*, double, night_table const*>;
     using hours_list = std::shared_ptr<std::vector<double> const>;
-    using cold_list = std::shared_ptr<cold_nights const>;
+    using cold_list = std::shared_ptr<night_table const>;
     /// Air, limit, first and last day of the half, first day asked, share.
     using risk_key = std::tuple<int, double, int, int, int, double>;
 
     void add_awaited(resolved_link const& one);
-    int chain_for(resolved_succession const& one);
+    int path_for(resolved_succession const& one);
     int air_of(int place, double act_at_or_below);
     [[nodiscard]] cold_list cold_in(int air, double limit) const;
     [[nodiscard]] hours_list hours_at(int place) const;
     int wait_for(clock const& takes, int place, int air, cold_list const& ends);
     int wait_for_group(clock const& takes, int place, int air, cold_list const& ends);
-    [[nodiscard]] risk_day count_risk_day(int air, double limit, half_span half, int from,
+    [[nodiscard]] risk_day count_risk_day(int air, double limit, day_span half, int from,
                                           double share) const;
 
     series_stock& stock_;
     std::map<std::pair<int, double>, int> air_ids_;
-    std::unordered_map<crop const*, std::vector<int>> chain_ids_;
+    std::unordered_map<crop const*, std::vector<int>> path_ids_;
     std::map<wait_key, int> wait_ids_;
     std::map<std::vector<ready_map> const*, int> group_ids_;
     /// What waits look into.
     std::vector<std::shared_ptr<void const>> kept_;
-    std::vector<half_span> springs_;
-    std::vector<half_span> autumns_;
+    std::vector<day_span> springs_;
+    std::vector<day_span> autumns_;
 
     /// What was asked before: the same answer, at once.
     mutable std::mutex asked_lock_;

@@ -94,7 +94,7 @@ struct group_key {
     clock whole;
     air_years const* in;
     std::vector<double> const* hours;
-    cold_nights const* ends;  ///< null: none
+    night_table const* ends;  ///< null: none
     friend bool operator==(group_key const&, group_key const&) = default;
 };
 
@@ -103,7 +103,7 @@ struct series_stock {
     shelf<switched_key, std::vector<air_series>> switched;
     shelf<hours_key, std::vector<double>> hours;
     shelf<sums_key, running_sums> sums;
-    shelf<cold_key, cold_nights> colds;
+    shelf<cold_key, night_table> colds;
     shelf<group_key, std::vector<ready_map>> groups;
 };
 

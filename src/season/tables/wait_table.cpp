@@ -23,10 +23,10 @@ int first_day(int first, int last, Test const& holds) {
 
 }  // namespace
 
-cold_nights make_cold_nights(std::vector<std::span<double const>> const& minima, int season_days,
+night_table make_night_table(std::vector<std::span<double const>> const& minima, int season_days,
                              double limit) {
     std::size_t const years = minima.size();
-    cold_nights made{.season_days = season_days, .years = static_cast<int>(years)};
+    night_table made{.season_days = season_days, .years = static_cast<int>(years)};
     made.next.assign((at(season_days) + 1) * years, static_cast<std::int16_t>(never));
     for (std::size_t y = 0; y < years; ++y) {
         auto next = static_cast<std::int16_t>(never);

@@ -26,7 +26,7 @@
 namespace epicotyl::detail {
 
 /// Nights at or below a limit in an air.
-struct cold_nights {
+struct night_table {
     int season_days = 0;
     int years = 0;
     std::vector<std::int16_t> next = {};  ///< [0 ... N][year]: first such night from a day on
@@ -43,7 +43,7 @@ struct cold_nights {
 };
 
 /// Looks where minima are at or below a limit. `minima` has one span of N days a season year.
-[[nodiscard]] cold_nights make_cold_nights(std::vector<std::span<double const>> const& minima,
+[[nodiscard]] night_table make_night_table(std::vector<std::span<double const>> const& minima,
                                            int season_days, double limit);
 
 /// A table of some days costs as much as looking up without one so many days to a succession.
@@ -53,7 +53,7 @@ class wait_table {
 public:
     /// The wait for an amount of what is summed. With `cold`, it ends early on the first such night
     /// after its start. What it points to must outlive it.
-    wait_table(running_sums const& sums, int years, double amount, cold_nights const* cold)
+    wait_table(running_sums const& sums, int years, double amount, night_table const* cold)
         : sums_{&sums},
           cold_{cold},
           wanted_{wanted_of(amount)},
@@ -108,7 +108,7 @@ private:
     [[nodiscard]] int seek_latest(int end, int year) const;
 
     running_sums const* sums_ = nullptr;
-    cold_nights const* cold_ = nullptr;
+    night_table const* cold_ = nullptr;
     double wanted_ = 0.0;
     std::span<ready_map const> maps_ = {};
     int years_ = 0;

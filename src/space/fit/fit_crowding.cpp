@@ -37,10 +37,10 @@ crowding crowding_of(calendar const& before, fit_rooms const& rooms,
                 if (one.resource != static_cast<int>(r)) { continue; }
                 found.is_crowded[r] = 1;
                 // What is bought in takes its place from the day on which it comes.
-                if (one.from < comes) {
+                if (one.begin < comes) {
                     found.size[i] = std::max(found.size[i], rooms.all()[r].in_trays(one.amount));
                 }
-                bool const near = one.from <= last + most_shift && one.until > first - most_shift;
+                bool const near = one.begin <= last + most_shift && one.end > first - most_shift;
                 if (near) { is_candidate[i] = 1; }
             }
         }

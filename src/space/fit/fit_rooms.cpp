@@ -79,8 +79,8 @@ std::vector<room_use> fit_rooms::uses(trial const& of, double share) const {
             bool const counts =
                 room.lit ? stands == room.place : within_[at(room.place)][at(stands)] != 0;
             double const amount = takes.of(room.kind);
-            int const first = std::max(from, room.from);
-            int const last = std::min(until, room.until);
+            int const first = std::max(from, room.begin);
+            int const last = std::min(until, room.end);
             if (counts && amount > 0.0 && first < last) {
                 found.push_back({r, first, last, amount});
             }
@@ -94,8 +94,8 @@ std::vector<std::vector<double>> fit_rooms::levels(
     std::vector<std::vector<double>> sums(rooms_.size(), std::vector<double>(at(season_days_) + 1));
     for (auto const& uses : of) {
         for (room_use const& one : uses) {
-            sums[at(one.resource)][at(one.from)] += one.amount;
-            sums[at(one.resource)][at(one.until)] -= one.amount;
+            sums[at(one.resource)][at(one.begin)] += one.amount;
+            sums[at(one.resource)][at(one.end)] -= one.amount;
         }
     }
     for (auto& room : sums) {

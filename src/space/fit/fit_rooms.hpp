@@ -15,9 +15,9 @@ namespace epicotyl::detail {
 struct fit_room {
     int place;
     room_kind kind;
-    bool lit;  ///< what the lamps of the place light, and only while they do
-    int from;  ///< days on which it counts
-    int until;
+    bool lit;   ///< what the lamps of the place light, and only while they do
+    int begin;  ///< days [begin, end) on which it counts
+    int end;
     double room;
     bool field;  ///< metres of bed, or a place for the field
 

@@ -26,7 +26,7 @@ void add_shortage(space_fit& made, fit_room const& room, std::vector<double> con
     double most = 0.0;
     for (room_use const& one : uses) {
         if (one.resource != resource) { continue; }
-        for (int d = one.from; d < one.until; ++d) {
+        for (int d = one.begin; d < one.end; ++d) {
             double const over = level[at(d)] - room.room;
             if (over <= room_tolerance) { continue; }
             first = std::min(first, d);

@@ -256,7 +256,7 @@ private:
             if (!one.within || one.then.succession != batch) { continue; }
             awaited const& counts_from = of.model->awaited_by(static_cast<int>(k));
             for (int y = 0; y < of.model->years; ++y) {
-                int const first = chain_walker::deciding_day(of.days, counts_from, y);
+                int const first = path_walker::deciding_day(of.days, counts_from, y);
                 int const then = of.days.at(batch, one.then.event, y);
                 kept += first >= never || then - first <= *one.within ? 1 : 0;
             }
@@ -291,7 +291,7 @@ private:
             awaited const& one = before_.model->awaited_all[at(in.which)];
             int const event = changed_event(change, in.event).value();
             for (int y = 0; y < before_.model->years; ++y) {
-                int const decides = chain_walker::deciding_day(before_.days, one, y);
+                int const decides = path_walker::deciding_day(before_.days, one, y);
                 int const was = before_.days.at(batch, in.event, y);
                 int const now = after_.days.at(changed, event, y);
                 bool const passes = one.first_decides ? now < decides : now > decides;

@@ -40,13 +40,13 @@ enum class harvest_end { frost, clock, heat, season };
 
 /// The harvest of one succession in one season year, on the plan's dates.
 struct harvest_span {
-    std::optional<day> from = {};   ///< first day of picking; none: no harvest in the season
-    std::optional<day> until = {};  ///< first day without; `from` itself where it ends at once
+    std::optional<day> begin = {};  ///< first day of picking; none: no harvest in the season
+    std::optional<day> end = {};    ///< first day without; `begin` itself where it ends at once
     std::optional<harvest_end> ended_by = {};  ///< none: no harvest
 
     /// Days of picking, 0 where there is no harvest.
     [[nodiscard]] int days() const {
-        return from && until ? static_cast<int>((*until - *from).count()) : 0;
+        return begin && end ? static_cast<int>((*end - *begin).count()) : 0;
     }
 
     friend bool operator==(harvest_span const&, harvest_span const&) = default;

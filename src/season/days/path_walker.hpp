@@ -1,7 +1,7 @@
-// The forward walk: chains of a season year, event by event, every one as early as its stage, its
+// The forward walk: paths of a season year, event by event, every one as early as its stage, its
 // bounds and its links allow.
-#ifndef EPICOTYL_SRC_SEASON_DAYS_CHAIN_WALKER_HPP
-#define EPICOTYL_SRC_SEASON_DAYS_CHAIN_WALKER_HPP
+#ifndef EPICOTYL_SRC_SEASON_DAYS_PATH_WALKER_HPP
+#define EPICOTYL_SRC_SEASON_DAYS_PATH_WALKER_HPP
 
 #include <algorithm>
 #include <span>
@@ -16,7 +16,7 @@ namespace epicotyl::detail {
 /// What a walk needs to know of a succession, side by side.
 struct batch_walk {
     int succession;
-    int chain;
+    int path;
     int target;
     int sowing;
     int wait_for;
@@ -34,10 +34,10 @@ struct incoming_link {
 [[nodiscard]] int clock_ready(season_model const& model, days_table const& days, int sowing,
                               int succession, int event, int year);
 
-/// Walks chains over a model. Holds references; a short-lived tool.
-class chain_walker {
+/// Walks paths over a model. Holds references; a short-lived tool.
+class path_walker {
 public:
-    chain_walker(season_model const& model, std::vector<succession_days> const& successions);
+    path_walker(season_model const& model, std::vector<succession_days> const& successions);
 
     /// The day from which links count in a year, of a wave as it was gathered.
     [[nodiscard]] static int deciding_day(days_table const& days, awaited const& one, int year) {

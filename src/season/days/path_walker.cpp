@@ -1,4 +1,4 @@
-#include "chain_walker.hpp"
+#include "path_walker.hpp"
 
 #include <algorithm>
 #include <utility>
@@ -16,13 +16,13 @@ int clock_ready(season_model const& model, days_table const& days, int sowing, i
                : model.ready(succession, event - 1, year, days.at(succession, event - 1, year));
 }
 
-chain_walker::chain_walker(season_model const& model,
+path_walker::path_walker(season_model const& model,
                            std::vector<succession_days> const& successions)
     : model_{model}, successions_{successions} {
     std::vector<resolved_link> const& links = model.planned.links();
     // An outcome waits for nobody; a `within` on it is counted.
     auto const waits = [&](event_of const& then) {
-        return model.chains[at(model.chain_of[at(then.succession)])].is_decision[at(then.event)];
+        return model.paths[at(model.path_of[at(then.succession)])].is_decision[at(then.event)];
     };
     std::vector<std::pair<int, incoming_link>> incoming;
     for (int i = 0; i < static_cast<int>(links.size()); ++i) {
@@ -32,7 +32,7 @@ chain_walker::chain_walker(season_model const& model,
     incoming_ = {model.planned.successions().size(), incoming};
 }
 
-void chain_walker::gather(days_table& days, awaited const& wave, int first_year,
+void path_walker::gather(days_table& days, awaited const& wave, int first_year,
                           int last_year) const {
     std::int16_t* const all = days.gathered_days(wave.wave).data();
     std::fill(all + first_year, all + last_year,
@@ -45,7 +45,7 @@ void chain_walker::gather(days_table& days, awaited const& wave, int first_year,
     }
 }
 
-int chain_walker::link_day(days_table const& days, int succession, int event, int year) const {
+int path_walker::link_day(days_table const& days, int succession, int event, int year) const {
     int latest = 0;
     for (incoming_link const& in : incoming(succession)) {
         if (in.event == event) { latest = std::max(latest, link_day(days, in.link, year)); }
@@ -53,11 +53,11 @@ int chain_walker::link_day(days_table const& days, int succession, int event, in
     return latest;
 }
 
-int chain_walker::link_day(days_table const& days, int link, int year) const {
+int path_walker::link_day(days_table const& days, int link, int year) const {
     return model_.link_wait(link).ready(deciding_day(days, model_.awaited_by(link), year), year);
 }
 
-void chain_walker::wait_for_links(days_table& days, int succession, int event, int first_year,
+void path_walker::wait_for_links(days_table& days, int succession, int event, int first_year,
                                   int last_year) const {
     std::int16_t* const row = days.day.get() + days.cell(succession, event, 0);
     for (incoming_link const& in : incoming(succession)) {
@@ -69,9 +69,9 @@ void chain_walker::wait_for_links(days_table& days, int succession, int event, i
     }
 }
 
-batch_walk chain_walker::batch(int succession, int sowing, int wait_for) const {
+batch_walk path_walker::batch(int succession, int sowing, int wait_for) const {
     return {.succession = succession,
-            .chain = model_.chain_of[at(succession)],
+            .path = model_.path_of[at(succession)],
             .target = model_.planned.successions()[at(succession)].target_event,
             .sowing = sowing,
             .wait_for = wait_for,
@@ -79,9 +79,9 @@ batch_walk chain_walker::batch(int succession, int sowing, int wait_for) const {
             .bounds = &successions_[at(succession)].bounds()};
 }
 
-void chain_walker::walk(days_table& days, batch_walk const& what, int first_event, int first_year,
+void path_walker::walk(days_table& days, batch_walk const& what, int first_event, int first_year,
                         int last_year) const {
-    std::vector<stage_tables> const& stages = model_.chains[at(what.chain)].stages;
+    std::vector<stage_tables> const& stages = model_.paths[at(what.path)].stages;
     int const season_days = model_.season_days;
     auto const day_within = [&](int came) {
         return static_cast<std::int16_t>(came > season_days ? never : came);
@@ -104,7 +104,7 @@ void chain_walker::walk(days_table& days, batch_walk const& what, int first_even
     }
 }
 
-bool chain_walker::is_good(days_table const& days, int succession, int year) const {
+bool path_walker::is_good(days_table const& days, int succession, int year) const {
     succession_days const& known = successions_[at(succession)];
     resolved_succession const& one = model_.planned.successions()[at(succession)];
     for (int e = 0; e < event_count(*one.grown); ++e) {
@@ -121,7 +121,7 @@ bool chain_walker::is_good(days_table const& days, int succession, int year) con
     return came <= known.target_day;
 }
 
-void chain_walker::strike_bad_years(days_table const& days, int succession,
+void path_walker::strike_bad_years(days_table const& days, int succession,
                                     std::span<char> good) const {
     resolved_succession const& one = model_.planned.successions()[at(succession)];
     if (is_scanned_for(one.target_rule)) {
@@ -140,16 +140,16 @@ void chain_walker::strike_bad_years(days_table const& days, int succession,
     }
 }
 
-int chain_walker::good_years(days_table const& days, int succession) const {
+int path_walker::good_years(days_table const& days, int succession) const {
     std::vector<char> good(at(model_.years), 1);
     strike_bad_years(days, succession, good);
     return static_cast<int>(std::count(good.begin(), good.end(), 1));
 }
 
-int chain_walker::wait_day(int succession) const {
+int path_walker::wait_day(int succession) const {
     int const target = model_.planned.successions()[at(succession)].target_event;
     bool const is_decision =
-        model_.chains[at(model_.chain_of[at(succession)])].is_decision[at(target)];
+        model_.paths[at(model_.path_of[at(succession)])].is_decision[at(target)];
     return is_decision ? successions_[at(succession)].target_day : 0;
 }
 
