@@ -12,7 +12,7 @@ std::optional<day_span> half_of_target(season_model const& model, int succession
     risk_rule const* const risk =
         risk_accepted(model.planned.successions()[at(succession)].target_rule);
     if (risk == nullptr) { return std::nullopt; }
-    return model.spring_half(model.after_offset(risk->after));
+    return model.cold.spring_half(model.cold.after_offset(risk->after));
 }
 
 /// A half, and whether it is over, as one number; halves begin at most a year before day 0.
@@ -33,7 +33,7 @@ spring_places places_among_springs(season_model const& model, int succession,
             places.push_back(no_place);
             continue;
         }
-        day_span const half = of_target ? *of_target : model.spring_half_before(day);
+        day_span const half = of_target ? *of_target : model.cold.spring_half_before(day);
         places.push_back(place_of(half, day > half.last - half_tail));
     }
     return places;
@@ -51,7 +51,7 @@ std::shared_ptr<spring_choice const> spring_chooser::choose(int succession,
     for (std::size_t k = 0; k < events.size(); ++k) {
         if (places[k] == no_place || places[k] % 2 != 0) { continue; }
         int const first = places[k] / 2 - days_before_season;
-        made[at(events[k])] = of_target ? *of_target : model_.spring_half_before(first);
+        made[at(events[k])] = of_target ? *of_target : model_.cold.spring_half_before(first);
     }
     found->second = std::make_shared<spring_choice const>(std::move(made));
     return found->second;

@@ -29,7 +29,7 @@ void known_bounds::give(season_model const& model, int succession, succession_da
     if (one.risk.share()) {
         made.share = one.risk.share()->value();
         if (risk != nullptr) {
-            made.half = model.spring_half(model.after_offset(risk->after)).first;
+            made.half = model.cold.spring_half(model.cold.after_offset(risk->after)).first;
         }
     }
     std::vector<entry>& all = of_path_[model.path_of[at(succession)]];

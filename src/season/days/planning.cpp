@@ -35,7 +35,7 @@ void planning::find_order() {
 int planning::spring_of(int i, int latest) {
     succession_days& mine = known(i);
     mine.latest_sowing = latest;
-    mine.spring_starts = std::max(0, model_.spring_half_before(latest).first);
+    mine.spring_starts = std::max(0, model_.cold.spring_half_before(latest).first);
     return mine.spring_starts;
 }
 

@@ -93,7 +93,7 @@ public:
             }
         }
         // Bounds against cold look into the spring of what they protect.
-        take(model_.spring_half_before(needed_).last + 1);
+        take(model_.cold.spring_half_before(needed_).last + 1);
         plan_parts const& parts = model_.planned.parts();
         for (place const& one : parts.places) {
             if (one.open) { take(one.open->until); }
@@ -112,19 +112,21 @@ private:
     void take(day written) { take(window_.offset_of(written)); }
     void take(rule const& of) {
         std::visit(
-            overloaded{
-                [&](risk_rule const& risk) {
-                    take(model_.spring_half(model_.after_offset(risk.after)).last + 1);
-                },
-                [&](frost_rule const& frost) {
-                    int const after = model_.after_offset(frost.after);
-                    bool const is_first = frost.edge == frost_edge::before_first_frost;
-                    take((is_first ? model_.autumn_half(after) : model_.spring_half(after)).last +
-                         1);
-                },
-                [&](dated_rule auto const& dated) {
-                    take(dated.last_day());
-                }},
+            overloaded{[&](risk_rule const& risk) {
+                           take(model_.cold.spring_half(model_.cold.after_offset(risk.after)).last +
+                                1);
+                       },
+                       [&](frost_rule const& frost) {
+                           int const after = model_.cold.after_offset(frost.after);
+                           bool const is_first = frost.edge == frost_edge::before_first_frost;
+                           take((is_first ? model_.cold.autumn_half(after)
+                                          : model_.cold.spring_half(after))
+                                    .last +
+                                1);
+                       },
+                       [&](dated_rule auto const& dated) {
+                           take(dated.last_day());
+                       }},
             of);
     }
 

@@ -89,7 +89,7 @@ private:
     void find_limits(season_model const& model) {
         // The half of the year that has not ended when the span begins.
         day const in_half = data_.options.first - days{days_before_half_ends};
-        std::vector<std::optional<int>> const frosts = model.frost_dates(true, in_half);
+        std::vector<std::optional<int>> const frosts = model.cold.frost_dates(true, in_half);
         find_span(frosts);
         for (std::optional<int> const& one : frosts) {
             limits_.frost.push_back(one.value_or(never));

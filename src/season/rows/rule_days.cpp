@@ -42,7 +42,7 @@ std::string beyond_the_years(double share, int allowed, int years) {
 rule_day risk_as_day(season_model const& model, int succession, int event, double share,
                      double limit, day_span half, int from, char const* code) {
     int const air = model.stages[at(succession)][at(event)].air;
-    risk_day const found = model.find_risk_day(air, limit, half, from, share);
+    risk_day const found = model.cold.risk_day_of(air, limit, half, from, share);
     std::string const degrees = say_temperature(model.planned, limit);
     std::string const where = say_place(model.planned, model.airs[at(air)].place);
     std::string const beyond = beyond_the_years(share, found.allowed, model.years);
@@ -104,11 +104,11 @@ rule_day frost_as_day(season_model const& model, int succession, int event,
                       frost_rule const& rule) {
     bool const first = rule.edge == frost_edge::before_first_frost;
     frost_meaning const& frost = model.planned.parts().frost;
-    std::optional<int> const frost_on = model.frost_day(first, rule.after);
+    std::optional<int> const frost_on = model.cold.frost_day(first, rule.after);
     std::string const degrees = say_temperature(model.planned, frost.at.celsius());
     std::string const which = first ? "first frost" : "last frost";
     if (!frost_on) {
-        int const have = model.frost_years(first, rule.after);
+        int const have = model.cold.frost_years(first, rule.after);
         std::string const sentence = fmt::format(
             "{}: there is no {} here at chance {:g}: {} have a night at or below {} "
             "in that half of the year",
@@ -279,11 +279,11 @@ rule_day day_of_rule(season_model const& model, int succession, int event, rule 
     return std::visit(
         overloaded{
             [&](risk_rule const& risk) {
-                int const after = model.after_offset(risk.after);
+                int const after = model.cold.after_offset(risk.after);
                 double const limit = risk.limit ? risk.limit->celsius()
                                                 : model.stages[at(succession)][at(event)].limit;
                 return risk_as_day(model, succession, event, risk.share.value(), limit,
-                                   model.spring_half(after), after, "rule.risk");
+                                   model.cold.spring_half(after), after, "rule.risk");
             },
             [&](frost_rule const& frost) { return frost_as_day(model, succession, event, frost); },
             [&](dated_rule auto const& dated) {

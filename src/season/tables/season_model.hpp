@@ -25,38 +25,12 @@
 #include <epicotyl/plan/plan.hpp>
 #include <epicotyl/weather/climate.hpp>
 
+#include "cold_days.hpp"
 #include "grouped.hpp"
 #include "series_stock.hpp"
 #include "wait_table.hpp"
 
 namespace epicotyl::detail {
-
-/// need = max(1, ceil(share * n)): how many of n years a share asks for.
-[[nodiscard]] int needed_years(double share, int n);
-/// floor(share * n): how many of n years a share allows.
-[[nodiscard]] int allowed_years(double share, int n);
-
-/// Days of a half's end that are no risk days: cold there means cold in every month.
-inline constexpr int half_tail = 30;
-
-/// By event, the half of the year whose cold nights its default bound keeps off; none: no bound.
-using spring_choice = std::vector<std::optional<day_span>>;
-
-/// A last-frost rule means the first half that leaves at least a season's beginning to work in:
-/// days from the rule's `after` to the end of the half.
-inline constexpr int days_before_half_ends = 90;
-
-/// Place without a name: outdoors.
-inline constexpr int outdoors = -1;
-
-/// The air of one place at one threshold for acting, in every season year.
-struct place_air {
-    int place = outdoors;
-    double act_below = -std::numeric_limits<double>::infinity();
-    std::shared_ptr<air_years const> held = {};
-    std::span<air_series const> years = {};
-    double coldest = 0.0;  ///< mean over season years of the year's lowest minimum, °C
-};
 
 /// What walks need to know of a stage.
 struct stage_tables {
@@ -114,16 +88,6 @@ private:
     std::vector<int> const& path_of_;
 };
 
-/// Result of looking for the day from which cold nights are rare enough.
-struct risk_day {
-    enum class verdict { found, every_month, season_too_short };
-    verdict what = verdict::found;
-    int day = 0;          ///< offset, when found
-    int allowed = 0;      ///< season years that may still have such a night
-    int have = 0;         ///< season years with such a night in the half
-    int days_wanted = 0;  ///< season length that would show the half, when too short
-};
-
 class season_model {
 public:
     /// Throws `invalid_input` when plan and climate differ in season start, length or latitude.
@@ -135,15 +99,16 @@ public:
     int const season_days;  ///< N
 
     std::deque<stage_path> paths;          ///< in order of first use
-    std::vector<int> path_of;               ///< [succession], index into `paths`
+    std::vector<int> path_of;              ///< [succession], index into `paths`
     stages_of_all stages{paths, path_of};  ///< [succession][stage]
-    std::vector<int> link_waits;             ///< [link], index into `waits`
+    std::vector<int> link_waits;           ///< [link], index into `waits`
     std::vector<awaited> awaited_all;
     int waves = 0;                     ///< of several events, among these
     std::vector<int> awaited_of_link;  ///< [link], index into `awaited_all`
     grouped<awaited_in> awaits_of;     ///< [succession], where it is waited for
     std::deque<place_air> airs;
     std::deque<wait_table> waits;
+    cold_days const cold;
 
     [[nodiscard]] wait_table const& wait_of(int succession, int stage) const {
         return waits[at(stages[at(succession)][at(stage)].wait)];
@@ -177,31 +142,6 @@ public:
     /// Fills the tables for all that is expected.
     void fill_tables(int threads);
 
-    /// The first cold-to-warm half that ends at least 90 days after `after` (an offset).
-    [[nodiscard]] day_span spring_half(int after) const;
-    /// The first warm-to-cold half that ends at least 90 days after `after`.
-    [[nodiscard]] day_span autumn_half(int after) const;
-    /// The last cold-to-warm half that begins on or before a day.
-    [[nodiscard]] day_span spring_half_before(int day) const;
-
-    /// First day d >= from such that at most a share of the season years have a night >= d, in the
-    /// half, at or below `limit` in an air.
-    [[nodiscard]] risk_day find_risk_day(int air, double limit, day_span half, int from,
-                                         double share) const;
-
-    /// Days of the last (first) frost, by the plan's threshold, of every season year in the half
-    /// that a rule with this `after` means; none for years without one.
-    [[nodiscard]] std::vector<std::optional<int>> frost_dates(bool first_frost,
-                                                              std::optional<day> after) const;
-    /// The day of the plan's last (first) frost in the half that a rule means; none where the
-    /// share falls on a year without one.
-    [[nodiscard]] std::optional<int> frost_day(bool first_frost, std::optional<day> after) const;
-    /// Season years with such a frost in that half.
-    [[nodiscard]] int frost_years(bool first_frost, std::optional<day> after) const;
-
-    /// Offset of a rule's `after`, 0 without.
-    [[nodiscard]] int after_offset(std::optional<day> const& after) const;
-
     /// An air with heater or cover off, one season year.
     [[nodiscard]] air_series const& air_with(int air, int year, air_switches on) const;
 
@@ -210,8 +150,6 @@ private:
     using wait_key = std::tuple<running_sums const*, double, night_table const*>;
     using hours_list = std::shared_ptr<std::vector<double> const>;
     using cold_list = std::shared_ptr<night_table const>;
-    /// Air, limit, first and last day of the half, first day asked, share.
-    using risk_key = std::tuple<int, double, int, int, int, double>;
 
     void add_awaited(resolved_link const& one);
     int path_for(resolved_succession const& one);
@@ -220,8 +158,6 @@ private:
     [[nodiscard]] hours_list hours_at(int place) const;
     int wait_for(clock const& takes, int place, int air, cold_list const& ends);
     int wait_for_group(clock const& takes, int place, int air, cold_list const& ends);
-    [[nodiscard]] risk_day count_risk_day(int air, double limit, day_span half, int from,
-                                          double share) const;
 
     series_stock& stock_;
     std::map<std::pair<int, double>, int> air_ids_;
@@ -230,13 +166,9 @@ private:
     std::map<std::vector<ready_map> const*, int> group_ids_;
     /// What waits look into.
     std::vector<std::shared_ptr<void const>> kept_;
-    std::vector<day_span> springs_;
-    std::vector<day_span> autumns_;
 
     /// What was asked before: the same answer, at once.
     mutable std::mutex asked_lock_;
-    mutable std::map<risk_key, risk_day> risk_days_;
-    mutable std::map<std::pair<bool, int>, std::optional<int>> frost_days_;
     mutable std::map<std::tuple<int, bool, bool>, std::shared_ptr<std::vector<air_series> const>>
         switched_;
     mutable std::deque<ready_map> made_maps_;
