@@ -16,8 +16,7 @@ int clock_ready(season_model const& model, days_table const& days, int sowing, i
                : model.ready(succession, event - 1, year, days.at(succession, event - 1, year));
 }
 
-path_walker::path_walker(season_model const& model,
-                           std::vector<succession_days> const& successions)
+path_walker::path_walker(season_model const& model, std::vector<succession_days> const& successions)
     : model_{model}, successions_{successions} {
     std::vector<resolved_link> const& links = model.planned.links();
     // An outcome waits for nobody; a `within` on it is counted.
@@ -33,7 +32,7 @@ path_walker::path_walker(season_model const& model,
 }
 
 void path_walker::gather(days_table& days, awaited const& wave, int first_year,
-                          int last_year) const {
+                         int last_year) const {
     std::int16_t* const all = days.gathered_days(wave.wave).data();
     std::fill(all + first_year, all + last_year,
               static_cast<std::int16_t>(wave.first_decides ? never : 0));
@@ -58,7 +57,7 @@ int path_walker::link_day(days_table const& days, int link, int year) const {
 }
 
 void path_walker::wait_for_links(days_table& days, int succession, int event, int first_year,
-                                  int last_year) const {
+                                 int last_year) const {
     std::int16_t* const row = days.day.get() + days.cell(succession, event, 0);
     for (incoming_link const& in : incoming(succession)) {
         if (in.event != event) { continue; }
@@ -80,7 +79,7 @@ batch_walk path_walker::batch(int succession, int sowing, int wait_for) const {
 }
 
 void path_walker::walk(days_table& days, batch_walk const& what, int first_event, int first_year,
-                        int last_year) const {
+                       int last_year) const {
     std::vector<stage_tables> const& stages = model_.paths[at(what.path)].stages;
     int const season_days = model_.season_days;
     auto const day_within = [&](int came) {
@@ -122,7 +121,7 @@ bool path_walker::is_good(days_table const& days, int succession, int year) cons
 }
 
 void path_walker::strike_bad_years(days_table const& days, int succession,
-                                    std::span<char> good) const {
+                                   std::span<char> good) const {
     resolved_succession const& one = model_.planned.successions()[at(succession)];
     if (is_scanned_for(one.target_rule)) {
         for (int y = 0; y < model_.years; ++y) {
