@@ -11,6 +11,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include <epicotyl/fmt.hpp>
 #include <epicotyl/season/days/schedule.hpp>
 #include <epicotyl/season/days/simulate.hpp>
 #include <epicotyl/season/harvest/fewest_sowings.hpp>
