@@ -84,8 +84,8 @@ TEST_CASE("A wait has the day-by-day answer, with a table, beside one and withou
             sums.add_year(wanted.rates[std::size_t(y)]);
             minima.emplace_back(wanted.minima[std::size_t(y)]);
         }
-        ep::detail::cold_nights const cold =
-            ep::detail::make_cold_nights(minima, season_days, wanted.limit.value_or(-100.0));
+        ep::detail::night_table const cold =
+            ep::detail::make_night_table(minima, season_days, wanted.limit.value_or(-100.0));
         ep::detail::wait_table const bare{sums, years, wanted.amount,
                                           wanted.limit ? &cold : nullptr};
         ep::detail::wait_table tabled = bare;

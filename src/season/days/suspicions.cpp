@@ -219,8 +219,8 @@ private:
         list_.add(heat_lift, of.heat_lift, in(field, ".heat_lift"));
         list_.add(vent_above, of.vent_above, in(field, ".vent_above"));
         if (!of.nights) { return; }
-        list_.add(acts_below, of.nights->below, in(field, ".night_table.below"));
-        list_.add(cover, of.nights->warmer, in(field, ".night_table.warmer"));
+        list_.add(acts_below, of.nights->below, in(field, ".cold_nights.below"));
+        list_.add(cover, of.nights->warmer, in(field, ".cold_nights.warmer"));
     }
 
     void read(clock const& of, std::string const& field) {
