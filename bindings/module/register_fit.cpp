@@ -188,7 +188,7 @@ std::pair<std::vector<double>, std::vector<std::vector<alternative_tuple>>> fit_
         for (detail::choice_alternative const& one : item) {
             auto& [cost, uses] = made.emplace_back(one.cost, std::vector<use_tuple>{});
             for (detail::room_use const& use : one.uses) {
-                uses.emplace_back(use.resource, use.from, use.until, use.amount);
+                uses.emplace_back(use.resource, use.begin, use.end, use.amount);
             }
         }
     }
