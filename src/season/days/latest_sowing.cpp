@@ -12,11 +12,6 @@ namespace {
 
 constexpr std::int16_t no_day = -1;
 
-/// The last day of an event that must come by `day` and not before `floor`.
-std::int16_t last_day(int day, int floor) {
-    return day < floor ? no_day : static_cast<std::int16_t>(day);
-}
-
 /// The last event that must come by a day: the target, or one behind it with a `not_after`.
 int last_in_time(succession_days const& known, int target) {
     std::vector<event_bounds> const& bounds = known.bounds();
@@ -33,23 +28,24 @@ void latest_good_days(season_model const& model, succession_days const& known, i
     crop const& grown = *model.planned.successions()[at(succession)].grown;
     int const wait_for = is_outcome(grown, target) ? 0 : known.target_day;
     // An event that waits for a day, and must have come by an earlier one, cannot.
-    auto const by = [&](int one, int day) {
-        bool const aimed = one == target;
-        return last_day(std::min({day, aimed ? known.target_day : never, bounds[at(one)].not_after,
-                                  model.season_days}),
-                        std::max(bounds[at(one)].not_before, aimed ? wait_for : 0));
+    auto const in_time = [&](int e) {
+        bool const aimed = e == target;
+        return day_span{std::max(bounds[at(e)].not_before, aimed ? wait_for : 0),
+                        std::min({aimed ? known.target_day : never, bounds[at(e)].not_after,
+                                  model.season_days})};
     };
     std::ranges::fill(latest, std::int16_t{never});
-    read_back(model, model.path_of[at(succession)], last_in_time(known, target), event, latest, by);
+    read_back(model, model.path_of[at(succession)], last_in_time(known, target), event, latest,
+              in_time);
 }
 
 /// From the last days of an event to the last sowings from which it has come by then, good or not.
 void latest_sowings_before(season_model const& model, succession_days const& known, int succession,
                            int event, int wait_for, std::span<std::int16_t> latest) {
     int const target = model.planned.successions()[at(succession)].target_event;
-    read_back(model, model.path_of[at(succession)], event, 0, latest, [&](int e, int day) {
-        return last_day(day,
-                        std::max(known.bounds()[at(e)].not_before, e == target ? wait_for : 0));
+    read_back(model, model.path_of[at(succession)], event, 0, latest, [&](int e) {
+        return day_span{std::max(known.bounds()[at(e)].not_before, e == target ? wait_for : 0),
+                        never};
     });
 }
 

@@ -9,6 +9,7 @@
 #ifndef EPICOTYL_SRC_SEASON_DAYS_LATEST_SOWING_HPP
 #define EPICOTYL_SRC_SEASON_DAYS_LATEST_SOWING_HPP
 
+#include <algorithm>
 #include <cstdint>
 #include <optional>
 #include <span>
@@ -19,14 +20,18 @@
 namespace epicotyl::detail {
 
 /// Reads a path back, in all years: from the last days of event `last` to those of event `first`,
-/// each the last from which what passes is over in time. `held(event, day)` says how late an event
-/// may be by what else holds it; -1: on no day.
-template <class Held>
+/// each the last from which what passes is over in time. `allowed(event)` says between which days
+/// an event may come by what else holds it; a day before the first of these is none, -1.
+template <class Allowed>
 void read_back(season_model const& model, int path, int last, int first,
-               std::span<std::int16_t> latest, Held const& held) {
+               std::span<std::int16_t> latest, Allowed const& allowed) {
     std::vector<stage_tables> const& stages = model.paths[at(path)].stages;
     for (int e = last;; --e) {
-        for (std::int16_t& day : latest) { day = static_cast<std::int16_t>(held(e, day)); }
+        day_span const days = allowed(e);
+        for (std::int16_t& day : latest) {
+            int const held = std::min<int>(day, days.last);
+            day = static_cast<std::int16_t>(held < days.first ? -1 : held);
+        }
         if (e == first) { return; }
         wait_table const& wait = model.waits[at(stages[at(e - 1)].wait)];
         for (int y = 0; y < model.years; ++y) {

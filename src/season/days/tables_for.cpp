@@ -23,7 +23,7 @@ struct path_spans {
 /// The latest sowing after which an event comes by a day in so many years, bounds left out.
 int sowing_for(season_model const& model, int path, int event, int day, int need) {
     std::vector<std::int16_t> latest(at(model.years), static_cast<std::int16_t>(day));
-    read_back(model, path, event, 0, latest, [](int, int last) { return last; });
+    read_back(model, path, event, 0, latest, [](int) { return day_span{0, never}; });
     return std::max(kth_smallest(latest, model.years - need + 1), 0);
 }
 
