@@ -110,7 +110,7 @@ struct known_rules {
         for (written_rule const& one : rules) {
             names.insert(names.end(), one.names.begin(), one.names.end());
         }
-        keys = names;
+        keys.insert(keys.end(), names.begin(), names.end());
         for (written_rule const& one : rules) {
             std::ranges::copy_if(one.more, std::back_inserter(keys), [&](std::string_view key) {
                 return std::ranges::find(keys, key) == keys.end();

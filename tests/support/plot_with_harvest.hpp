@@ -10,6 +10,8 @@
 #include <epicotyl/plan/plan_file.hpp>
 #include <epicotyl/season/days/schedule.hpp>
 #include <epicotyl/season/days/simulate.hpp>
+#include <epicotyl/weather/climate.hpp>
+#include <epicotyl/weather/daily_record.hpp>
 
 namespace plot {
 
