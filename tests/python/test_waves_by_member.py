@@ -60,9 +60,9 @@ def random_waves(seed):
                 },
             }
             if dice.random() < 0.3:
-                one["not_before"] = {"transplant": day(120 + 220 * wave + dice.randint(0, 60))}
+                one["not_before"] = {"transplant": day(120 + 220 * wave + dice.randint(0, 200))}
             if dice.random() < 0.3:
-                one["not_after"] = {"sow": day(200 + 240 * wave + dice.randint(0, 90))}
+                one["not_after"] = {"sow": day(110 + 230 * wave + dice.randint(0, 150))}
             successions.append(one)
     links = [
         {
@@ -135,6 +135,14 @@ def test_windows_of_a_wave_are_those_of_its_members_linked_one_by_one(seed):
             met = [(s.succession, s.event) for s in steps[:-1]]
             for before, step, end in zip(met, steps[1:], ends, strict=True):
                 assert before in (end, (step.because.succession, step.because.event))
+
+
+def test_some_of_these_waves_have_no_windows():
+    climate = weather()
+    year = int(climate.years[0])
+    plans = [farm(*random_waves(seed)) for seed in range(60)]
+    conflicts = [epicotyl.planting_windows(plan, climate, year).conflicts for plan in plans]
+    assert 5 < sum(map(bool, conflicts)) < 55
 
 
 @pytest.mark.parametrize("spelled", [False, True])

@@ -126,9 +126,6 @@ public:
     }
     /// A wait as a map of its own, for networks. Made when first asked for.
     [[nodiscard]] ready_map const& whole(int wait, int year) const;
-    [[nodiscard]] ready_map const& stage_map_of(int succession, int stage, int year) const {
-        return whole(stages[at(succession)][at(stage)].wait, year);
-    }
 
     /// Says that a path is to be walked from sowings within a span. `floors[e]` spans the days
     /// that event e waits for at least, from none to all successions of the path.

@@ -24,7 +24,6 @@ public:
     [[nodiscard]] window_frame make() {
         for (int i = 0; i < static_cast<int>(batches_.size()); ++i) {
             frame_.batches.push_back(framed(i));
-            if (frame_.batches.back().is_in) { add_rows(i); }
         }
         add_links();
         group();
@@ -80,35 +79,34 @@ private:
             }
         }
         made.is_in = true;
-        if (in_harvest_rule const* const harvest = harvest_asked(one.target_rule)) {
-            season const& window = model_.planned.window();
-            made.not_later = window.offset_of(harvest->from);
-            made.not_cleared_by = window.offset_of(harvest->until);
-        } else {
-            if (decides) { made.not_sooner = day_ == target_kept::asked ? mine.asked : day; }
-            bool const has_its_own = (*made.bounds)[at(one.target_event)].not_after < never;
-            if (!decides || !has_its_own) { made.not_later = day; }
-        }
+        add_bound_rows(made.rows, i, *made.bounds);
+        add_target_rows(made, i, day);
+        add_stage_rows(made.rows, model_, i);
         return made;
     }
 
-    void add_rows(int i) {
-        window_frame::batch& one = frame_.batches[at(i)];
-        add_bound_rows(one.rows, i, *one.bounds);
-        requirement_row row{.kind = requirement_kind::target,
-                            .to = {i, batches_[at(i)].target_event},
-                            .days = one.not_sooner};
-        if (one.not_sooner > 0) { one.rows.push_back(row); }
-        row.is_upper = true;
-        row.days = one.not_later;
-        if (one.not_later < never) { one.rows.push_back(row); }
-        if (one.not_cleared_by >= 0) {
-            int const clear = event_count(*batches_[at(i)].grown) - 1;
-            one.rows.push_back({.kind = requirement_kind::target,
-                                .to = {i, clear},
-                                .days = one.not_cleared_by + 1});
+    /// What a target asks for; `day` is the one that stands for it.
+    void add_target_rows(window_frame::batch& of, int i, int day) {
+        resolved_succession const& one = batches_[at(i)];
+        season const& window = model_.planned.window();
+        in_harvest_rule const* const harvest = harvest_asked(one.target_rule);
+        bool const decides = !is_outcome(*one.grown, one.target_event);
+        bool const has_its_own = (*of.bounds)[at(one.target_event)].not_after < never;
+        if (harvest != nullptr) {
+            of.not_later = window.offset_of(harvest->from);
+        } else if (!decides || !has_its_own) {
+            of.not_later = day;
         }
-        add_stage_rows(one.rows, model_, i);
+        requirement_row row = asked_row(i, one.target_event);
+        row.days = day_ == target_kept::asked ? known(i).asked : day;
+        if (harvest == nullptr && decides && row.days > 0) { of.rows.push_back(row); }
+        row.is_upper = true;
+        row.days = of.not_later;
+        if (of.not_later < never) { of.rows.push_back(row); }
+        if (harvest == nullptr) { return; }
+        requirement_row lasts = asked_row(i, event_count(*one.grown) - 1);
+        lasts.days = window.offset_of(harvest->until) + 1;
+        of.rows.push_back(lasts);
     }
 
     [[nodiscard]] int planned_day(event_of const& of) const {

@@ -94,11 +94,9 @@ struct claim_asked {
 /// What holds in every season year of a calendar: targets, bounds, links.
 struct window_frame {
     struct batch {
-        bool is_in = false;       ///< else it is left out
-        int group = 0;            ///< of linked successions
-        int not_sooner = 0;       ///< of the target, 0: nothing
-        int not_later = never;    ///< of the target
-        int not_cleared_by = -1;  ///< last day that the harvest must outlast, -1: none
+        bool is_in = false;     ///< else it is left out
+        int group = 0;          ///< of linked successions
+        int not_later = never;  ///< of the target
         std::vector<event_bounds> const* bounds = nullptr;
         /// Bounds and targets, then what passes between its events, then links into them.
         std::vector<requirement_row> rows = {};
