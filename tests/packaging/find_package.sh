@@ -11,6 +11,11 @@ cmake -S "$here/find_package" -B "$work/build" -G Ninja -DCMAKE_PREFIX_PATH="$wo
 cmake --build "$work/build"
 "$work/build/consumer"
 
+# What is compiled in is passed on with its licence.
+for notice in LICENSE THIRD_PARTY_NOTICES.txt; do
+    test -s "$work/prefix/share/doc/epicotyl/$notice"
+done
+
 # An installed tree can be moved: it names no folder of the place where it was built.
 if grep -rIl "$(cd "$here/../.." && pwd)" "$work/prefix"; then
     echo "the files above name the source folder" >&2

@@ -16,6 +16,8 @@ cd "$top"
 # From elsewhere, so that no file of the project can stand in for one of the wheel.
 cd "$work"
 "$work/clean/bin/python" - "$top/examples/quillet_hollow/farm.toml" <<'END'
-import sys, epicotyl
+import importlib.metadata, sys, epicotyl
+notices = [one for one in importlib.metadata.files("epicotyl") if one.name.endswith("NOTICES.txt")]
+assert len(notices) == 1 and "Boost Software License" in notices[0].read_text(encoding="utf-8")
 print(str(epicotyl.open_season(sys.argv[1]).calendar).splitlines()[0])
 END
