@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 FARM = Path(__file__).resolve().parents[2] / "examples" / "quillet_hollow" / "farm.toml"
 WANTED = 5.0  # ms
-BATCH, FIRST_DAY = "tomato 1", datetime.date(2027, 5, 10)
+BATCH, FIRST_DAY = "tomato 1", datetime.date(2027, 5, 20)
 LEVELS = (0.1, 0.5, 0.9)
 
 

@@ -25,7 +25,9 @@ Where the words of the design leave a choice, these are the readings taken here:
   its succession has none, the days of all as early as allowed stand in (of an `in_harvest` those of
   the sowing with the most good years); an event without a day there has no bound.
 - A default bound needs a limit; a move within one place is no move into a colder one. A decision
-  target that is itself a risk at the stage's limit takes the place of its default bound. The
+  target that is itself a risk at the stage's limit takes the place of its default bound, and so
+  does a `not_before` of its event, unless that is a risk at a milder limit of its own: nights that
+  check a plant say nothing of those that kill it, and both bounds hold. The
   bound of an outcome goes to the decision before it, also where that is the target.
 - A place that opens holds back decisions; where an outcome moves plants into it, the decision
   before waits so long that in no season year they come too early.
@@ -1129,10 +1131,14 @@ class Season:
         target = succession.target
         decision_target = None if self.outcome_target(succession) else succession.aim
 
-        def has_own(event):
-            """Whether an event has a bound of its own, or an exact day."""
-            exact = event == decision_target and target.kind == "on"
-            return exact or succession.events[event] in succession.not_before
+        def has_own(event, limit):
+            """Whether an event has a bound of its own against such cold, or an exact day."""
+            if event == decision_target and target.kind == "on":
+                return True
+            own = succession.not_before.get(succession.events[event])
+            if own is not None and own.kind == "risk" and own.limit is not None:
+                return at_or_below(own.limit, limit)
+            return own is not None
 
         for at, stage in enumerate(succession.stages):
             before = succession.stages[at - 1] if at > 0 else None
@@ -1146,15 +1152,13 @@ class Season:
                 continue
             # a target that is itself a risk at the same limit says how much risk is taken there
             asks_risk = at == decision_target and target.kind == "risk" and target.limit is None
-            if has_own(at) or asks_risk:
-                continue
             limit = self.limit(succession, at)
-            if limit is None:
+            if limit is None or has_own(at, limit) or asks_risk:
                 continue
             waits = at
             if stage.outcome:
                 waits = self.decision_before(succession, at)
-                if waits is None or has_own(waits):
+                if waits is None or has_own(waits, limit):
                     continue
             half = self.spring_of(succession, without[at])
             if half is None:

@@ -368,7 +368,7 @@ def test_the_demo_farm_is_cured_and_drawn(tmp_path):
         text=True,
         check=True,
     ).stdout
-    assert printed.startswith("glasshouse: 43 trays on 14 Apr where 30 trays have room")
+    assert printed.startswith("glasshouse: 36 trays on 29 Apr where 26 trays have room")
     assert "\n- " in printed
     assert "\n! " not in printed
     assert picture.read_bytes().startswith(b"\x89PNG")

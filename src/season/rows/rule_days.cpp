@@ -137,9 +137,15 @@ rule_day frost_as_day(season_model const& model, int succession, int event,
     return result;
 }
 
-bool has_entry(std::vector<event_bound> const& bounds, std::string_view event) {
-    return std::any_of(bounds.begin(), bounds.end(),
-                       [&](event_bound const& one) { return one.event == event; });
+/// An event has a bound of its own in place of the default one at `limit`. Nights milder than that
+/// check a plant and do not kill it: a risk at such a limit stands beside the default bound.
+bool stands_in_for_default(std::vector<event_bound> const& bounds, std::string_view event,
+                           double limit) {
+    return std::any_of(bounds.begin(), bounds.end(), [&](event_bound const& one) {
+        if (one.event != event) { return false; }
+        risk_rule const* const risk = risk_accepted(one.rule);
+        return risk == nullptr || !risk->limit || is_at_or_below(risk->limit->celsius(), limit);
+    });
 }
 
 /// The latest decision at or before an event.
@@ -327,7 +333,9 @@ std::vector<int> events_with_default(season_model const& model, int succession) 
                                 model.airs[at(model.stages[at(succession)][at(j - 1)].air)].coldest;
         if (!(colder || j == counts_from) || !std::isfinite(here.limit)) { continue; }
         int const decision = decision_at_or_before(grown, j);
-        if (has_entry(one.not_before, event_name(grown, decision))) { continue; }
+        if (stands_in_for_default(one.not_before, event_name(grown, decision), here.limit)) {
+            continue;
+        }
         if (decision == one.target_event && asks_exactly(one.target_rule)) { continue; }
         // A target that names its own risk for the same limit has said what it accepts.
         if (j == one.target_event && accepts_risk_of_stage(one.target_rule)) { continue; }
