@@ -8,6 +8,7 @@ from epicotyl import _check, _core
 from epicotyl._docs import gives_plan
 from epicotyl._edit_succession import SuccessionEdits
 from epicotyl._edited import Written, renamed
+from epicotyl._heat import Structure, written
 
 
 class PlanEdits(SuccessionEdits):
@@ -127,6 +128,49 @@ class PlanEdits(SuccessionEdits):
         """
         keys = renamed(keys, "jobs", "for")
         return self._by_keys(_core.with_place_keys, place, "place", keys)
+
+    def with_heater(self, place: str, structure: Structure, watts: float) -> Self:
+        """The plan with a heater of so many watts in a place that is made like that.
+
+        Its ``heat_lift`` is what they lift in that structure, to a hundredth of a degree of the
+        plan's units: plan, structure and heater then agree. See `heat_cautions`; a heater just
+        large enough on paper is too small.
+
+        Parameters
+        ----------
+        place : str
+            Name or id of a place with ``heat_to``.
+        structure : epicotyl.heat.Structure
+            What the place is made of.
+        watts : float
+            Output of the heater [W].
+
+        Returns
+        -------
+        Plan
+            A new plan; this one stays as it is.
+
+        Raises
+        ------
+        InvalidInput
+            For a name that is not known, a place without ``heat_to`` or with held temperatures, and
+            watts that lift nothing, or more than a plan may say.
+
+        Examples
+        --------
+        >>> house = epicotyl.heat.Structure([epicotyl.heat.Surface("film", 25.0, 4.0)])
+        >>> heated = plan.with_place("beds", heat_to=4.0).with_heater("beds", house, 900.0)
+        >>> heated.to_dict()["places"]["beds"]["heat_lift"]
+        9.0
+        """
+        return self._of(
+            _core.with_heater(
+                self._held,
+                _check.text(place, "place"),
+                written(structure),
+                _check.number(watts, "watts"),
+            )
+        )
 
     def without_heater(self, place: str) -> Self:
         """The plan with the heater of one place off.

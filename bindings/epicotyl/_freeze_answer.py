@@ -25,6 +25,14 @@ class FreezeAnswer(_core.FreezeAnswer):
         """True when there is a day, or a number of days."""
         return self.state == "dated"
 
+    @property
+    def cautions(self) -> list[str]:
+        """What belongs beside a date of frost, a sentence each; ``str`` prints them below it."""
+        return _core.cautions("freeze_answer", "metric")
+
+    def __str__(self) -> str:
+        return "\n".join([self.text, *(f"caution: {one}" for one in self.cautions)])
+
 
 @extends
 class CountedChance(_core.CountedChance):

@@ -21,6 +21,10 @@ class FreezeRisk(FreezeDates):
     ``chance_earlier`` an early, safe day in autumn. Beware the official sense, in which a "90 %"
     spring date is an early one. Chances are shares of years, 0 to 1: 0.1 is "1 year in 10".
 
+    Dates and chances are those of a station's shelter in past years: under a clear sky leaves are 1
+    to 3 °C colder, and a garden may be colder than its station. ``str`` of an answer
+    (`last_freeze_answer` and the like) and the sheet of a `FreezeTable` print these cautions.
+
     Every question raises `InvalidInput` for a chance or a year out of range. All but the answers
     (`last_freeze_answer` and the like) also raise it when no half of the kind asked for was used.
 
@@ -171,8 +175,8 @@ class FreezeRisk(FreezeDates):
 
         Examples
         --------
-        >>> print(risk.last_freeze_answer(0.5, year=2027), risk.last_freeze_answer(0.01))
-        6 Mar –
+        >>> risk.last_freeze_answer(0.5, year=2027).text, risk.last_freeze_answer(0.01).text
+        ('6 Mar', '–')
         """
         chance = _check.number(chance_later, "chance_later")
         return self._held.last_freeze_answer(chance, self._year(year))
@@ -218,8 +222,9 @@ class FreezeRisk(FreezeDates):
 
         Examples
         --------
-        >>> print(risk.frost_free_answer(0.5))
+        >>> print(risk.frost_free_answer(0.5))  # doctest: +ELLIPSIS
         277 days
+        caution: Under a clear sky leaves are 1 to 3 °C colder than a station's shelter, 1.2 m up...
         """
         chance = _check.number(chance_longer, "chance_longer")
         return self._held.frost_free_answer(chance)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal, TypeAlias, overload
+from typing import Literal, Self, TypeAlias, overload
 
 import numpy as np
 
@@ -57,6 +57,57 @@ class Structure:
     allowance: float = 0.0
 
 
+class HeatFigure(float):
+    """A number of a heated place: a float, of which ``str`` is a sentence with its cautions.
+
+    It is reckoned with, compared and formatted (``f"{figure:.1f}"``) as the number that it is; what
+    is made of it is a plain float. ``print(figure)`` says the number with its unit, and below it
+    what belongs beside it.
+
+    Attributes
+    ----------
+    text : str
+        The number in a sentence, with its unit; no caution.
+    cautions : list of str
+        What belongs beside it, a sentence each.
+
+    Examples
+    --------
+    >>> house = epicotyl.heat.Structure([epicotyl.heat.Surface("film", 25.0, 4.0)])
+    >>> figure = epicotyl.heat.coldest_outdoors(house, 5.0, 400.0)
+    >>> figure + 2.0, figure.text
+    (3.0, '400 W hold 5.0 °C inside down to 1.0 °C outdoors')
+    >>> figure.cautions[0]
+    'Use a heater rated for damp places, on an outlet with an RCD or GFCI (residual current).'
+    """
+
+    __slots__ = ("_said",)
+
+    _said: str
+
+    def __new__(cls, value: float, said: str) -> Self:
+        """A number and what it says; the library makes them."""
+        made = super().__new__(cls, value)
+        made._said = said
+        return made
+
+    @property
+    def text(self) -> str:
+        """The number in a sentence, with its unit; no caution."""
+        return self._said.partition("\n")[0]
+
+    @property
+    def cautions(self) -> list[str]:
+        """What belongs beside it, a sentence each."""
+        return [line.removeprefix("caution: ") for line in self._said.splitlines()[1:]]
+
+    def __str__(self) -> str:
+        return self._said.rstrip("\n")
+
+    def __reduce__(self) -> tuple[type, tuple[float, str]]:
+        return type(self), (float(self), self._said)
+
+
 def written(structure: Structure) -> StructureTuple:
     """Parts of a structure, for the library."""
     _check.instance(structure, Structure, "structure")
@@ -101,7 +152,7 @@ def u_of(
     return _core.u_of(_check.text(glazing, "glazing"))
 
 
-def loss_per_kelvin(structure: Structure) -> float:
+def loss_per_kelvin(structure: Structure) -> HeatFigure:
     """Heat that a place loses for each kelvin that it is warmer than outdoors.
 
     Surfaces lose area times U, with the allowance for leaks, and the air 0.33 Wh a cubic metre and
@@ -114,8 +165,8 @@ def loss_per_kelvin(structure: Structure) -> float:
 
     Returns
     -------
-    float
-        [W/K].
+    HeatFigure
+        [W/K]; ``str`` has the cautions.
 
     Raises
     ------
@@ -131,21 +182,23 @@ def loss_per_kelvin(structure: Structure) -> float:
     >>> epicotyl.heat.loss_per_kelvin(tent)
     133.0
     """
-    return _core.loss_per_kelvin(written(structure))
+    parts = written(structure)
+    return HeatFigure(_core.loss_per_kelvin(parts), _core.loss_text(parts))
 
 
 @overload
-def heat_loss(structure: Structure, inside: float, outside: float) -> float: ...
+def heat_loss(structure: Structure, inside: float, outside: float) -> HeatFigure: ...
 @overload
 def heat_loss(
     structure: Structure, inside: float | _check.Numbers, outside: float | _check.Numbers
-) -> float | _check.FloatArray: ...
+) -> HeatFigure | _check.FloatArray: ...
 def heat_loss(
     structure: Structure, inside: float | _check.Numbers, outside: float | _check.Numbers
-) -> float | _check.FloatArray:
+) -> HeatFigure | _check.FloatArray:
     """Output of the heater that holds a place, in steady state.
 
-    See `heat_cautions`: a heater that is just large enough on paper is too small.
+    A heater that is just large enough on paper is too small: see the cautions, which ``str`` of a
+    single number prints; an array has none, and they belong beside it.
 
     Parameters
     ----------
@@ -156,7 +209,7 @@ def heat_loss(
 
     Returns
     -------
-    float or numpy.ndarray of float
+    HeatFigure or numpy.ndarray of float
         [W]; 0 where outdoors is warmer. Arrays are broadcast together.
 
     Raises
@@ -176,13 +229,18 @@ def heat_loss(
     """
     warm, cold = _check.values(inside, "inside"), _check.values(outside, "outside")
     lost = loss_per_kelvin(structure) * np.maximum(0.0, warm - cold)
-    return lost if np.ndim(lost) else float(lost)
+    if np.ndim(lost):
+        return lost
+    if not np.isfinite(lost):
+        return HeatFigure(float(lost), "not known: a temperature is missing")
+    said = _core.heat_loss_text(written(structure), float(warm), float(cold))
+    return HeatFigure(float(lost), said)
 
 
-def coldest_outdoors(structure: Structure, inside: float, watts: float) -> float:
+def coldest_outdoors(structure: Structure, inside: float, watts: float) -> HeatFigure:
     """Coldest outdoor night in which a heater holds a place.
 
-    See `heat_cautions`.
+    ``print`` of it has the cautions.
 
     Parameters
     ----------
@@ -195,8 +253,8 @@ def coldest_outdoors(structure: Structure, inside: float, watts: float) -> float
 
     Returns
     -------
-    float
-        Outdoor temperature [°C].
+    HeatFigure
+        Outdoor temperature [°C]; ``str`` has the cautions.
 
     Raises
     ------
@@ -211,13 +269,17 @@ def coldest_outdoors(structure: Structure, inside: float, watts: float) -> float
     >>> epicotyl.heat.coldest_outdoors(house, 5.0, 1700.0)
     -12.0
     """
-    return _check.number(inside, "inside") - lift_of(structure, watts)
+    parts, held = written(structure), _check.number(inside, "inside")
+    heater = _check.number(watts, "watts")
+    return HeatFigure(
+        held - _core.lift_of(parts, heater), _core.coldest_outdoors_text(parts, held, heater)
+    )
 
 
-def lift_of(structure: Structure, watts: float) -> float:
+def lift_of(structure: Structure, watts: float) -> HeatFigure:
     """How much a heater warms a place above what it would be without, in steady state.
 
-    It is the ``heat_lift`` of a place in a plan.
+    It is the ``heat_lift`` of a place in a metric plan; `Plan.with_heater` sets it.
 
     Parameters
     ----------
@@ -228,8 +290,8 @@ def lift_of(structure: Structure, watts: float) -> float:
 
     Returns
     -------
-    float
-        [K].
+    HeatFigure
+        [K]; ``str`` has the cautions.
 
     Raises
     ------
@@ -244,26 +306,73 @@ def lift_of(structure: Structure, watts: float) -> float:
     >>> epicotyl.heat.lift_of(house, 1700.0)
     17.0
     """
-    return _core.lift_of(written(structure), _check.number(watts, "watts"))
+    parts, heater = written(structure), _check.number(watts, "watts")
+    return HeatFigure(_core.lift_of(parts, heater), _core.lift_text(parts, heater))
 
 
-def heat_cautions() -> list[str]:
-    """Tell the usual cautions with heaters, covers and electricity.
+def watts_for(structure: Structure, lift: float) -> HeatFigure:
+    """Heater that warms a place so far above what it would be without, in steady state.
 
-    They are printed with every result about heat. Local codes and licensed electricians come before
-    anything that this library prints.
+    Parameters
+    ----------
+    structure : Structure
+        The place.
+    lift : float
+        How much warmer [K], 0 or more; the ``heat_lift`` of a metric plan.
+
+    Returns
+    -------
+    HeatFigure
+        Output of the heater [W]; ``str`` has the cautions.
+
+    Raises
+    ------
+    InvalidInput
+        For a lift below 0, and as `loss_per_kelvin`.
+    TypeError
+        When an argument is of the wrong kind.
+
+    Examples
+    --------
+    >>> house = epicotyl.heat.Structure([epicotyl.heat.Surface("film", 25.0, 4.0)])
+    >>> epicotyl.heat.watts_for(house, 17.0)
+    1700.0
+    """
+    parts, warmer = written(structure), _check.number(lift, "lift")
+    return HeatFigure(_core.watts_for(parts, warmer), _core.watts_text(parts, warmer))
+
+
+def heat_cautions(function: str = "heat_curve", *, units: str = "metric") -> list[str]:
+    """Tell the cautions that belong beside the numbers of a function, as its text prints them.
+
+    They are common practice; local codes and licensed electricians come before anything that this
+    library prints.
+
+    Parameters
+    ----------
+    function : str, optional
+        Whose numbers: "loss_per_kelvin", "heat_loss", "coldest_outdoors", "lift_of", "watts_for",
+        "heat_of_season", "heat_curve", "coldest_night", "fit_air", "guess_night_gain",
+        "nights_to_act", "prospect", "freeze_answer" or "freeze_table".
+    units : {"metric", "us"}, optional
+        Of the text.
 
     Returns
     -------
     list of str
         One sentence each.
 
+    Raises
+    ------
+    InvalidInput
+        For a function that has no cautions, and for other units.
+
     Examples
     --------
     >>> epicotyl.heat.heat_cautions()[1]
-    'Keep it clear of film, fabric and dry medium; no extension leads.'
+    'A heater needs a circuit of its own, rated for it: 3 kW is 25 A at 120 V, 13 A at 230 V.'
     """
-    return _core.heat_cautions()
+    return _core.cautions(_check.text(function, "function"), _check.text(units, "units"))
 
 
 def coldest_night(
@@ -298,7 +407,7 @@ def coldest_night(
     Returns
     -------
     ColdExtreme
-        Its `night` is None where the record is too short.
+        Its `night` is None where the record is too short; ``str`` has the cautions.
 
     Raises
     ------

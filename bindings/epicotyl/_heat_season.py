@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from epicotyl import _check, _core
-from epicotyl._core import HeatCurve
+from epicotyl._core import HeatCurve, HeaterMatch
 from epicotyl._heat import Structure, written
 from epicotyl._plan import Plan
 from epicotyl._result import extends
@@ -24,6 +24,53 @@ class SeasonHeat(_core.SeasonHeat):
         """Heat [kWh] and cost of the usual year, the middle one."""
         at = np.argsort(self.kwh, kind="stable")[max(1, math.ceil(0.5 * self.kwh.size - 1e-9)) - 1]
         return float(self.kwh[at]), float(self.cost[at])
+
+
+def match_heater(
+    plan: Plan, place: str, structure: Structure, *, watts: float | None = None
+) -> HeaterMatch:
+    """Hold a plan's heater against a structure and its watts: the three are one thing.
+
+    Parameters
+    ----------
+    plan : Plan
+        With the place.
+    place : str
+        Name or id of a place with ``heat_to``.
+    structure : Structure
+        What the place is made of.
+    watts : float, optional
+        Output of the heater [W].
+
+    Returns
+    -------
+    HeaterMatch
+        What the plan's ``heat_lift`` takes there, and whether the watts are that.
+
+    Raises
+    ------
+    InvalidInput
+        For an unknown place, one without ``heat_to``, watts out of range, and as `loss_per_kelvin`.
+    TypeError
+        When an argument is of the wrong kind.
+
+    Examples
+    --------
+    >>> house = epicotyl.heat.Structure([epicotyl.heat.Surface("film", 25.0, 4.0)])
+    >>> heated = plan.with_place("beds", heat_to=4.0, heat_lift=9.0)
+    >>> here = epicotyl.heat.match_heater(heated, "beds", house, watts=600.0)
+    >>> here.needs, here.holds, here.agrees
+    (900.0, 6.0, False)
+    >>> print(here.sentence.partition(";")[0])
+    note: the plan counts on a lift of 9.0 °C, which takes 900 W here
+    """
+    _check.instance(plan, Plan, "plan")
+    return _core.match_heater(
+        plan._held,
+        _check.text(place, "place"),
+        written(structure),
+        None if watts is None else _check.number(watts, "watts"),
+    )
 
 
 def _price(per_kwh: float, efficiency: float, currency: str) -> tuple[float, float, str]:
@@ -43,6 +90,7 @@ def heat_of_season(
     until: _check.Day,
     *,
     heat_to: float | None = None,
+    watts: float | None = None,
     per_kwh: float = 0.0,
     efficiency: float = 1.0,
     currency: str = "",
@@ -53,6 +101,11 @@ def heat_of_season(
     without its heater has its own air, outdoors plus ``warmer_night`` and ``warmer_day``; the
     heater lifts it to the set point, as far as ``heat_lift`` reaches, against the loss in steady
     state. No heat is stored, and covers laid on cold nights save nothing here.
+
+    The plan's ``heat_lift`` takes a heater of so many watts in this structure: ``str`` says how
+    many, and where `watts` are not those, that plan and heater contradict each other and what to do
+    about it. All is counted with the plan's lift; `Plan.with_heater` gives the plan that of a
+    heater.
 
     Parameters
     ----------
@@ -68,6 +121,8 @@ def heat_of_season(
         First and last day that is heated, days of the plan's season.
     heat_to : float, optional
         Set point [°C]; None: the place's.
+    watts : float, optional
+        Output of the heater [W], to be held against the plan's ``heat_lift``.
     per_kwh : float, optional
         Price of what is bought, 0 or more.
     efficiency : float, optional
@@ -78,7 +133,7 @@ def heat_of_season(
     Returns
     -------
     SeasonHeat
-        Heat and bill of every season year.
+        Heat and bill of every season year; ``str`` has the cautions.
 
     Raises
     ------
@@ -109,6 +164,7 @@ def heat_of_season(
         until,
         None if heat_to is None else _check.number(heat_to, "heat_to"),
         _price(per_kwh, efficiency, currency),
+        None if watts is None else _check.number(watts, "watts"),
     )
 
 
@@ -121,6 +177,7 @@ def heat_curve(
     start: _check.Day,
     until: _check.Day,
     *,
+    watts: float | None = None,
     per_kwh: float = 0.0,
     efficiency: float = 1.0,
     currency: str = "",
@@ -130,6 +187,9 @@ def heat_curve(
     Every set point is asked two questions: sown on the days that the plan as it stands has planned,
     when is each succession ready, whatever frost then says? And planned anew, when must it be sown,
     and in how many years is it damaged by cold, with the heater working and with it off?
+
+    ``str`` is a table, with what the plan's ``heat_lift`` takes in this structure, whether `watts`
+    are that, and the cautions.
 
     Parameters
     ----------
@@ -145,7 +205,7 @@ def heat_curve(
         Temperatures [°C], at least one.
     start, until : datetime.date or numpy.datetime64
         First and last day that is heated, for the bill.
-    per_kwh, efficiency, currency : float, float, str
+    watts, per_kwh, efficiency, currency : float, float, float, str
         As for `heat_of_season`.
 
     Returns
@@ -181,4 +241,5 @@ def heat_curve(
         start,
         until,
         _price(per_kwh, efficiency, currency),
+        None if watts is None else _check.number(watts, "watts"),
     )

@@ -240,7 +240,8 @@ class Prospect(Value[_core.Prospect], BySuccession[_check.DayArray]):
     ) -> npt.NDArray[np.intc]:
         """Nights on which something is to be done against the cold, each season year.
 
-        One night in one place counts once, however many successions it is for.
+        One night in one place counts once, however many successions it is for. A heater or a cover
+        can fail on the night it is needed: `nights_to_act_text` has the cautions with the number.
 
         Parameters
         ----------
@@ -265,6 +266,35 @@ class Prospect(Value[_core.Prospect], BySuccession[_check.DayArray]):
         0
         """
         return self._held.nights_to_act(
+            None if place is None else _check.text(place, "place"),
+            None if succession is None else _check.text(succession, "succession"),
+        )
+
+    def nights_to_act_text(self, place: str | None = None, succession: str | None = None) -> str:
+        """Nights to cover or heat in the usual year and in 1 year in 10, with the cautions.
+
+        Parameters
+        ----------
+        place, succession : str, optional
+            As for `nights_to_act`.
+
+        Returns
+        -------
+        str
+            A sentence, and a line for each caution: those of heaters, mats, lamps and covers where
+            the plan has such, and those of cold.
+
+        Raises
+        ------
+        InvalidInput
+            For a place or succession that the plan does not have.
+
+        Examples
+        --------
+        >>> print(prospect.nights_to_act_text("bench").splitlines()[0])
+        nights to cover or heat in bench: none, in 9 years in 10
+        """
+        return self._held.nights_to_act_text(
             None if place is None else _check.text(place, "place"),
             None if succession is None else _check.text(succession, "succession"),
         )

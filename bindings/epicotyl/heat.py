@@ -2,13 +2,24 @@
 
 A structure is its surfaces, its air and what leaks out; in steady state it loses so many watts a
 kelvin. From that come the power for the coldest night, the heat of a season for the batches that
-stand there, and a curve over set points. The other way round, a thermometer's nights say how much
-warmer a place is than the open, and its layers let one guess.
+stand there, and a curve over set points. The lift that a plan counts on, the structure and the
+watts of the heater are one thing: `Plan.with_heater` makes them agree, `match_heater` says where
+they do not. The other way round, a thermometer's nights say how much warmer a place is than the
+open, and its layers let one guess. The cautions that belong beside a number are printed with it.
 """
 
-from epicotyl._core import AirFit, ColdExtreme, GuessedGain, HeatCurve, HeatedBatch, HeatPoint
+from epicotyl._core import (
+    AirFit,
+    ColdExtreme,
+    GuessedGain,
+    HeatCurve,
+    HeatedBatch,
+    HeaterMatch,
+    HeatPoint,
+)
 from epicotyl._fit_air import fit_air, guess_night_gain
 from epicotyl._heat import (
+    HeatFigure,
     Structure,
     Surface,
     coldest_night,
@@ -18,16 +29,19 @@ from epicotyl._heat import (
     lift_of,
     loss_per_kelvin,
     u_of,
+    watts_for,
 )
-from epicotyl._heat_season import SeasonHeat, heat_curve, heat_of_season
+from epicotyl._heat_season import SeasonHeat, heat_curve, heat_of_season, match_heater
 
 __all__ = [
     "AirFit",
     "ColdExtreme",
     "GuessedGain",
     "HeatCurve",
+    "HeatFigure",
     "HeatPoint",
     "HeatedBatch",
+    "HeaterMatch",
     "SeasonHeat",
     "Structure",
     "Surface",
@@ -41,5 +55,7 @@ __all__ = [
     "heat_of_season",
     "lift_of",
     "loss_per_kelvin",
+    "match_heater",
     "u_of",
+    "watts_for",
 ]

@@ -99,7 +99,7 @@ template <>
 struct bound<told_answer> {
     static constexpr char name[] = "FreezeAnswer";
     static constexpr char doc[] =
-        "A day, or a number of days, or which none it is; `str` is the cell of a table.";
+        "A day, or a number of days, or which none it is; `str` has the cautions below its `text`.";
     static auto fields() {
         return std::tuple{
             field{"state", &told_answer::state,

@@ -11,11 +11,13 @@
 #include <pybind11/pybind11.h>
 #include <pybind11/stl.h>
 
+#include <epicotyl/cautions.hpp>
 #include <epicotyl/heat/coldest_night.hpp>
 #include <epicotyl/heat/fit_air.hpp>
 #include <epicotyl/heat/heat.hpp>
 #include <epicotyl/heat/heat_curve.hpp>
 #include <epicotyl/heat/heat_season.hpp>
+#include <epicotyl/heat/heater.hpp>
 #include <epicotyl/plan/plan.hpp>
 #include <epicotyl/weather/climate.hpp>
 #include <epicotyl/weather/daily_record.hpp>
@@ -36,7 +38,9 @@ namespace epicotyl::bindings {
 template <>
 struct bound<cold_extreme> {
     static constexpr char name[] = "ColdExtreme";
-    static constexpr char doc[] = "The coldest night in so many years, told by `coldest_night`.";
+    static constexpr char doc[] =
+        "The coldest night in so many years, told by `coldest_night`; `str` has "
+        "the cautions, too.";
     static auto fields() {
         return std::tuple{
             field{"in_years", &cold_extreme::in_years, "As asked."},
@@ -57,7 +61,30 @@ struct bound<cold_extreme> {
                       return winters;
                   },
                   "The lowest minimum [°C] of every winter that counts, with the year in which it "
-                  "begins."}};
+                  "begins."},
+            field{"_text", in_words, ""}};
+    }
+};
+
+template <>
+struct bound<heater_match> {
+    static constexpr char name[] = "HeaterMatch";
+    static constexpr char doc[] =
+        "A plan's heater in a structure: the lift that the plan counts on, and the watts.";
+    static auto fields() {
+        return std::tuple{
+            field{"loss", &heater_match::loss, "Of the structure [W/K]."},
+            field{"lift", &heater_match::lift,
+                  "That the plan counts on, `heat_lift` [K]; None: always enough."},
+            field{"watts", &heater_match::watts, "Of the heater [W]; None: not told."},
+            field{"needs", &heater_match::needs,
+                  "What the plan's lift takes here [W]; None where it has no bound."},
+            field{"holds", &heater_match::holds,
+                  "How far the heater lifts this structure [K]; None where no watts are told."},
+            field{"agrees", &heater_match::agrees,
+                  "True where the watts are what the plan counts on (but for 0.05 K or 2 in 100), "
+                  "or none are told."},
+            field{"sentence", in_words, "What the lift takes here, or how the two disagree."}};
     }
 };
 
@@ -81,7 +108,9 @@ struct bound<season_heat> {
             field{"cost", column_of(&season_heat::years, &year_heat::cost),
                   "What is paid for it, each season year."},
             field{"days", column_of(&season_heat::years, &year_heat::days), "On which it runs."},
-            field{"_text", in_words, ""}};
+            field{"_text", in_words, ""},
+            field{"heater", &season_heat::heater, "The plan's lift in this structure."},
+            field{"peak", &season_heat::peak, "Most that these nights ask of the heater [W]."}};
     }
 };
 
@@ -125,16 +154,18 @@ struct bound<heat_curve_result> {
         "What set points do to ready days, damage and the bill, told by `heat_curve`; `str` is a "
         "table of it, with the cautions.";
     static auto fields() {
-        return std::tuple{field{"place", &heat_curve_result::place, "Its name."},
-                          field{"points", &heat_curve_result::points, "In the order asked for."},
-                          field{"_text", in_words, ""}};
+        return std::tuple{
+            field{"place", &heat_curve_result::place, "Its name."},
+            field{"points", &heat_curve_result::points, "In the order asked for."},
+            field{"_text", in_words, ""},
+            field{"heater", &heat_curve_result::heater, "The plan's lift in this structure."}};
     }
 };
 
 template <>
 struct bound<air_fit> {
     static constexpr char name[] = "AirFit";
-    static constexpr char doc[] = "A measured gain, told by `fit_air`.";
+    static constexpr char doc[] = "A measured gain, told by `fit_air`; `str` has the cautions.";
     static auto fields() {
         return std::tuple{
             field{"nights", &air_fit::nights, "On which both have a value."},
@@ -147,19 +178,23 @@ struct bound<air_fit> {
                   "Of inside on outside by least squares: below 1, the gain shrinks as nights get "
                   "warmer. None where the outside never changes."},
             field{"slope_error", &air_fit::slope_error,
-                  "Its standard error; None below three nights."}};
+                  "Its standard error; None below three nights."},
+            field{"_text", in_words, ""}};
     }
 };
 
 template <>
 struct bound<guessed_gain> {
     static constexpr char name[] = "GuessedGain";
-    static constexpr char doc[] = "A gain that is not measured, told by `guess_night_gain`.";
+    static constexpr char doc[] =
+        "A gain that is not measured, told by `guess_night_gain`; `str` has the "
+        "cautions.";
     static auto fields() {
         return std::tuple{field{"low", &guessed_gain::low,
                                 "The least that layers are said to give on a still night [K]."},
                           field{"usual", &guessed_gain::usual, "What they usually give [K]."},
-                          field{"high", &guessed_gain::high, "The most [K]."}};
+                          field{"high", &guessed_gain::high, "The most [K]."},
+                          field{"_text", in_words, ""}};
     }
 };
 
@@ -202,24 +237,36 @@ cold_extreme cold(daily_record const& record, double site, double in_years, int 
 
 season_heat heated_season(structure_tuple const& made_of, plan const& of, climate const& years,
                           std::string const& place, day from, day until,
-                          std::optional<double> heat_to, price_tuple const& price) {
-    air warmed = of.places()[static_cast<std::size_t>(of.place_index(place))].air;
-    if (heat_to) { warmed.heat_to = given_celsius("heat_to", *heat_to); }
+                          std::optional<double> heat_to, price_tuple const& price,
+                          std::optional<double> watts) {
+    std::optional<temperature> asked;
+    if (heat_to) { asked = given_celsius("heat_to", *heat_to); }
     return without_lock([&] {
-        return heat_of_season(structure_of(made_of), warmed, years, of.window(), from, until,
-                              price_of(price));
+        return heat_of_season(structure_of(made_of), of, years, place, from, until, asked,
+                              price_of(price), watts);
     });
 }
 
 heat_curve_result curve(plan const& of, climate const& years, std::string const& place,
                         structure_tuple const& made_of, std::vector<double> const& set_points,
-                        day from, day until, price_tuple const& price) {
+                        day from, day until, price_tuple const& price,
+                        std::optional<double> watts) {
     std::vector<temperature> asked;
     for (double const one : set_points) { asked.push_back(given_celsius("set_points", one)); }
     return without_lock([&] {
         return heat_curve(of, years, place, structure_of(made_of), asked, from, until,
-                          price_of(price));
+                          price_of(price), watts);
     });
+}
+
+/// The units in which a text is written.
+unit_system units_of(std::string const& word) {
+    static constexpr std::array<std::string_view, 2> words = {"metric", "us"};
+    return enum_of<unit_system>(word, words, "units");
+}
+
+std::vector<std::string> listed(std::string const& function, std::string const& units) {
+    return cautions_of(enum_of<told_by>(function, told_by_names, "function"), units_of(units));
 }
 
 air_fit fitted(numbers const& inside, numbers const& outside) {
@@ -240,6 +287,7 @@ guessed_gain guessed(std::vector<std::string> const& words) {
 
 void register_heat(py::module_& m) {
     add_result<cold_extreme>(m);
+    add_result<heater_match>(m);
     add_result<season_heat>(m);
     add_result<heated_batch>(m);
     add_result<heat_point>(m);
@@ -261,15 +309,71 @@ void register_heat(py::module_& m) {
             return lift_of(structure_of(of), watts).kelvin();
         },
         "structure"_a, "watts"_a);
-    m.def("heat_cautions", [] {
-        return std::vector<std::string>{heat_cautions.begin(), heat_cautions.end()};
+    m.def(
+        "watts_for",
+        [](structure_tuple const& of, double lift) {
+            return watts_for(structure_of(of),
+                             said_of("lift", [&] { return temperature_span::from_kelvin(lift); }));
+        },
+        "structure"_a, "lift"_a);
+    m.def(
+        "loss_text", [](structure_tuple const& of) { return loss_text(structure_of(of)); },
+        "structure"_a);
+    m.def(
+        "heat_loss_text",
+        [](structure_tuple const& of, double inside, double outside) {
+            return heat_loss_text(structure_of(of), given_celsius("inside", inside),
+                                  given_celsius("outside", outside));
+        },
+        "structure"_a, "inside"_a, "outside"_a);
+    m.def(
+        "coldest_outdoors_text",
+        [](structure_tuple const& of, double inside, double watts) {
+            return coldest_outdoors_text(structure_of(of), given_celsius("inside", inside), watts);
+        },
+        "structure"_a, "inside"_a, "watts"_a);
+    m.def(
+        "lift_text",
+        [](structure_tuple const& of, double watts) { return lift_text(structure_of(of), watts); },
+        "structure"_a, "watts"_a);
+    m.def(
+        "watts_text",
+        [](structure_tuple const& of, double lift) {
+            return watts_text(structure_of(of), temperature_span::from_kelvin(lift));
+        },
+        "structure"_a, "lift"_a);
+    m.def("cautions", &listed, "function"_a, "units"_a);
+    m.def("caution_table", [] {
+        std::vector<std::pair<std::string, std::vector<std::string>>> table;
+        for (caution const& one : cautions) {
+            std::vector<std::string> functions;
+            for (told_by const each : one.functions) {
+                functions.emplace_back(told_by_names[static_cast<std::size_t>(each)]);
+            }
+            table.emplace_back(one.code, std::move(functions));
+        }
+        return table;
     });
+    m.def(
+        "match_heater",
+        [](plan const& of, std::string const& place, structure_tuple const& made_of,
+           std::optional<double> watts) {
+            return match_heater(of, place, structure_of(made_of), watts);
+        },
+        "plan"_a, "place"_a, "structure"_a, "watts"_a);
+    m.def(
+        "with_heater",
+        [](plan const& of, std::string const& place, structure_tuple const& made_of, double watts) {
+            return without_lock(
+                [&] { return with_heater(of, place, structure_of(made_of), watts); });
+        },
+        "plan"_a, "place"_a, "structure"_a, "watts"_a);
     m.def("coldest_night", &cold, "record"_a, "latitude"_a, "in_years"_a, "years"_a,
           "max_missing"_a, "level"_a);
     m.def("heat_of_season", &heated_season, "structure"_a, "plan"_a, "climate"_a, "place"_a,
-          "start"_a, "until"_a, "heat_to"_a, "price"_a);
+          "start"_a, "until"_a, "heat_to"_a, "price"_a, "watts"_a);
     m.def("heat_curve", &curve, "plan"_a, "climate"_a, "place"_a, "structure"_a, "set_points"_a,
-          "start"_a, "until"_a, "price"_a);
+          "start"_a, "until"_a, "price"_a, "watts"_a);
     m.def("fit_air", &fitted, "inside"_a, "outside"_a);
     m.def("guess_night_gain", &guessed, "layers"_a);
 }

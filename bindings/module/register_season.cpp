@@ -290,6 +290,12 @@ void register_prospect(py::module_& m) {
                 return array_of(of.nights_to_act(view(place), view(succession)));
             },
             "place"_a, "succession"_a)
+        .def(
+            "nights_to_act_text",
+            [](prospect const& of, text const& place, text const& succession) {
+                return nights_to_act_text(of, view(place), view(succession));
+            },
+            "place"_a, "succession"_a)
         .def("__str__", [](prospect const& of) { return to_string(of); });
 }
 

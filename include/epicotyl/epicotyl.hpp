@@ -13,6 +13,7 @@
 #include <epicotyl/amounts/quantities.hpp>
 #include <epicotyl/amounts/seed_packets.hpp>
 #include <epicotyl/bounds.hpp>
+#include <epicotyl/cautions.hpp>
 #include <epicotyl/clock/clock.hpp>
 #include <epicotyl/clock/day_length.hpp>
 #include <epicotyl/clock/degree_days.hpp>
@@ -39,6 +40,7 @@
 #include <epicotyl/heat/heat.hpp>
 #include <epicotyl/heat/heat_curve.hpp>
 #include <epicotyl/heat/heat_season.hpp>
+#include <epicotyl/heat/heater.hpp>
 #include <epicotyl/plan/edit.hpp>
 #include <epicotyl/plan/edit_keys.hpp>
 #include <epicotyl/plan/link.hpp>

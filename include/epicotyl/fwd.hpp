@@ -142,6 +142,7 @@ struct heat_curve_result;
 struct heat_point;
 struct heat_price;
 struct heated_batch;
+struct heater_match;
 struct landed;
 struct not_placed;
 struct overflow;

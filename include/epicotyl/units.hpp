@@ -36,6 +36,10 @@
 
 namespace epicotyl {
 
+/// Units in which a plan is written and answered. The library computes in metric units always: what
+/// is read from a user or shown to one passes through the units of his plan.
+enum class unit_system { metric, us };
+
 inline constexpr double fahrenheit_per_kelvin = 1.8;
 inline constexpr double fahrenheit_at_zero_celsius = 32.0;
 

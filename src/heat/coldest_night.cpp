@@ -11,11 +11,17 @@
 #include <epicotyl/detail/whole.hpp>
 #include <epicotyl/error.hpp>
 
+#include <epicotyl/cautions.hpp>
 #include <epicotyl/detail/nearly_nothing.hpp>
+#include <epicotyl/weather/daily_record.hpp>
+
+#include "say.hpp"
 
 namespace epicotyl {
 
 namespace {
+
+constexpr double percent_of_one = 100.0;
 
 void require(extreme_options const& options, double in_years) {
     if (!(in_years >= 1.0 && std::isfinite(in_years))) {
@@ -124,6 +130,21 @@ cold_extreme coldest_night(daily_record const& record, latitude site, double in_
             .high = at(until),
             .level = options.level.value(),
             .winters = std::move(winters)};
+}
+
+std::string to_string(cold_extreme const& of, unit_system units) {
+    auto const end = [&](std::optional<temperature> const& at) {
+        return at ? detail::say_degrees(*at, units) : std::string{"open"};
+    };
+    std::string const winters = detail::counted(static_cast<int>(of.winters.size()), "winter");
+    std::string const line =
+        of.night
+            ? fmt::format("the coldest night in {:g} years: {} ({:g} % interval: {} to {}; {})",
+                          of.in_years, detail::say_degrees(*of.night, units),
+                          percent_of_one * of.level, end(of.low), end(of.high), winters)
+            : fmt::format("the coldest night in {:g} years: not known; {} are too few", of.in_years,
+                          winters);
+    return line + "\n" + cautions_text(told_by::coldest_night, units);
 }
 
 }  // namespace epicotyl

@@ -6,7 +6,12 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/cautions.hpp>
 #include <epicotyl/error.hpp>
+#include <epicotyl/weather/daily_record.hpp>
+
+#include "../detail/wrapped.hpp"
+#include "say.hpp"
 
 namespace epicotyl {
 
@@ -108,6 +113,27 @@ air_fit fit_air(std::span<double const> inside, std::span<double const> outside)
         }
     }
     return found;
+}
+
+std::string to_string(air_fit const& of, unit_system units) {
+    auto const with_error = [&](temperature_span gain, std::optional<temperature_span> error) {
+        std::string const said = detail::say_degrees(gain, units);
+        return error
+                   ? fmt::format("{} (standard error {})", said, detail::say_degrees(*error, units))
+                   : said;
+    };
+    std::string line = fmt::format(
+        "warmer by {} on average of {}, by {} in the middle", with_error(of.gain, of.error),
+        detail::counted(of.nights, "night"), with_error(of.middle, of.middle_error));
+    if (of.slope) { line += fmt::format("; slope {:.2f}", *of.slope); }
+    return detail::wrapped(line + "\n") + cautions_text(told_by::fit_air, units);
+}
+
+std::string to_string(guessed_gain const& of, unit_system units) {
+    return fmt::format("a guess: warmer by {} on a still night, {} to {}\n",
+                       detail::say_degrees(of.usual, units), detail::say_degrees(of.low, units),
+                       detail::say_degrees(of.high, units)) +
+           cautions_text(told_by::guess_night_gain, units);
 }
 
 guessed_gain guess_night_gain(std::span<night_layer const> layers) {

@@ -7,6 +7,8 @@
 
 #include <epicotyl/bounds.hpp>
 
+#include "say.hpp"
+
 namespace epicotyl {
 
 namespace {
@@ -74,10 +76,64 @@ temperature_span lift_of(structure const& of, double watts) {
     return temperature_span::from_kelvin(watts / loss_per_kelvin(of));
 }
 
-std::string cautions_text() {
-    std::string text;
-    for (std::string_view const one : heat_cautions) { text += fmt::format("caution: {}\n", one); }
-    return text;
+double watts_for(structure const& of, temperature_span lift) {
+    if (lift < temperature_span{}) {
+        throw invalid_input{{.code = "heater.lift",
+                             .field = "lift",
+                             .value = fmt::format("{}", lift.kelvin()),
+                             .bound = "0 or more",
+                             .unit = "K",
+                             .problem = fmt::format("{} is no lift", lift.kelvin()),
+                             .remedy = "give how much warmer the heater is to make it"}};
+    }
+    return loss_per_kelvin(of) * lift.kelvin();
+}
+
+std::string say_watts(double watts) {
+    constexpr double watts_per_kilowatt = 1000.0;
+    double const kilowatts = watts / watts_per_kilowatt;
+    if (watts < watts_per_kilowatt) { return fmt::format("{:.0f} W", watts); }
+    int const places = kilowatts < 10.0 ? 2 : kilowatts < 100.0 ? 1 : 0;
+    return fmt::format("{:.{}f} kW", kilowatts, places);
+}
+
+std::string loss_text(structure const& of, unit_system units) {
+    double const loss = loss_per_kelvin(of);
+    std::string const line =
+        units == unit_system::us
+            ? fmt::format("it loses {} for each °F", say_watts(loss / fahrenheit_per_kelvin))
+            : fmt::format("it loses {} for each °C", say_watts(loss));
+    return line + " that it is warmer inside than outdoors\n" +
+           cautions_text(told_by::loss_per_kelvin, units);
+}
+
+std::string heat_loss_text(structure const& of, temperature inside, temperature outside,
+                           unit_system units) {
+    return fmt::format("holding {} inside takes {} while it is {} outdoors\n",
+                       detail::say_degrees(inside, units),
+                       say_watts(heat_loss(of, inside, outside)),
+                       detail::say_degrees(outside, units)) +
+           cautions_text(told_by::heat_loss, units);
+}
+
+std::string coldest_outdoors_text(structure const& of, temperature inside, double watts,
+                                  unit_system units) {
+    return fmt::format("{} hold {} inside down to {} outdoors\n", say_watts(watts),
+                       detail::say_degrees(inside, units),
+                       detail::say_degrees(coldest_outdoors(of, inside, watts), units)) +
+           cautions_text(told_by::coldest_outdoors, units);
+}
+
+std::string lift_text(structure const& of, double watts, unit_system units) {
+    return fmt::format("{} make it {} warmer than it would be without\n", say_watts(watts),
+                       detail::say_degrees(lift_of(of, watts), units)) +
+           cautions_text(told_by::lift_of, units);
+}
+
+std::string watts_text(structure const& of, temperature_span lift, unit_system units) {
+    return fmt::format("making it {} warmer takes {}\n", detail::say_degrees(lift, units),
+                       say_watts(watts_for(of, lift))) +
+           cautions_text(told_by::watts_for, units);
 }
 
 }  // namespace epicotyl

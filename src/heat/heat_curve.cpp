@@ -13,6 +13,7 @@
 #include <epicotyl/weather/climate.hpp>
 
 #include "../detail/text_table.hpp"
+#include "../detail/wrapped.hpp"
 
 namespace epicotyl {
 
@@ -115,7 +116,8 @@ std::string degrees(unit_system units, temperature at) {
 
 heat_curve_result heat_curve(plan const& of, climate const& years, std::string_view place,
                              structure const& made_of, std::vector<temperature> const& set_points,
-                             day from, day until, heat_price const& price) {
+                             day from, day until, heat_price const& price,
+                             std::optional<double> watts) {
     int const index = of.place_index(place);
     if (set_points.empty()) {
         throw invalid_input{{.code = "heat_curve.no_set_point",
@@ -128,12 +130,11 @@ heat_curve_result heat_curve(plan const& of, climate const& years, std::string_v
     heat_curve_result found{.place = of.places()[static_cast<std::size_t>(index)].name,
                             .units = of.parts().units};
     for (temperature const heat_to : set_points) {
-        air warmed = of.places()[static_cast<std::size_t>(index)].air;
-        warmed.heat_to = heat_to;
-        found.points.push_back(
-            {.heat_to = heat_to,
-             .heat = heat_of_season(made_of, warmed, years, of.window(), from, until, price)});
+        found.points.push_back({.heat_to = heat_to,
+                                .heat = heat_of_season(made_of, of, years, place, from, until,
+                                                       heat_to, price, watts)});
     }
+    found.heater = found.points.front().heat.heater;
     curve_maker const maker{of, years, index};
     for (heat_point& point : found.points) { point.batches = maker.batches(point.heat_to); }
     return found;
@@ -161,7 +162,8 @@ std::string to_string(heat_curve_result const& of) {
     }
     text += table.text();
     text += "ready: sown on the days planned at first; damage by cold: planned anew\n";
-    return text + cautions_text();
+    text += detail::wrapped(to_string(of.heater) + "\n");
+    return text + cautions_text(told_by::heat_curve, of.units);
 }
 
 }  // namespace epicotyl

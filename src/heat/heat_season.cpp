@@ -11,7 +11,10 @@
 
 #include <epicotyl/detail/nearly_nothing.hpp>
 #include <epicotyl/fmt.hpp>
+#include <epicotyl/plan/plan.hpp>
 #include <epicotyl/weather/climate.hpp>
+
+#include "../detail/wrapped.hpp"
 
 namespace epicotyl {
 
@@ -98,7 +101,8 @@ year_heat season_heat::quantile(quantile_level q) const {
 }
 
 season_heat heat_of_season(structure const& of, air const& place, climate const& years,
-                           season const& window, day from, day until, heat_price const& price) {
+                           season const& window, day from, day until, heat_price const& price,
+                           std::optional<double> watts) {
     double const loss = loss_per_kelvin(of);
     require_heater(place);
     require_price(price);
@@ -120,7 +124,8 @@ season_heat heat_of_season(structure const& of, air const& place, climate const&
                       .until = until,
                       .heat_to = *place.heat_to,
                       .loss = loss,
-                      .currency = price.currency};
+                      .currency = price.currency,
+                      .heater = match_heater(of, place, watts)};
     for (int i = 0; i < years.size(); ++i) {
         year_heat one{.year = years.years()[static_cast<std::size_t>(i)]};
         double sum = 0.0;
@@ -129,6 +134,8 @@ season_heat heat_of_season(structure const& of, air const& place, climate const&
             double const high = std::max(low, years.tmax(i)[d] + place.warmer_day.kelvin());
             double const given = heating_kelvin_days(low, high, place.heat_to->celsius(), lift);
             sum += given;
+            double const short_of = std::clamp(place.heat_to->celsius() - low, 0.0, lift);
+            found.peak = std::max(found.peak, loss * short_of);
             if (given > detail::nearly_nothing) { ++one.days; }
         }
         one.kwh = loss * hours_a_day * sum / watts_per_kilowatt;
@@ -138,20 +145,40 @@ season_heat heat_of_season(structure const& of, air const& place, climate const&
     return found;
 }
 
+season_heat heat_of_season(structure const& of, plan const& planned, climate const& years,
+                           std::string_view place, day from, day until,
+                           std::optional<temperature> heat_to, heat_price const& price,
+                           std::optional<double> watts) {
+    int const index = planned.place_index(place);
+    air warmed = planned.places()[static_cast<std::size_t>(index)].air;
+    if (heat_to) { warmed.heat_to = heat_to; }
+    season_heat found =
+        heat_of_season(of, warmed, years, planned.window(), from, until, price, watts);
+    found.units = planned.parts().units;
+    found.heater.units = found.units;
+    return found;
+}
+
 std::string to_string(season_heat const& of) {
     auto const money = [&](double value) {
         return fmt::format("{:.2f}{}{}", value, of.currency.empty() ? "" : " ", of.currency);
     };
-    std::string text =
-        fmt::format("heated to {:.1f} from {} to {}, {:.0f} W/K, {} season years\n", of.heat_to,
-                    to_iso(of.from), to_iso(of.until), of.loss, of.years.size());
+    bool const metric = of.units == unit_system::metric;
+    std::string const held = metric ? fmt::format("{:.1f}", of.heat_to)
+                                    : fmt::format("{:.0f} °F", of.heat_to.fahrenheit());
+    std::string text = fmt::format("heated to {} from {} to {}, {:.0f} W/{}, {} season years\n",
+                                   held, to_iso(of.from), to_iso(of.until),
+                                   metric ? of.loss : of.loss / fahrenheit_per_kelvin,
+                                   metric ? "K" : "°F", of.years.size());
     for (auto const& [word, q] :
          {std::pair{"1 year in 10 takes no more than", 0.1}, std::pair{"the usual year takes", 0.5},
           std::pair{"9 years in 10 take no more than", 0.9}}) {
         year_heat const one = of.quantile(quantile_level{q});
         text += fmt::format("{} {:.0f} kWh, {}\n", word, one.kwh, money(one.cost));
     }
-    return text + cautions_text();
+    text += fmt::format("the coldest of these nights asks the heater for {}\n{}\n",
+                        say_watts(of.peak), to_string(of.heater));
+    return detail::wrapped(text) + cautions_text(told_by::heat_of_season, of.units);
 }
 
 }  // namespace epicotyl

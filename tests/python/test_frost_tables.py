@@ -99,21 +99,23 @@ def test_an_answer_is_the_day_or_which_none_it_is(four):
     risk = epicotyl.FreezeRisk(four, 0.0, estimator="empirical")
     # Ascending: none, 90, 110, 200, at 4/5 ... 1/5; 2001 has 20 days between its two freezes.
     assert risk.last_freeze_answer(0.2).state == "frost_all_year"
-    assert str(risk.last_freeze_answer(0.2)) == "all year"
+    assert risk.last_freeze_answer(0.2).text == "all year"
     usual = risk.last_freeze_answer(0.4, year=2027)
     assert (usual.state, usual.days, usual.date) == ("dated", 110.0, date(2027, 4, 21))
     assert usual.is_dated
-    assert str(usual) == "21 Apr"
+    assert usual.text == "21 Apr"
+    assert str(usual).splitlines() == ["21 Apr", *(f"caution: {one}" for one in usual.cautions)]
+    assert usual.cautions == epicotyl.heat.heat_cautions("freeze_answer")
     assert risk.last_freeze_answer(0.8).state == "no_frost"
-    assert str(risk.last_freeze_answer(0.8)) == "none"
+    assert risk.last_freeze_answer(0.8).text == "none"
     beyond = risk.first_freeze_answer(0.9)
-    assert (beyond.state, beyond.days, beyond.date, str(beyond)) == (
+    assert (beyond.state, beyond.days, beyond.date, beyond.text) == (
         "beyond_record",
         None,
         None,
         "–",
     )
-    assert str(risk.first_freeze_answer(0.4, year=2027)) == "10 Oct"
+    assert risk.first_freeze_answer(0.4, year=2027).text == "10 Oct"
 
 
 def test_a_season_without_frost_is_not_called_none(four):
@@ -121,11 +123,11 @@ def test_a_season_without_frost_is_not_called_none(four):
     risk = epicotyl.FreezeRisk(four, 0.0, estimator="empirical")
     assert risk.frost_free == [(2001, 20), (2002, 201), (2003, None), (2004, 192)]
     assert risk.frost_free[0].length == 20
-    assert str(risk.frost_free_answer(0.1)) == "no frost"
-    assert str(risk.frost_free_answer(0.8)) == "20 days"
+    assert risk.frost_free_answer(0.1).text == "no frost"
+    assert risk.frost_free_answer(0.8).text == "20 days"
     assert risk.frost_free_answer(0.8).days == risk.frost_free_days(0.8) == 20.0
     always = epicotyl.FreezeRisk(record_of([(None, None)] * 4, otherwise=-5.0), 0.0)
-    assert str(always.frost_free_answer(0.5)) == "0 days"
+    assert always.frost_free_answer(0.5).text == "0 days"
 
 
 def test_answers_agree_with_the_plain_questions():
@@ -249,6 +251,10 @@ none: fewer years than that have such a night
 no frost: as many years lack one of the two freezes
 all year: in as many years fewer than 30 days lie between the two
 –: the years of the record do not reach so far
+
+caution: Under a clear sky leaves are 1 to 3 °C colder than a station's shelter, 1.2 m up, tells.
+caution: Your garden may be colder than the station, a hollow by several degrees: compare minima.
+caution: Counts of past years are no forecast, and thirty years are few.
 """
 
 

@@ -26,6 +26,13 @@ LICENCES = {
 }
 
 
+MAKES_METADATA = """
+import sys
+from scikit_build_core.build import prepare_metadata_for_build_wheel
+print(prepare_metadata_for_build_wheel(sys.argv[1]))
+"""
+
+
 def parts():
     """The notice of each library, by the name by which the build finds it."""
     rule = re.escape("=" * 80)
@@ -63,8 +70,7 @@ def test_the_wheel_has_licence_and_notices(tmp_path):
         [
             sys.executable,
             "-c",
-            "import sys; from scikit_build_core.build import prepare_metadata_for_build_wheel as m;"
-            "print(m(sys.argv[1]))",
+            MAKES_METADATA,
             str(tmp_path),
         ],
         cwd=TOP,

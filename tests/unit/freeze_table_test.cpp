@@ -166,7 +166,14 @@ TEST_CASE("the sheet is aligned, says its direction in words, and which none is 
         "none: fewer years than that have such a night\n"
         "no frost: as many years lack one of the two freezes\n"
         "all year: in as many years fewer than 30 days lie between the two\n"
-        "–: the years of the record do not reach so far\n";
+        "–: the years of the record do not reach so far\n"
+        "\n"
+        "caution: Under a clear sky leaves are 1 to 3 °C colder than a station's shelter, 1.2 m "
+        "up, "
+        "tells.\n"
+        "caution: Your garden may be colder than the station, a hollow by several degrees: compare "
+        "minima.\n"
+        "caution: Counts of past years are no forecast, and thirty years are few.\n";
     CHECK(to_text(table) == expected);
     CHECK(fmt::format("{}", table) == expected);
 }

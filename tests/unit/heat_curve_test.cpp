@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include <epicotyl/cautions.hpp>
 #include <epicotyl/heat/heat_curve.hpp>
 #include <epicotyl/plan/plan_file.hpp>
 
@@ -73,7 +74,7 @@ TEST_CASE("damage is counted with the heater working and with it off") {
     CHECK(batch.years == always_cold().size());
     std::string const text = to_string(curve);
     CHECK(text.find("heater off") != std::string::npos);
-    for (std::string_view const caution : heat_cautions) {
+    for (std::string const& caution : cautions_of(told_by::heat_curve)) {
         CHECK(text.find(caution) != std::string::npos);
     }
 }

@@ -1,15 +1,20 @@
 // Heat losses, heaters, cold nights and gains, by hand and against printed cases.
 #include "catch.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
+#include <set>
 #include <string>
 #include <vector>
 
+#include <epicotyl/cautions.hpp>
 #include <epicotyl/heat/coldest_night.hpp>
 #include <epicotyl/heat/fit_air.hpp>
 #include <epicotyl/heat/heat.hpp>
 #include <epicotyl/heat/heat_season.hpp>
+#include <epicotyl/heat/heater.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 using namespace epicotyl;
 
@@ -271,4 +276,62 @@ TEST_CASE("layers add up, and a cover alone stays within what a handbook says of
         CHECK(guess_night_gain(alone).high.kelvin() <= 5.0);
     }
     CHECK(guess_night_gain({}).usual.kelvin() == 0.0);
+}
+
+TEST_CASE("lift, structure and watts are one thing: P = (UA + 0.33 n V) dT") {
+    // 133 W/K: ten kelvin take 1330 W.
+    air const place{.heat_to = celsius(5.0), .heat_lift = temperature_span::from_kelvin(10.0)};
+    CHECK(watts_for(tunnel, temperature_span::from_kelvin(10.0)) == Approx(1330.0));
+    heater_match const untold = match_heater(tunnel, place);
+    CHECK(untold.needs().value() == Approx(1330.0));
+    CHECK_FALSE(untold.holds().has_value());
+    CHECK(untold.agrees());
+    CHECK(match_heater(tunnel, place, 1330.0).agrees());
+    // 0.05 K of a small lift, 2 in 100 of a large one.
+    air const weak{.heat_to = celsius(5.0), .heat_lift = temperature_span::from_kelvin(1.0)};
+    CHECK(match_heater(tunnel, weak, 1.04 * 133.0).agrees());
+    CHECK_FALSE(match_heater(tunnel, weak, 1.06 * 133.0).agrees());
+    CHECK(match_heater(tunnel, place, 1330.0 * 1.019).agrees());
+    CHECK_FALSE(match_heater(tunnel, place, 1330.0 * 0.979).agrees());
+    CHECK_FALSE(match_heater(tunnel, {.heat_to = celsius(5.0)}, 1e6).agrees());
+    CHECK(to_string(match_heater(tunnel, place, 665.0)) ==
+          "note: the plan counts on a lift of 10.0 °C, which takes 1.33 kW here; 665 W lift it 5.0 "
+          "°C: set heat_lift = 5.0 in the plan (with_heater does), or take a heater of 1.33 kW");
+    CHECK(fault([] { return watts_for(tunnel, temperature_span::from_kelvin(-1.0)); }) ==
+          "heater.lift lift");
+}
+
+TEST_CASE("a heater's watts are said with three digits") {
+    CHECK(say_watts(0.4) == "0 W");
+    CHECK(say_watts(850.0) == "850 W");
+    CHECK(say_watts(3962.0) == "3.96 kW");
+    CHECK(say_watts(12'340.0) == "12.3 kW");
+    CHECK(say_watts(123'400.0) == "123 kW");
+}
+
+TEST_CASE("a bare number has its text, with the cautions that belong to it below") {
+    std::string const text = coldest_outdoors_text(tunnel, celsius(5.0), 1330.0);
+    CHECK(text.starts_with("1.33 kW hold 5.0 °C inside down to −5.0 °C outdoors\ncaution: "));
+    CHECK(text.ends_with(cautions_text(told_by::coldest_outdoors)));
+    std::string const us = coldest_outdoors_text(tunnel, celsius(5.0), 1330.0, unit_system::us);
+    CHECK(us.starts_with("1.33 kW hold 41.0 °F inside down to 23.0 °F outdoors\ncaution: "));
+    CHECK(us.find("4 ft up") != std::string::npos);
+}
+
+TEST_CASE("every caution belongs to a function, once, and fits a line of a sheet") {
+    constexpr std::size_t page = 100;
+    for (caution const& one : cautions) {
+        CHECK_FALSE(one.functions.empty());
+        for (unit_system const units : {unit_system::metric, unit_system::us}) {
+            CHECK(std::string{"caution: "}.size() + one.in(units).size() <= page);
+        }
+        std::set<told_by> const unlike{one.functions.begin(), one.functions.end()};
+        CHECK(unlike.size() == one.functions.size());
+        CHECK(std::count_if(cautions.begin(), cautions.end(), [&](caution const& other) {
+                  return other.code == one.code || other.text == one.text;
+              }) == 1);
+    }
+    for (std::size_t i = 0; i < told_by_names.size(); ++i) {
+        CHECK_FALSE(cautions_of(static_cast<told_by>(i)).empty());
+    }
 }

@@ -23,6 +23,7 @@
 #define EPICOTYL_HEAT_COLDEST_NIGHT_HPP
 
 #include <optional>
+#include <string>
 #include <vector>
 
 #include <epicotyl/frost/chance_band.hpp>
@@ -61,6 +62,10 @@ struct cold_extreme {
 /// winter counts.
 [[nodiscard]] cold_extreme coldest_night(daily_record const& record, latitude site, double in_years,
                                          extreme_options const& options = {});
+
+/// The night and its interval in a sentence, and the cautions.
+[[nodiscard]] std::string to_string(cold_extreme const& of,
+                                    unit_system units = unit_system::metric);
 
 }  // namespace epicotyl
 

@@ -28,13 +28,15 @@
 //     light_fabric     1.0   2.0    3.0   2 to 5 °F in trade pages; bounds 1 to 5 K [snyder2005]
 //     heavy_fabric     3.0   3.9    5.0   6 to 8 °F in trade pages, weak; bounds as above
 //
-// Wind takes most of it away. Nothing here holds plants alive: see the cautions of heat.hpp.
+// Wind takes most of it away. Nothing here holds plants alive: see the cautions (cautions.hpp),
+// which are printed with it.
 #ifndef EPICOTYL_HEAT_FIT_AIR_HPP
 #define EPICOTYL_HEAT_FIT_AIR_HPP
 
 #include <array>
 #include <optional>
 #include <span>
+#include <string>
 #include <string_view>
 
 #include <epicotyl/units.hpp>
@@ -59,6 +61,9 @@ struct air_fit {
 /// infinite values, and where no night has both.
 [[nodiscard]] air_fit fit_air(std::span<double const> inside, std::span<double const> outside);
 
+/// Gain and errors in a sentence, and the cautions.
+[[nodiscard]] std::string to_string(air_fit const& of, unit_system units = unit_system::metric);
+
 /// Layers between plants and the sky.
 enum class night_layer { single_film, double_film, inner_cover, light_fabric, heavy_fabric };
 
@@ -76,6 +81,10 @@ struct guessed_gain {
 
 /// What layers are said to give together on a still night: the table above, added up.
 [[nodiscard]] guessed_gain guess_night_gain(std::span<night_layer const> layers);
+
+/// The three in a sentence, and the cautions.
+[[nodiscard]] std::string to_string(guessed_gain const& of,
+                                    unit_system units = unit_system::metric);
 
 }  // namespace epicotyl
 

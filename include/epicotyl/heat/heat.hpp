@@ -18,7 +18,8 @@
 // not seen. Not in the formula: wind, wet film, a clear sky, the warmth of soil and thermal mass. A
 // heater that is just large enough on paper is too small.
 //
-// **Cautions** (`heat_cautions`) belong beside every number here; they are printed with results.
+// **Cautions** (cautions.hpp) belong beside every number here. Functions that give a bare number
+// have it in words as well, cautions below: `coldest_outdoors_text`.
 #ifndef EPICOTYL_HEAT_HEAT_HPP
 #define EPICOTYL_HEAT_HEAT_HPP
 
@@ -27,6 +28,7 @@
 #include <string_view>
 #include <vector>
 
+#include <epicotyl/cautions.hpp>
 #include <epicotyl/units.hpp>
 
 namespace epicotyl {
@@ -93,17 +95,25 @@ struct structure {
 /// What a heater of so many watts can lift the place above what it would be without.
 [[nodiscard]] temperature_span lift_of(structure const& of, double watts);
 
-/// The usual cautions with heaters, covers and electricity, one sentence each.
-inline constexpr std::array<std::string_view, 6> heat_cautions = {
-    "Use a heater rated for damp places, on an outlet with a residual-current device (RCD, GFCI).",
-    "Keep it clear of film, fabric and dry medium; no extension leads.",
-    "No unattended combustion heaters: carbon monoxide kills, and ethylene spoils crops.",
-    "A heater can fail on the night it is needed: have an alarm, and see the count with it off.",
-    "Snow and wind loads on film are not modelled.",
-    "Licensed electricians and local codes come before anything printed here."};
+/// The heater [W] that lifts the place so far: the other way round.
+[[nodiscard]] double watts_for(structure const& of, temperature_span lift);
 
-/// The cautions as text, a line each.
-[[nodiscard]] std::string cautions_text();
+// --- the same in words, with the cautions that belong to each (cautions.hpp) ---
+
+[[nodiscard]] std::string loss_text(structure const& of, unit_system units = unit_system::metric);
+[[nodiscard]] std::string heat_loss_text(structure const& of, temperature inside,
+                                         temperature outside,
+                                         unit_system units = unit_system::metric);
+[[nodiscard]] std::string coldest_outdoors_text(structure const& of, temperature inside,
+                                                double watts,
+                                                unit_system units = unit_system::metric);
+[[nodiscard]] std::string lift_text(structure const& of, double watts,
+                                    unit_system units = unit_system::metric);
+[[nodiscard]] std::string watts_text(structure const& of, temperature_span lift,
+                                     unit_system units = unit_system::metric);
+
+/// "850 W", "3.96 kW": three digits, which is more than a heater's plate is good for.
+[[nodiscard]] std::string say_watts(double watts);
 
 }  // namespace epicotyl
 

@@ -62,16 +62,19 @@ struct heat_curve_result {
     std::string place;
     unit_system units = unit_system::metric;
     std::vector<heat_point> points = {};  ///< in the order asked for
+    heater_match heater = {};             ///< the plan's lift in this structure
 
     friend bool operator==(heat_curve_result const&, heat_curve_result const&) = default;
 };
 
 /// Throws `invalid_input` for an unknown place, one that holds day and night temperatures, no set
-/// point at all, and what `schedule` and `heat_of_season` refuse.
+/// point at all, and what `schedule` and `heat_of_season` refuse. `watts` are those of the heater:
+/// where they are not what the place's `heat_lift` takes, the text says so.
 [[nodiscard]] heat_curve_result heat_curve(plan const& of, climate const& years,
                                            std::string_view place, structure const& made_of,
                                            std::vector<temperature> const& set_points, day from,
-                                           day until, heat_price const& price = {});
+                                           day until, heat_price const& price = {},
+                                           std::optional<double> watts = {});
 
 /// A table of set points, and the cautions.
 [[nodiscard]] std::string to_string(heat_curve_result const& of);

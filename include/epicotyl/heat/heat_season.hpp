@@ -20,16 +20,22 @@
 //     heat.usual().kwh;
 //
 // A place that holds `day` and `night` (a mat, a chamber) is not of this kind and is refused.
+//
+// The plan's `heat_lift` takes a heater of so many watts in this structure, which the text says;
+// where the watts of the heater are given and are not those, it says so (heat/heater.hpp).
 #ifndef EPICOTYL_HEAT_HEAT_SEASON_HPP
 #define EPICOTYL_HEAT_HEAT_SEASON_HPP
 
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include <epicotyl/crop/air.hpp>
 #include <epicotyl/days.hpp>
 #include <epicotyl/fwd.hpp>
 #include <epicotyl/heat/heat.hpp>
+#include <epicotyl/heat/heater.hpp>
 #include <epicotyl/units.hpp>
 
 namespace epicotyl {
@@ -65,6 +71,9 @@ struct season_heat {
     double loss = 0.0;  ///< W/K
     std::string currency = {};
     std::vector<year_heat> years = {};
+    unit_system units = unit_system::metric;  ///< of the text; numbers here are metric
+    heater_match heater = {};                 ///< the plan's lift in this structure
+    double peak = 0.0;                        ///< most that these nights ask of the heater [W]
 
     /// The k-th smallest by kWh, k = max(1, ceil(q n)); no averaging.
     [[nodiscard]] year_heat quantile(quantile_level q) const;
@@ -76,10 +85,20 @@ struct season_heat {
 /// Heat of the days `from` to `until` (both included, dates of a plan whose season starts in
 /// `from`'s season), in every season year of the climate. Throws `invalid_input` for days outside
 /// the season or in the wrong order, a place without `heat_to` or with held temperatures, and what
-/// `loss_per_kelvin` refuses.
+/// `loss_per_kelvin` refuses. `watts` are those of the heater: they are held against the place's
+/// `heat_lift`, by which all is counted.
 [[nodiscard]] season_heat heat_of_season(structure const& of, air const& place,
                                          climate const& years, season const& window, day from,
-                                         day until, heat_price const& price = {});
+                                         day until, heat_price const& price = {},
+                                         std::optional<double> watts = {});
+
+/// The same of a place of a plan, with another set point where one is given; told in the plan's
+/// units.
+[[nodiscard]] season_heat heat_of_season(structure const& of, plan const& planned,
+                                         climate const& years, std::string_view place, day from,
+                                         day until, std::optional<temperature> heat_to = {},
+                                         heat_price const& price = {},
+                                         std::optional<double> watts = {});
 
 /// Usual, small and large bills, and the cautions.
 [[nodiscard]] std::string to_string(season_heat const& of);

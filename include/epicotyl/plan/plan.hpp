@@ -48,9 +48,6 @@ namespace detail {
 class plan_editor;
 }
 
-/// Units in which a plan is written and answered. The library computes in metric units always.
-enum class unit_system { metric, us };
-
 /// What "last frost" and "first frost" mean in a plan's rules: the date after (before) which a
 /// night at or below `at` comes in a share `share` of the season years.
 struct frost_meaning {

@@ -20,6 +20,7 @@
 #include "../../detail/wrapped.hpp"
 #include "../rows/say.hpp"
 #include "lost.hpp"
+#include "night_cautions.hpp"
 #include "notes.hpp"
 #include "prospect_data.hpp"
 
@@ -251,6 +252,7 @@ std::string to_string(prospect const& of) {
         text += '\n';
         text += succession_text(of, i);
     }
+    text += '\n' + detail::plan_cautions(told_by::prospect, the_plan);
     return detail::wrapped(text);
 }
 

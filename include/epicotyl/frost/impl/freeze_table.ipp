@@ -9,6 +9,7 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/cautions.hpp>
 #include <epicotyl/detail/whole.hpp>
 #include <epicotyl/fmt.hpp>
 #include <epicotyl/frost/freeze_table.hpp>
@@ -206,6 +207,9 @@ EPICOTYL_INLINE std::string to_text(freeze_table const& table, temperature_unit 
         text, "Frost-free days between the two: so many years have as many or more", table, names,
         lengths);
     detail::freeze_table_parts::append_meanings(text, table);
+    text += '\n' + cautions_text(told_by::freeze_table, unit == temperature_unit::fahrenheit
+                                                            ? unit_system::us
+                                                            : unit_system::metric);
     return text;
 }
 

@@ -128,6 +128,13 @@ private:
 /// early / usual / late of the others, damage, nights to act, and the reason of its planned day.
 [[nodiscard]] std::string to_string(prospect const& of);
 
+/// The nights to act on in a place, for a succession, or in all, in a sentence: how many in the
+/// usual year and in 1 year in 10. Below it the cautions of heaters and covers, where the plan has
+/// such, and of cold (cautions.hpp).
+[[nodiscard]] std::string nights_to_act_text(
+    prospect const& of, std::optional<std::string_view> place = std::nullopt,
+    std::optional<std::string_view> succession = std::nullopt);
+
 }  // namespace epicotyl
 
 #endif
