@@ -8,7 +8,7 @@ Its hills, its stations and their weather are invented: the weather is drawn fro
 demo farm's invented record, one seed a station, and made colder with height and to the north.
 
 A task is a plan and a climate, which pickle, and answers with a few numbers. A worker that dies
-takes nothing with it: what it had or held is reckoned again on another, to the same result.
+takes nothing with it: what it had or held is worked out again on another, to the same result.
 
 Needs the extra `dask`, and for the picture `matplotlib`.
 """

@@ -14,7 +14,7 @@ class MovedEvent(_core.MovedEvent):
 
     @property
     def days(self) -> int | None:
-        """Days later, negative when sooner; None where either day is."""
+        """Days later, negative when earlier; None where either day is."""
         if self.before is None or self.after is None:
             return None
         return (self.after - self.before).days

@@ -134,7 +134,7 @@ class SuccessionEdits(Edited):
         succession : str
             Its name or id.
         days : int
-            How much later, sooner where negative [days, -1500 to 1500].
+            How much later, earlier where negative [days, -1500 to 1500].
 
         Raises
         ------
@@ -154,7 +154,7 @@ class SuccessionEdits(Edited):
 
     @gives_plan
     def with_not_before(self, succession: str, /, **bounds: Written) -> Self:
-        """The plan with events of one succession no sooner than a day.
+        """The plan with events of one succession no earlier than a day.
 
         Parameters
         ----------

@@ -74,7 +74,7 @@ class FreezeDates(Value[_core.FreezeRisk]):
 
     @property
     def estimator(self) -> str:
-        """How chances are reckoned: "fitted" or "empirical"."""
+        """How chances are worked out: "fitted" or "empirical"."""
         return str(self._given[2])
 
     @property

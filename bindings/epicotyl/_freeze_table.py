@@ -118,7 +118,7 @@ class FreezeTable(Value[_core.FreezeTable]):
 
     @property
     def estimator(self) -> str:
-        """How chances are reckoned: "fitted" or "empirical"."""
+        """How chances are worked out: "fitted" or "empirical"."""
         return str(self._given[3])
 
     @property

@@ -87,14 +87,14 @@ def to_json(value: Calendar | Prospect, *, indent: int | None = None) -> str:
 def from_json(text: str, *, check: bool = True) -> Calendar | Prospect:
     """Read a calendar or a prospect that `to_json` wrote.
 
-    Its days are reckoned again from plan and climate, and compared with those that were written.
+    Its days are worked out again from plan and climate, and compared with those that were written.
 
     Parameters
     ----------
     text : str
         The document.
     check : bool, optional
-        False: days that differ are not refused; those reckoned now are given. For documents of a
+        False: days that differ are not refused; those worked out now are given. For documents of a
         release that planned otherwise.
 
     Returns
@@ -354,15 +354,15 @@ def _compare(now: _Document, read: Reader) -> None:
         difference = _difference(read.get(key, list), value, key)
         if difference is None:
             continue
-        field, written, reckoned = difference
+        field, written, now = difference
         _core.refuse(
             code="json.differs",
             field=field,
             value=str(written)[:80],
-            bound=str(reckoned)[:80],
-            problem=f"written is {str(written)[:80]}, reckoned now {str(reckoned)[:80]}",
+            bound=str(now)[:80],
+            problem=f"written is {str(written)[:80]}, worked out now {str(now)[:80]}",
             remedy="read it with the release that wrote it; or with check=False, for what is "
-            "reckoned now",
+            "worked out now",
         )
 
 

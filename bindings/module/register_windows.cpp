@@ -42,7 +42,7 @@ struct bound<requirement> {
                   "What it counts from; empty for a bound."},
             field{"from_event", &requirement::from_event, "The event that it counts from."},
             field{"is_upper", &requirement::is_upper,
-                  "It says \"no later than\"; else \"no sooner than\"."},
+                  "It says \"no later than\"; else \"no earlier than\"."},
             field{"sentence", &requirement::sentence,
                   "In words, in the units of the plan. `str` gives it."},
             field{"field", &requirement::field,

@@ -281,7 +281,7 @@ void check_plants(plan_parts const& parts, amount const& of, crop const& grown, 
     if (counted.plants <= most_plants_sown) { return; }
     refuse_part("amount.too_many", field, fmt::format("{:.4g}", counted.plants),
                 fmt::format("it would begin with {:.4g} plants", counted.plants),
-                "ask for fewer, or look at what survives each stage",
+                "want fewer, or look at what survives each stage",
                 fmt::format("up to {:.0f}", most_plants_sown), "plants");
 }
 

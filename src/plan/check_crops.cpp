@@ -153,7 +153,7 @@ void part_checker::check_stage(stage const& one, std::string const& field) const
     if (one.spacing) { check_spacing(*one.spacing, field); }
     if (!(one.survives > 0.0 && one.survives <= 1.0)) {
         refuse_part("stage.survives", field + ".survives", fmt::format("{}", one.survives),
-                    fmt::format("{} is no share that survives", one.survives),
+                    fmt::format("survives must be between 0 and 1, not {}", one.survives),
                     "give the share alive at the end of the stage, such as 0.9",
                     "more than 0 to 1");
     }

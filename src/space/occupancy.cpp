@@ -29,7 +29,7 @@ int row_of(detail::occupancy_data const& data, std::optional<int> year) {
          .value = year ? fmt::format("{}", *year) : "none",
          .bound = planned ? "none" : fmt::format("{} to {}", years.front(), years.back()),
          .problem = planned ? "planned days are of no season year" : "this is no season year",
-         .remedy = planned ? "leave the year out, or ask the occupancy of a prospect"
+         .remedy = planned ? "leave the year out, or take the occupancy of a prospect"
                            : "name a season year of the prospect"}};
 }
 
@@ -102,7 +102,7 @@ std::vector<standing> occupancy::there(std::string_view place, room_kind kind, d
              .bound = fmt::format("{} to {}", to_iso(window.start()),
                                   to_iso(window.start() + days{data_->season_days - 1})),
              .problem = fmt::format("{} is no day of the season", to_day_month_year(when)),
-             .remedy = "ask for a day of the season"}};
+             .remedy = "give a day of the season"}};
     }
     return detail::standing_there(*data_, {data_->planned.place_index(place), kind}, offset,
                                   row_of(*data_, year));

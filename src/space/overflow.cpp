@@ -80,26 +80,33 @@ std::vector<std::string> last_in(std::vector<standing> const& there, double room
     return names;
 }
 
+/// Beside an amount of the same kind: "30" of trays, "12 m" of bed.
+std::string say_room(plan const& of, room_kind kind, double room) {
+    std::string const amount = say_amount(of, kind, room);
+    if (kind == room_kind::area) { return amount; }
+    return amount.substr(0, amount.find(kind == room_kind::trays ? " tray" : " of bed"));
+}
+
 std::string sentence_of(occupancy_data const& of, overflow const& one) {
     plan const& planned = of.planned;
     season const& window = planned.window();
     auto const say = [&](day when) {
         return say_day(planned, window.offset_of(when));
     };
-    std::string bound = fmt::format("where {} have room", say_amount(planned, one.kind, one.room));
+    std::string bound = "room for " + say_room(planned, one.kind, one.room);
     if (one.what == overflow_of::lit) {
-        bound = fmt::format("where the lamps light {}", say_amount(planned, one.kind, one.room));
+        bound = "lamps for " + say_room(planned, one.kind, one.room);
     } else if (one.what == overflow_of::closed) {
         bound = "when it is closed";
     }
-    std::string text = fmt::format("{}: {} on {} {}; too much on {}, first on {}", one.place,
+    std::string text = fmt::format("{}: {} on {}, {}; too much on {}, first on {}", one.place,
                                    say_amount(planned, one.kind, one.most), say(one.worst), bound,
                                    say_days(one.days_over), say(one.first));
     if (one.years > 0) {
         text += fmt::format("; in {}, worst in {}", say_years(one.years_over, one.years),
                             *one.worst_year);
     }
-    return text + fmt::format("; last to come: {}", fmt::join(one.last_in, ", "));
+    return text + fmt::format("; latest arrivals: {}", fmt::join(one.last_in, ", "));
 }
 
 /// What is over a limit; none where nothing is.

@@ -249,7 +249,7 @@ def tail(of, name, part):
 
 def safety(of, part, event):
     if of.changed[part].limit(of.changed[part].events.index(event)) is None:
-        return ": they have no limit of cold"
+        return ": no cold is known to hurt them"
     safe = of.years - of.after.damage(part, event).damaged
     return f": it is above their limit in {safe} of {of.years} years"
 
@@ -332,7 +332,7 @@ def sentences(of, name):
             half = math.floor(count * second + 0.5)
             whole = math.floor(count + 0.5)
             yield (
-                f"{name} is parted: {whole - half} plants are raised as planned, {half} otherwise"
+                f"{name} is split: {whole - half} plants are raised as planned, {half} otherwise"
             )
             continue
         moved = [(part, share) for part, share, is_moved in parts if is_moved]

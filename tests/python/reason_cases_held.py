@@ -32,7 +32,7 @@ HELD = {
         [
             (
                 "rule.frost | transplant 21 Apr: 1 week after the last frost of 14 Apr (0 °C, "
-                "chance 0.5); ready since 21 Apr in 5 of 5 years"
+                "later in 5 years of 10); ready since 21 Apr in 5 of 5 years"
             )
         ],
         MILD_FROST,
@@ -43,8 +43,8 @@ HELD = {
         ("pea", "sow"),
         [
             (
-                "rule.risk | sow 18 Apr: on any earlier day more than 1 of 5 years had a night at "
-                "or below -3 °C still to come in beds"
+                "rule.risk | sow 18 Apr: before that more than 1 year in 5 still had a night at "
+                "or below -3 °C to come in beds"
             )
         ],
         HARD_FROST,
@@ -54,8 +54,8 @@ HELD = {
         ("pea", "sow"),
         [
             (
-                "rule.risk | sow 1 Feb: at most 1 of 5 years have a night at or below -3 °C in "
-                "beds in that half of the year"
+                "rule.risk | sow 1 Feb: at most 1 year in 5 has a night at or below -3 °C in beds "
+                "in that half of the year"
             )
         ],
         weather([(*FROSTS[0], -4.0)]),
@@ -66,9 +66,10 @@ HELD = {
         ("onion", "transplant"),
         [
             (
-                "bound.risk | transplant 19 Apr: asked 15 Feb (not before 15 Feb); later, because "
-                "on any earlier day more than 0 of 5 years had a night at or below 0 °C still to "
-                "come in beds; 5 years cannot show 1 in 10; ready since 19 Apr in 5 of 5 years"
+                "bound.risk | transplant 19 Apr: wanted 15 Feb (not before 15 Feb); put back to "
+                "19 Apr, because before that 1 year or more in 5 still had a night at or below 0 "
+                "°C to come in beds; 5 years cannot show 1 in 10; ready since 19 Apr in 5 of 5 "
+                "years"
             )
         ],
         HARD_FROST,
@@ -78,9 +79,9 @@ HELD = {
         ("leek", "sow"),
         [
             (
-                "bound.risk.carried | sow 9 Apr: asked 1 Mar (not before 1 Mar); later, because "
-                "emerge is to come before 19 Apr in at most 0 of 5 years (on any earlier day more "
-                "than 0 of 5 years had a night at or below -3 °C still to come in beds; 5 years "
+                "bound.risk.carried | sow 9 Apr: wanted 1 Mar (not before 1 Mar); put back to 9 "
+                "Apr, because emerge is to come before 19 Apr in none of 5 years (before that 1 "
+                "year or more in 5 still had a night at or below -3 °C to come in beds; 5 years "
                 "cannot show 1 in 10)"
             )
         ],
@@ -91,8 +92,8 @@ HELD = {
         ("onion", "transplant"),
         [
             (
-                "bound.open | transplant 1 Apr: asked 15 Feb (not before 15 Feb); later, because "
-                "tunnel opens on 1 Apr; ready since 1 Apr in 5 of 5 years"
+                "bound.open | transplant 1 Apr: wanted 15 Feb (not before 15 Feb); put back to 1 "
+                "Apr, because tunnel opens on 1 Apr; ready since 1 Apr in 5 of 5 years"
             )
         ],
     ),
@@ -105,8 +106,9 @@ HELD = {
         ("leek", "sow"),
         [
             (
-                "bound.open.carried | sow 22 Mar: asked 1 Mar (not before 1 Mar); later, because "
-                "emerge is to come before 1 Apr in at most 0 of 5 years (tunnel opens on 1 Apr)"
+                "bound.open.carried | sow 22 Mar: wanted 1 Mar (not before 1 Mar); put back to 22 "
+                "Mar, because emerge is to come before 1 Apr in none of 5 years (tunnel opens on "
+                "1 Apr)"
             )
         ],
     ),
@@ -119,9 +121,9 @@ HELD = {
         ("pea", "sow"),
         [
             (
-                "rule.frost | sow 21 Apr: asked 15 Apr (on any earlier day more than 2 of 5 years "
-                "had a night at or below -3 °C still to come in beds); later, because 1 week after "
-                "the last frost of 14 Apr (0 °C, chance 0.5)"
+                "rule.frost | sow 21 Apr: wanted 15 Apr (before that more than 2 years in 5 still "
+                "had a night at or below -3 °C to come in beds); put back to 21 Apr, because 1 "
+                "week after the last frost of 14 Apr (0 °C, later in 5 years of 10)"
             )
         ],
         HARD_FROST,
@@ -131,21 +133,20 @@ HELD = {
         ("onion", "transplant"),
         [
             (
-                "target.ready | transplant 31 Jan: asked 10 Jan (not before 10 Jan); sown and "
-                "moved as early as allowed, it is ready sooner in none of 5 years, and 4 are "
-                "wanted; "
-                "ready since 31 Jan in 5 of 5 years"
+                "target.ready | transplant 31 Jan: wanted 10 Jan (not before 10 Jan); sown and "
+                "moved as early as allowed, it is ready earlier in none of 5 years, and 4 are "
+                "wanted; ready since 31 Jan in 5 of 5 years"
             ),
-            'stage.takes | transplant of "onion": what must pass after sow in house',
-            "season.start | sow no sooner: the season starts on 1 Jan",
+            'stage.takes | transplant of "onion": the time it takes after sow in house',
+            "season.start | sow no earlier: the season starts on 1 Jan",
         ],
     ),
     "the season's start alone": (
         batch("pea", '{ event = "sow", from = 2027-01-01 }'),
         ("pea", "sow"),
         [
-            "target.ready | sow 1 Jan: asked 1 Jan (not before 1 Jan); the season starts on 1 Jan",
-            "season.start | sow no sooner: the season starts on 1 Jan",
+            "target.ready | sow 1 Jan: wanted 1 Jan (not before 1 Jan); the season starts on 1 Jan",
+            "season.start | sow no earlier: the season starts on 1 Jan",
         ],
     ),
     # Out on 31 March in three years, on 30 April in two; in bud a day later each.
@@ -157,9 +158,9 @@ HELD = {
                 "planned.order | bud 30 Apr: it comes by then in 3 of 5 years, but is not planned "
                 "before transplant, whose day that is"
             ),
-            'stage.takes | transplant of "kale": what must pass after sow in house',
+            'stage.takes | transplant of "kale": the time it takes after sow in house',
             'target.planned | sow of "kale" is planned for 1 Mar',
-            "rule.on | sow 1 Mar: asked on 1 Mar",
+            "rule.on | sow 1 Mar: wanted on 1 Mar",
         ],
         TWO_COLD,
     ),
@@ -188,11 +189,11 @@ HELD = {
                 "years"
             ),
             (
-                'stage.takes | transplant of "kale": what must pass after sow in house (tied with '
-                "others)"
+                'stage.takes | transplant of "kale": the time it takes after sow in house (others '
+                "hold it just as long)"
             ),
-            'target.planned | sow of "kale" is planned for 1 Mar (tied with others)',
-            "rule.on | sow 1 Mar: asked on 1 Mar",
+            'target.planned | sow of "kale" is planned for 1 Mar (others hold it just as long)',
+            "rule.on | sow 1 Mar: wanted on 1 Mar",
         ],
         TWO_COLD,
     ),
@@ -213,9 +214,9 @@ HELD = {
         ("onion", "transplant"),
         [
             'link.waits | transplant 20 Apr: it waits for clear of "pea" in 5 of 5 years',
-            'stage.takes | clear of "pea": what must pass after sow in beds',
+            'stage.takes | clear of "pea": the time it takes after sow in beds',
             'target.planned | sow of "pea" is planned for 1 Mar',
-            "rule.on | sow 1 Mar: asked on 1 Mar",
+            "rule.on | sow 1 Mar: wanted on 1 Mar",
         ],
     ),
     "a link that ties with the plant's own time": (
@@ -226,17 +227,20 @@ HELD = {
         [
             (
                 'link.waits | transplant 20 Apr: it waits for clear of "pea"; and besides, it is '
-                "ready no sooner"
+                "ready no earlier"
             ),
             (
-                'stage.takes | transplant of "onion": what must pass after sow in house (tied with '
-                "others)"
+                'stage.takes | transplant of "onion": the time it takes after sow in house '
+                "(others hold it just as long)"
             ),
-            'target.planned | sow of "onion" is planned for 21 Mar (tied with others)',
-            'stage.takes | clear of "pea": what must pass after sow in beds (tied with others)',
-            'target.planned | sow of "pea" is planned for 1 Mar (tied with others)',
-            "rule.on | sow 21 Mar: asked on 21 Mar",
-            "rule.on | sow 1 Mar: asked on 1 Mar",
+            'target.planned | sow of "onion" is planned for 21 Mar (others hold it just as long)',
+            (
+                'stage.takes | clear of "pea": the time it takes after sow in beds (others hold it '
+                "just as long)"
+            ),
+            'target.planned | sow of "pea" is planned for 1 Mar (others hold it just as long)',
+            "rule.on | sow 21 Mar: wanted on 21 Mar",
+            "rule.on | sow 1 Mar: wanted on 1 Mar",
         ],
     ),
     # Peas are cleared on 20 April and on 21 May.
@@ -245,17 +249,16 @@ HELD = {
         ("onion", "transplant"),
         [
             (
-                "target.ready | transplant 20 Apr: asked 15 Feb (not before 15 Feb); sown and "
-                "moved as early as allowed, it is ready sooner in none of 5 years, and 4 are "
-                "wanted; "
-                "ready since 20 Apr in 5 of 5 years"
+                "target.ready | transplant 20 Apr: wanted 15 Feb (not before 15 Feb); sown and "
+                "moved as early as allowed, it is ready earlier in none of 5 years, and 4 are "
+                "wanted; ready since 20 Apr in 5 of 5 years"
             ),
             (
                 'link.waits | transplant of "onion": it waits for the first clear of "late peas", '
                 '"early peas"'
             ),
-            'stage.takes | clear of "early peas": what must pass after sow in beds',
-            'rule.on | sow of "early peas": asked on 1 Mar',
+            'stage.takes | clear of "early peas": the time it takes after sow in beds',
+            'rule.on | sow of "early peas": wanted on 1 Mar',
         ],
     ),
     "all of a wave": (
@@ -263,14 +266,13 @@ HELD = {
         ("onion", "transplant"),
         [
             (
-                "target.ready | transplant 21 May: asked 15 Feb (not before 15 Feb); sown and "
-                "moved as early as allowed, it is ready sooner in none of 5 years, and 4 are "
-                "wanted; "
-                "ready since 21 May in 5 of 5 years"
+                "target.ready | transplant 21 May: wanted 15 Feb (not before 15 Feb); sown and "
+                "moved as early as allowed, it is ready earlier in none of 5 years, and 4 are "
+                "wanted; ready since 21 May in 5 of 5 years"
             ),
             'link.waits | transplant of "onion": it waits for clear of "late peas"',
-            'stage.takes | clear of "late peas": what must pass after sow in beds',
-            'rule.on | sow of "late peas": asked on 1 Apr',
+            'stage.takes | clear of "late peas": the time it takes after sow in beds',
+            'rule.on | sow of "late peas": wanted on 1 Apr',
         ],
     ),
     # Onions aim at half of the years and are sown when four of five let them be: on 30 April.
@@ -283,16 +285,15 @@ HELD = {
         ("squash", "transplant"),
         [
             (
-                "target.ready | transplant 30 May: asked 15 Feb (not before 15 Feb); sown and "
-                "moved as early as allowed, it is ready sooner in none of 5 years, and 4 are "
-                "wanted; "
-                "ready since 30 May in 5 of 5 years"
+                "target.ready | transplant 30 May: wanted 15 Feb (not before 15 Feb); sown and "
+                "moved as early as allowed, it is ready earlier in none of 5 years, and 4 are "
+                "wanted; ready since 30 May in 5 of 5 years"
             ),
             'link.waits | transplant of "squash": it waits for transplant of "onion"',
-            'stage.takes | transplant of "onion": what must pass after sow in house',
+            'stage.takes | transplant of "onion": the time it takes after sow in house',
             'link.waits | sow of "onion": it waits for transplant of "kale"',
-            'stage.takes | transplant of "kale": what must pass after sow in house',
-            'rule.on | sow of "kale": asked on 1 Mar',
+            'stage.takes | transplant of "kale": the time it takes after sow in house',
+            'rule.on | sow of "kale": wanted on 1 Mar',
         ],
         TWO_COLD,
     ),
@@ -304,8 +305,8 @@ HELD = {
                 "rule.by | clear 1 Sep in the usual year: no later than 1 Sep, which holds in 5 of "
                 "5 years"
             ),
-            'stage.takes | clear of "onion": what must pass after transplant in beds',
-            'stage.takes | transplant of "onion": what must pass after sow in house',
+            'stage.takes | clear of "onion": the time it takes after transplant in beds',
+            'stage.takes | transplant of "onion": the time it takes after sow in house',
             'sowing.planned | sow of "onion" is planned for 3 Jun',
             (
                 "sow.latest | sow 3 Jun: clear by 1 Sep in 5 of 5 years; sown a day later, in 0, "
@@ -341,7 +342,7 @@ HELD = {
                 "5 years"
             ),
             'target.planned | sow of "pea" is planned for 1 Mar',
-            "rule.on | sow 1 Mar: asked on 1 Mar",
+            "rule.on | sow 1 Mar: wanted on 1 Mar",
         ],
         weather([(2001, 3, 10, -4.0), (2003, 3, 12, -4.0)]),
     ),
@@ -349,7 +350,7 @@ HELD = {
         batch("pea", ON_1_MARCH, "risk = 0.2"),
         ("pea", "sow"),
         [
-            "rule.on | sow 1 Mar: asked on 1 Mar",
+            "rule.on | sow 1 Mar: wanted on 1 Mar",
             (
                 "damage.beyond_risk | from sow on, nights at or below -3 °C in beds do damage in 2 "
                 "of 5 years (the first on 10 Mar): the bound against cold covers 1 of 5 years up "

@@ -26,7 +26,7 @@ LOST = {
                 "cold in 2 of 5 years"
             ),
             'target.planned | sow of "bean" is planned for 1 Aug',
-            "rule.on | sow 1 Aug: asked on 1 Aug",
+            "rule.on | sow 1 Aug: wanted on 1 Aug",
         ],
         LOSSES,
     ),
@@ -86,8 +86,8 @@ LOST = {
         [
             (
                 "risk.every_month | transplant: nights at or below 0 °C in beds come in every "
-                "month: there is no day after which at most 0 of 5 years still have one; 5 years "
-                "cannot show 1 in 10; ask for a date: from 1 Aug or later"
+                "month: there is no day after which none of 5 years still have one; 5 years "
+                "cannot show 1 in 10; aim for a date: from 1 Aug or later"
             )
         ],
         weather([(2001, 7, 20, -4.0)]),
@@ -97,9 +97,9 @@ LOST = {
         ("onion", "transplant"),
         [
             (
-                "frost.none | transplant: there is no last frost here at chance 0.5: 0 of 5 years "
-                "have a night at or below 0 °C in that half of the year; ask for a date: from 1 "
-                "Jan or later"
+                "frost.none | transplant: there is no last frost here to count from (5 years of "
+                "10): 0 of 5 years have a night at or below 0 °C in that half of the year; aim "
+                "for a date: from 1 Jan or later"
             )
         ],
     ),
@@ -127,8 +127,8 @@ LOST = {
         ("bean 2", "sow"),
         [
             (
-                "target.after_season | first harvest is asked on 3 Nov 2027 (asked 40 days after "
-                'the first harvest of "bean 1"), when the season of 300 days is over; give '
+                "target.after_season | first harvest is wanted on 3 Nov 2027 (wanted 40 days "
+                'after the first harvest of "bean 1"), when the season of 300 days is over; give '
                 "season_days = 306"
             )
         ],
@@ -141,7 +141,7 @@ LOST = {
         [
             (
                 "link.never | its links let it be sown in none of 5 years; 4 are wanted; give "
-                'season_days = 342, or ask for sow of "pea" 42 days sooner'
+                'season_days = 342, or aim for sow of "pea" 42 days earlier'
             )
         ],
     ),
@@ -154,8 +154,8 @@ LOST = {
         ("onion", "transplant"),
         [
             (
-                "bound.after_target | transplant is asked on 1 Mar, but tunnel opens on 1 Apr; ask "
-                "for 1 Apr or later"
+                "bound.after_target | transplant is wanted on 1 Mar, but can be no earlier than 1 "
+                "Apr: tunnel opens on 1 Apr; aim for 1 Apr or later"
             )
         ],
     ),
@@ -164,8 +164,8 @@ LOST = {
         ("pea", "sow"),
         [
             (
-                "target.too_early | clear by 1 Feb is met in none of 5 years, even sown on 1 "
-                "Jan; 4 are wanted; ask for 20 Feb or later, or sow before the season starts: give "
+                "target.too_early | clear by 1 Feb is met in none of 5 years, even sown on 1 Jan; "
+                "4 are wanted; aim for 20 Feb or later, or sow before the season starts: give "
                 "season_start = 2026-12-13 and season_days = 319"
             )
         ],
@@ -180,8 +180,8 @@ LOST = {
         [
             (
                 "not_after.broken | clear no later than 1 Jun is met in none of 5 years, even "
-                "when all is as early as allowed, and everything asked in 0 of 5 years; 4 are "
-                "wanted; ask for transplant from 2 Apr, or allow clear until 30 Jun"
+                "when all is as early as allowed, and all that is wanted in 0 of 5 years; 4 are "
+                "wanted; aim for transplant from 2 Apr, or allow clear until 30 Jun"
             )
         ],
     ),
@@ -190,9 +190,9 @@ LOST = {
         ("bean", "sow"),
         [
             (
-                "in_harvest.too_seldom | the best single sowing is in harvest from 10 Jul until 20 "
-                "Aug in none of 5 years; 4 are wanted; no set of sowings serves any year: ask for "
-                "less, or for a crop that stands longer in harvest"
+                "in_harvest.too_seldom | the best single sowing is in harvest from 10 Jul until "
+                "20 Aug in none of 5 years; 4 are wanted; no set of sowings serves any year: aim "
+                "for less, or grow a crop that stands longer in harvest"
             )
         ],
     ),
@@ -217,7 +217,7 @@ LOST = {
             "repeat = { times = 2, harvest_every = 14 }",
         ),
         ("bean 2", "sow"),
-        ['repeat.unresolved | it repeats "bean 1", which has no days itself; first help "bean 1"'],
+        ['repeat.unresolved | it repeats "bean 1", which has no date; fix "bean 1" first'],
     ),
     "a wait for what has no days": (
         batch("pea", '{ event = "clear", by = 2027-02-01 }', name="pea 1")
@@ -226,7 +226,7 @@ LOST = {
         + link("pea 2", "clear", "onion", "sow")
         + link("pea 1", "clear", "onion", "transplant"),
         ("onion", "transplant"),
-        ['link.unresolved | it waits for "pea 1", which has no days itself; first help "pea 1"'],
+        ['link.unresolved | it waits for "pea 1", which has no date; fix "pea 1" first'],
     ),
     "links in a circle": (
         batch("pea", CLEAR_BY)

@@ -18,7 +18,7 @@ SOWN = {
     "a day asked for": (
         batch("pea", ON_1_MARCH),
         ("pea", "sow"),
-        ["rule.on | sow 1 Mar: asked on 1 Mar"],
+        ["rule.on | sow 1 Mar: wanted on 1 Mar"],
     ),
     "an outcome of a sowing that is the target": (
         batch("pea", ON_1_MARCH),
@@ -29,7 +29,7 @@ SOWN = {
                 "a late one (1 year in 10 each)"
             ),
             'target.planned | sow of "pea" is planned for 1 Mar',
-            "rule.on | sow 1 Mar: asked on 1 Mar",
+            "rule.on | sow 1 Mar: wanted on 1 Mar",
         ],
     ),
     "an event that no year reaches": (
@@ -40,7 +40,7 @@ SOWN = {
                 "event.never | clear has no planned day: it is reached within the season in none "
                 "of 5 years"
             ),
-            "rule.on | sow 20 Sep: asked on 20 Sep",
+            "rule.on | sow 20 Sep: wanted on 20 Sep",
         ],
     ),
     "an outcome aimed at, and the latest sowing for it": (
@@ -51,7 +51,7 @@ SOWN = {
                 "rule.by | clear 1 Sep in the usual year: no later than 1 Sep, which holds in 5 of "
                 "5 years"
             ),
-            'stage.takes | clear of "pea": what must pass after sow in beds',
+            'stage.takes | clear of "pea": the time it takes after sow in beds',
             'sowing.planned | sow of "pea" is planned for 13 Jul',
             (
                 "sow.latest | sow 13 Jul: clear by 1 Sep in 5 of 5 years; sown a day later, in 0, "
@@ -78,7 +78,7 @@ SOWN = {
                 "rule.by | first harvest 21 Aug in the usual year: no later than 1 Sep, which "
                 "holds in 5 of 5 years"
             ),
-            'stage.takes | first harvest of "bean": what must pass after sow in beds',
+            'stage.takes | first harvest of "bean": the time it takes after sow in beds',
             'sowing.planned | sow of "bean" is planned for 12 Jul',
         ],
     ),
@@ -100,7 +100,7 @@ SOWN = {
                 "rule.by | first harvest 1 Sep in the usual year: no later than 1 Sep, which holds "
                 "in 5 of 5 years"
             ),
-            'stage.takes | first harvest of "bean": what must pass after sow in beds',
+            'stage.takes | first harvest of "bean": the time it takes after sow in beds',
             'sowing.planned | sow of "bean" is planned for 23 Jul',
         ],
     ),
@@ -120,13 +120,13 @@ SOWN = {
             ),
             (
                 'bound.not_after | clear of "bean" no later than 7 Sep: 1 week before the first '
-                "frost of 14 Sep (0 °C, chance 0.5)"
+                "frost of 14 Sep (0 °C, earlier in 5 years of 10)"
             ),
             (
                 "rule.by | first harvest 18 Aug in the usual year: no later than 1 Sep, which "
                 "holds in 5 of 5 years"
             ),
-            'stage.takes | first harvest of "bean": what must pass after sow in beds',
+            'stage.takes | first harvest of "bean": the time it takes after sow in beds',
             'sowing.planned | sow of "bean" is planned for 9 Jul',
         ],
         weather([(2001 + k, 9, 10 + 2 * k, -1.0) for k in range(YEARS)]),
@@ -145,7 +145,7 @@ SOWN = {
                 "rule.in_harvest | first harvest 5 Jul in the usual year: in harvest from 10 Jul "
                 "until 20 Jul, which holds in 5 of 5 years"
             ),
-            'stage.takes | first harvest of "bean": what must pass after sow in beds',
+            'stage.takes | first harvest of "bean": the time it takes after sow in beds',
             'sowing.planned | sow of "bean" is planned for 26 May',
         ],
     ),
@@ -162,7 +162,7 @@ SOWN = {
                 "rule.in_harvest | first harvest 10 Jun in the usual year: in harvest from 10 Jul "
                 "until 20 Jul, which holds in 5 of 5 years"
             ),
-            'stage.takes | first harvest of "chard": what must pass after sow in beds',
+            'stage.takes | first harvest of "chard": the time it takes after sow in beds',
             'sowing.planned | sow of "chard" is planned for 11 May',
         ],
         weather(colder=[2005]),
@@ -172,8 +172,8 @@ SOWN = {
         ("pea", "sow"),
         [
             (
-                "sow.earliest | sow 10 Mar, as early as may be: clear by 1 Sep in 5 of 5 years, "
-                "and 4 are wanted; its target would let it wait until 13 Jul"
+                "sow.earliest | sow 10 Mar, as early as it can be: clear by 1 Sep in 5 of 5 "
+                "years, and 4 are wanted; its target would let it wait until 13 Jul"
             ),
             AND_SO_ON,
         ],
@@ -184,9 +184,9 @@ SOWN = {
         ("chard", "sow"),
         [
             (
-                "sow.earliest_in_harvest | sow 7 May, as early as may be: in harvest from 10 Jul "
-                "until 20 Jul in 5 of 5 years, the most there are, and 2 are wanted; its target "
-                "would let it wait until 11 May"
+                "sow.earliest_in_harvest | sow 7 May, as early as it can be: in harvest from 10 "
+                "Jul until 20 Jul in 5 of 5 years, the most there are, and 2 are wanted; its "
+                "target would let it wait until 11 May"
             ),
             AND_SO_ON,
         ],
@@ -198,11 +198,11 @@ SOWN = {
         ("pea", "sow"),
         [
             (
-                "sow.earliest | sow 1 Jan 2028, as early as may be: clear by 1 Mar 2028 in 5 of 5 "
-                "years, and 4 are wanted; its target would let it wait until 11 Jan 2028"
+                "sow.earliest | sow 1 Jan 2028, as early as it can be: clear by 1 Mar 2028 in 5 "
+                "of 5 years, and 4 are wanted; its target would let it wait until 11 Jan 2028"
             ),
             (
-                'sow.spring | sow of "pea" no sooner than 1 Jan 2028: the spring begins in which '
+                'sow.spring | sow of "pea" no earlier than 1 Jan 2028: the spring begins in which '
                 "it could be sown last, on 11 Jan 2028"
             ),
             AND_SO_ON,
@@ -239,12 +239,12 @@ SOWN = {
                 'sow.others_wait | sow 1 Mar: clear by 1 Sep in 5 of 5 years; a day later "onion", '
                 "which waits for it, would be in time in none of 5 years, and 4 are wanted"
             ),
-            "rule.on | transplant 20 Apr: asked on 20 Apr; ready since 20 Apr in 5 of 5 years",
+            "rule.on | transplant 20 Apr: wanted on 20 Apr; ready since 20 Apr in 5 of 5 years",
             (
                 "rule.by | clear 20 Apr in the usual year: no later than 1 Sep, which holds in 5 "
                 "of 5 years"
             ),
-            'stage.takes | clear of "pea": what must pass after sow in beds',
+            'stage.takes | clear of "pea": the time it takes after sow in beds',
             'sowing.planned | sow of "pea" is planned for 1 Mar',
         ],
     ),
@@ -314,10 +314,10 @@ SOWN = {
         ("bean 2", "first_harvest"),
         [
             (
-                "rule.repeat | first harvest 24 Jul in the usual year: asked 14 days after the "
+                "rule.repeat | first harvest 24 Jul in the usual year: wanted 14 days after the "
                 'first harvest of "bean 1", which holds in 5 of 5 years'
             ),
-            'stage.takes | first harvest of "bean 2": what must pass after sow in beds',
+            'stage.takes | first harvest of "bean 2": the time it takes after sow in beds',
             'sowing.planned | sow of "bean 2" is planned for 14 Jun',
             (
                 "sow.latest | sow 14 Jun: first harvest by 24 Jul in 5 of 5 years; sown a day "

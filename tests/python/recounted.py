@@ -65,8 +65,8 @@ def recount(pair, reason):
         assert values["sooner_years"] == sooner < values["needed_years"]
         assert values["needed_years"] == season.need(succession)
         assert (
-            f"it is ready sooner {in_only(sooner, season.n)}, and "
-            f"{values['needed_years']} are wanted" in str(reason)
+            f"it is ready earlier {in_only(sooner, season.n)}, and {values['needed_years']} are "
+            "wanted" in str(reason)
         )
     if "lost_years" in values:
         assert values["lost_years"] == sum(d != NEVER for d in season.losses(name, pair.days))

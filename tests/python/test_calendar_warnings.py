@@ -51,7 +51,7 @@ def test_a_dahlia_that_freezes_on_the_dubois_record_is_told():
     assert warnings_at("USC00102707_TMAX_TMIN_1925-2019.dly.gz", 44.24) == [
         (
             "dahlia 2 seldom ripens here: first harvest comes in 6 of 27 years (in 21 it is lost "
-            "to cold before); give it a warmer place or a cover, or grow what ripens sooner"
+            "to cold before); give it a warmer place or a cover, or grow what ripens earlier"
         )
     ]
 

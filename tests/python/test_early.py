@@ -150,7 +150,7 @@ def test_a_season_that_begins_the_summer_before_sows_in_the_spring_that_is_meant
     latest = sown(planned(document({**JULY, "risk": False, "prefer": "late"})))
     assert reasons[1].code == "sow.spring"
     assert reasons[1].sentence == (
-        'sow of "pea 1" no sooner than 1 Jan 2027: the spring begins in which it could be sown '
+        'sow of "pea 1" no earlier than 1 Jan 2027: the spring begins in which it could be sown '
         f"last, on {latest.day} {latest:%b} 2027"
     )
 
@@ -179,10 +179,10 @@ def test_a_harvest_in_a_window_is_sown_on_the_first_day_with_the_most_good_years
     assert reason.code == "sow.earliest_in_harvest"
     good = early.claim("pea 1").good
     assert reason.sentence == (
-        f"sow {sown(early).day} {sown(early):%b}, as early as may be, because it stays there and "
-        "heat stops its harvest: in harvest from 10 Jul until 14 Jul in "
-        f"{good} of 10 years, the most there are, and 5 are wanted; its target would let it wait "
-        f"until {sown(late).day} {sown(late):%b}"
+        f"sow {sown(early).day} {sown(early):%b}, as early as it can be, because it stays there "
+        f"and heat stops its harvest: in harvest from 10 Jul until 14 Jul in {good} of 10 years, "
+        "the most there are, and 5 are wanted; its target would let it wait until "
+        f"{sown(late).day} {sown(late):%b}"
     )
 
 
@@ -193,21 +193,21 @@ def test_explain_tells_what_it_prefers_how_long_it_could_wait_and_what_holds_it(
     day = sown(calendar)
     assert first.code == "sow.earliest"
     assert first.sentence == (
-        f"sow {day.day} {day:%b}, as early as may be, because it stays there and heat stops its "
-        "harvest: first harvest by 10 Jul in 10 of 10 years, and 8 are wanted; its target would "
-        f"let it wait until {late.day} {late:%b}"
+        f"sow {day.day} {day:%b}, as early as it can be, because it stays there and heat stops "
+        "its harvest: first harvest by 10 Jul in 10 of 10 years, and 8 are wanted; its target "
+        f"would let it wait until {late.day} {late:%b}"
     )
     assert first.values["latest"] == late
     assert held.code.startswith("bound.risk")
     assert held.values["no_sooner"] == day
-    assert held.sentence.startswith(f'sow of "pea 1" no sooner than {day.day} {day:%b}: ')
+    assert held.sentence.startswith(f'sow of "pea 1" no earlier than {day.day} {day:%b}: ')
     said, start, *_ = epicotyl.explain(calendar, "pea 2", "sow")
     assert said.sentence == (
-        "sow 1 Jan, as early as may be: first harvest by 10 Jul in 10 of 10 years, and 8 are "
+        "sow 1 Jan, as early as it can be: first harvest by 10 Jul in 10 of 10 years, and 8 are "
         f"wanted; its target would let it wait until {late.day} {late:%b}"
     )
     assert start.code == "season.start"
-    assert start.sentence == "sow no sooner: the season starts on 1 Jan"
+    assert start.sentence == "sow no earlier: the season starts on 1 Jan"
 
 
 def test_what_an_early_sowing_waits_for_holds_it_and_is_not_raised_over_it():

@@ -35,8 +35,8 @@ def test_a_window_is_explained_from_its_left_bound_to_its_right_bound(known):
     assert sown[2].values["from_event"] == "transplant"
     assert sown[2].values["from_day"] == DAY(2027, 4, 1)
     assert str(sown[2]) == (
-        "sow no later than 12 Mar, as transplant comes no later than 1 Apr "
-        "(what must pass after sow in bench)"
+        "sow no later than 12 Mar, as transplant comes no later than 1 Apr (the time it takes "
+        "after sow in bench)"
     )
 
 
@@ -85,8 +85,8 @@ def test_why_a_succession_has_no_days_is_a_proof_with_cures(known):
         ("stage", 5),
         ("target", 5),
     ]
-    assert str(why.cures[2]) == 'ask for first harvest of "chard 2" 5 days later: on 15 Jun'
-    assert str(why).startswith('"chard 2" can be good in 1 of 10 years, and 8 are wanted; in 2001:')
+    assert str(why.cures[2]) == 'aim for first harvest of "chard 2" 5 days later: on 15 Jun'
+    assert str(why).startswith('"chard 2" can be kept in 1 of 10 years, and 8 are wanted; in 2001:')
     assert hash(why) == hash(epicotyl.season.why_unresolved(calendar, "chard 2"))
     later = hasty.with_target_moved("chard 2", days=5)
     assert epicotyl.schedule(later, known.climate).unresolved == []

@@ -101,8 +101,8 @@ def test_one_goes_out_early_and_the_other_gives_way():
     assert (fit.cost, fit.ended, fit.fits) == (12.5, "proved", True)
     early, shift = sorted(fit.moves, key=lambda one: one.what)
     assert str(early) == (
-        f"8 trays of {early.succession} go to frame 15 days earlier, on 25 Apr: they have no limit "
-        "of cold"
+        f"8 trays of {early.succession} go to frame 15 days earlier, on 25 Apr: no cold is known "
+        "to hurt them"
     )
     assert (early.days, early.cost, early.moved, early.days_moved) == (15, 7.5, 0, ())
     assert str(shift) == (
@@ -195,8 +195,8 @@ def test_broccoli_in_the_frame_says_that_it_is_planted_out_later():
     fit = fitted(epicotyl.plan(plan), **options)
     (move,) = fit.moves
     assert str(move) == (
-        "2 trays of broccoli stand in frame instead of bench from 24 Mar (prick out): they have no "
-        "limit of cold; planted out 3 May instead of 13 Apr, cleared 12 Jun instead of 23 May"
+        "2 trays of broccoli stand in frame instead of bench from 24 Mar (prick out): no cold is "
+        "known to hurt them; planted out 3 May instead of 13 Apr, cleared 12 Jun instead of 23 May"
     )
     assert fit.fits
     # 4 for the place and 20 days.
@@ -256,8 +256,8 @@ def test_no_move_loses_more_years_than_are_accepted_and_those_it_loses_are_said(
         return epicotyl.fit_to_space(plan, climate, leave_out=False, splits=False, most_shift=0)
 
     stands = (
-        "8 trays of two stand in shed instead of bench from 30 Apr (prick out): it is above their "
-        "limit in 6 of 8 years"
+        "8 trays of two stand in shed instead of bench from 30 Apr (prick out): safe from cold "
+        "there in 6 of 8 years"
     )
     fit = fit_with(0.25, -1.8)
     assert [str(one) for one in fit.moves] == [
@@ -368,7 +368,7 @@ def test_the_demo_farm_is_cured_and_drawn(tmp_path):
         text=True,
         check=True,
     ).stdout
-    assert printed.startswith("glasshouse: 36 trays on 29 Apr where 26 trays have room")
+    assert printed.startswith("glasshouse: 36 trays on 29 Apr, room for 26")
     assert "\n- " in printed
     assert "\n! " not in printed
     assert picture.read_bytes().startswith(b"\x89PNG")

@@ -353,7 +353,7 @@ def test_the_overlap_is_told_with_its_days_and_who_comes_last(two_batches):
     assert one.worst_year is None
     assert one.last_in == ("two",)
     assert repr(one) == "<Overflow 'bench': 16 of 9 trays>"
-    assert str(one).startswith("bench: 16 trays on 16 Apr where 9 trays have room")
+    assert str(one).startswith("bench: 16 trays on 16 Apr, room for 9")
     by_year = epicotyl.occupancy(prospect).overflows[0]
     assert (by_year.years, by_year.years_over) == (12, 12)
     assert str(one) in str(epicotyl.occupancy(calendar))

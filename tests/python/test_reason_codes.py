@@ -36,7 +36,7 @@ def test_years_that_are_not_a_stations_are_said_to_be_so():
     climate = epicotyl.Climate(weather(), latitude=45.0, season_days=300, years=(2001, 2005))
     warmer = epicotyl.schedule(epicotyl.plan(document), climate.shifted(2.0))
     assert told(warmer, "pea", "sow") == [
-        "rule.on | sow 1 Mar: asked on 1 Mar",
+        "rule.on | sow 1 Mar: wanted on 1 Mar",
         (
             "years.origin | counted in season years that are not simply those of a station: "
             "shifted by +2 K"

@@ -115,8 +115,8 @@ def test_a_member_of_a_repeat_behind_the_season_is_refused_as_a_target_typed_the
     (obstacle,) = calendar.unresolved
     assert (obstacle.succession, obstacle.code) == ("kale 1 3", "target.after_season")
     assert obstacle.sentence == (
-        "first harvest is asked on 19 Jul 2028 (asked 60 days after the first harvest of "
-        '"kale 1 1"), when the season of 550 days is over'
+        'first harvest is wanted on 19 Jul 2028 (wanted 60 days after the first harvest of "kale '
+        '1 1"), when the season of 550 days is over'
     )
 
 

@@ -176,7 +176,7 @@ def test_a_circle_through_a_wave_is_told_from_member_to_who_waits(spelled):
         'sow of "late" not before '
     )
     assert [one.sentence for one in windows.cures(conflict)] == [
-        'let sow of "late" follow transplant of "early 1" 20 days sooner',
+        'let sow of "late" follow transplant of "early 1" 20 days earlier',
         'let 20 days more pass between transplant of "early 1" and sow of "late"',
     ]
     turns = [step.turns for step in conflict.steps]

@@ -72,16 +72,16 @@ CASES = {
         [
             "window | transplant 31 Jan to 1 May in 2001: 90 days of room",
             (
-                "window.earliest.stage | transplant no sooner than 31 Jan: what must pass after "
-                "sow in house, and sow comes no sooner than 1 Jan"
+                "window.earliest.stage | transplant no earlier than 31 Jan: the time it takes "
+                "after sow in house, and sow comes no earlier than 1 Jan"
             ),
             (
-                "window.earliest.season_start | sow no sooner than 1 Jan: the season starts on 1 "
+                "window.earliest.season_start | sow no earlier than 1 Jan: the season starts on 1 "
                 "Jan 2027"
             ),
             (
                 "window.latest.stage | transplant no later than 1 May, as clear comes no later "
-                "than 30 Jun (what must pass after transplant in beds)"
+                "than 30 Jun (the time it takes after transplant in beds)"
             ),
             "window.latest.target | clear no later than 30 Jun: no later than 30 Jun",
         ],
@@ -93,13 +93,13 @@ CASES = {
         [
             "window | sow 23 Jan to 18 Feb in 2001: 26 days of room",
             (
-                "window.earliest.hold | sow no sooner than 23 Jan, as transplant comes no sooner "
-                "than 1 Mar (ready plants hold for 7 days)"
+                "window.earliest.hold | sow no earlier than 23 Jan, as transplant comes no "
+                "earlier than 1 Mar (ready plants hold for 7 days)"
             ),
-            "window.earliest.not_before | transplant no sooner than 1 Mar: not before 1 Mar",
+            "window.earliest.not_before | transplant no earlier than 1 Mar: not before 1 Mar",
             (
-                "window.latest.stage | sow no later than 18 Feb, as transplant comes no later than "
-                "20 Mar (what must pass after sow in house)"
+                "window.latest.stage | sow no later than 18 Feb, as transplant comes no later "
+                "than 20 Mar (the time it takes after sow in house)"
             ),
             "window.latest.not_after | transplant no later than 20 Mar: no later than 20 Mar",
         ],
@@ -110,11 +110,11 @@ CASES = {
         [
             "window | transplant 31 Jan to 16 Feb in 2001: 16 days of room",
             (
-                "window.earliest.stage | transplant no sooner than 31 Jan: what must pass after "
-                "sow in house, and sow comes no sooner than 1 Jan"
+                "window.earliest.stage | transplant no earlier than 31 Jan: the time it takes "
+                "after sow in house, and sow comes no earlier than 1 Jan"
             ),
             (
-                "window.earliest.season_start | sow no sooner than 1 Jan: the season starts on 1 "
+                "window.earliest.season_start | sow no earlier than 1 Jan: the season starts on 1 "
                 "Jan 2027"
             ),
             (
@@ -130,20 +130,20 @@ CASES = {
         [
             "window | transplant 2 Mar to 1 May in 2001: 60 days of room",
             (
-                "window.earliest.link | transplant no sooner than 2 Mar: it waits for clear of "
-                '"pea", and clear of "pea" comes no sooner than 20 Feb'
+                "window.earliest.link | transplant no earlier than 2 Mar: it waits for clear of "
+                '"pea", and clear of "pea" comes no earlier than 20 Feb'
             ),
             (
-                "window.earliest.stage | clear no sooner than 20 Feb: what must pass after sow in "
-                "beds, and sow comes no sooner than 1 Jan"
+                "window.earliest.stage | clear no earlier than 20 Feb: the time it takes after "
+                "sow in beds, and sow comes no earlier than 1 Jan"
             ),
             (
-                "window.earliest.season_start | sow no sooner than 1 Jan: the season starts on 1 "
+                "window.earliest.season_start | sow no earlier than 1 Jan: the season starts on 1 "
                 "Jan 2027"
             ),
             (
                 "window.latest.stage | transplant no later than 1 May, as clear comes no later "
-                "than 30 Jun (what must pass after transplant in beds)"
+                "than 30 Jun (the time it takes after transplant in beds)"
             ),
             "window.latest.target | clear no later than 30 Jun: no later than 30 Jun",
         ],
@@ -154,11 +154,11 @@ CASES = {
         [
             "window | clear 20 Feb to 1 Apr in 2001: 40 days of room",
             (
-                "window.earliest.stage | clear no sooner than 20 Feb: what must pass after sow in "
-                "beds, and sow comes no sooner than 1 Jan"
+                "window.earliest.stage | clear no earlier than 20 Feb: the time it takes after "
+                "sow in beds, and sow comes no earlier than 1 Jan"
             ),
             (
-                "window.earliest.season_start | sow no sooner than 1 Jan: the season starts on 1 "
+                "window.earliest.season_start | sow no earlier than 1 Jan: the season starts on 1 "
                 "Jan 2027"
             ),
             (
@@ -167,7 +167,7 @@ CASES = {
             ),
             (
                 "window.latest.stage | transplant no later than 1 Apr, as clear comes no later "
-                "than 31 May (what must pass after transplant in beds)"
+                "than 31 May (the time it takes after transplant in beds)"
             ),
             "window.latest.target | clear no later than 31 May: no later than 31 May",
         ],
@@ -178,15 +178,15 @@ CASES = {
         [
             "window | transplant 20 Feb to 30 Mar in 2001: 38 days of room",
             (
-                "window.earliest.link | transplant no sooner than 20 Feb: it waits for clear of "
-                '"pea", and clear of "pea" comes no sooner than 20 Feb'
+                "window.earliest.link | transplant no earlier than 20 Feb: it waits for clear of "
+                '"pea", and clear of "pea" comes no earlier than 20 Feb'
             ),
             (
-                "window.earliest.stage | clear no sooner than 20 Feb: what must pass after sow in "
-                "beds, and sow comes no sooner than 1 Jan"
+                "window.earliest.stage | clear no earlier than 20 Feb: the time it takes after "
+                "sow in beds, and sow comes no earlier than 1 Jan"
             ),
             (
-                "window.earliest.season_start | sow no sooner than 1 Jan: the season starts on 1 "
+                "window.earliest.season_start | sow no earlier than 1 Jan: the season starts on 1 "
                 "Jan 2027"
             ),
             (
@@ -206,10 +206,10 @@ CASES = {
         [
             "window | clear 31 Mar to 30 Apr in 2001: 30 days of room",
             (
-                "window.earliest.within | clear no sooner than 31 Mar, as transplant of "
-                '"onion" comes no sooner than 20 Apr (at most 20 days after clear of "pea")'
+                'window.earliest.within | clear no earlier than 31 Mar, as transplant of "onion" '
+                'comes no earlier than 20 Apr (at most 20 days after clear of "pea")'
             ),
-            "window.earliest.not_before | transplant no sooner than 20 Apr: not before 20 Apr",
+            "window.earliest.not_before | transplant no earlier than 20 Apr: not before 20 Apr",
             "window.latest.target | clear no later than 30 Apr: no later than 30 Apr",
         ],
     ),
@@ -233,11 +233,11 @@ CONFLICTS = {
                 "Jan 2027)"
             ),
             (
-                'conflict.stage | transplant of "onion" not before 31 Jan (what must pass after '
-                "sow in house)"
+                'conflict.stage | transplant of "onion" not before 31 Jan (the time it takes '
+                "after sow in house)"
             ),
             (
-                'conflict.stage | clear of "onion" not before 1 Apr (what must pass after '
+                'conflict.stage | clear of "onion" not before 1 Apr (the time it takes after '
                 "transplant in beds)"
             ),
             'conflict.broken | clear of "onion" no later than 15 Mar (no later than 15 Mar)',
@@ -248,7 +248,7 @@ CONFLICTS = {
         [
             'conflict.not_before | transplant of "onion" not before 10 Feb (not before 10 Feb)',
             (
-                'conflict.stage | clear of "onion" not before 11 Apr (what must pass after '
+                'conflict.stage | clear of "onion" not before 11 Apr (the time it takes after '
                 "transplant in beds)"
             ),
             'conflict.broken | clear of "onion" no later than 15 Mar (no later than 15 Mar)',
@@ -273,7 +273,10 @@ CONFLICTS = {
                 'conflict.season_start | sow of "pea" not before 1 Jan (the season starts on 1 Jan '
                 "2027)"
             ),
-            'conflict.stage | clear of "pea" not before 20 Feb (what must pass after sow in beds)',
+            (
+                'conflict.stage | clear of "pea" not before 20 Feb (the time it takes after sow in '
+                "beds)"
+            ),
             'conflict.link | transplant of "onion" not before 2 Mar (it waits for clear of "pea")',
             'conflict.broken | transplant of "onion" no later than 28 Feb (no later than 28 Feb)',
         ],
@@ -298,10 +301,10 @@ CONFLICTS = {
         [
             'conflict.not_before | sow of "onion" not before 20 Feb (not before 20 Feb)',
             (
-                'conflict.stage | transplant of "onion" not before 22 Mar (what must pass after '
-                "sow in house)"
+                'conflict.stage | transplant of "onion" not before 22 Mar (the time it takes '
+                "after sow in house)"
             ),
-            'conflict.broken | transplant of "onion" no later than 10 Mar (asked on 10 Mar)',
+            'conflict.broken | transplant of "onion" no later than 10 Mar (wanted on 10 Mar)',
         ],
     ),
     "a day asked for that comes too late": (
@@ -309,7 +312,7 @@ CONFLICTS = {
         [
             'conflict.target | transplant of "onion" not before 10 Mar (not before 10 Mar)',
             (
-                'conflict.stage | clear of "onion" not before 9 May (what must pass after '
+                'conflict.stage | clear of "onion" not before 9 May (the time it takes after '
                 "transplant in beds)"
             ),
             'conflict.broken | clear of "onion" no later than 1 May (no later than 1 May)',
@@ -333,14 +336,14 @@ def test_what_the_season_does_not_reach_is_said_with_what_holds_the_rest():
             "before it comes"
         ),
         (
-            "window.earliest.target | transplant no sooner than 10 Sep: its day in the calendar "
+            "window.earliest.target | transplant no earlier than 10 Sep: its day in the calendar "
             "(not before 10 Sep)"
         ),
     ]
     assert told(PLOT + late, "onion", "transplant") == [
         "window | transplant 10 Sep to 10 Sep in 2001: 0 days of room",
         (
-            "window.earliest.target | transplant no sooner than 10 Sep: its day in the calendar "
+            "window.earliest.target | transplant no earlier than 10 Sep: its day in the calendar "
             "(not before 10 Sep)"
         ),
         (
@@ -405,5 +408,5 @@ def test_no_days_before_a_frost_are_the_day_of_the_frost():
     plan = epicotyl.plan(tomllib.loads(PLOT + frost))
     why = epicotyl.explain(epicotyl.schedule(plan, climate), "onion", "transplant")
     assert str(why[0]).startswith(
-        "transplant 20 Apr: on the last frost of 20 Apr (0 °C, chance 0.5)"
+        "transplant 20 Apr: on the last frost of 20 Apr (0 °C, later in 5 years of 10)"
     ), str(why[0])

@@ -334,13 +334,14 @@ TEST_CASE("a latitude that the weather contradicts is told") {
 TEST_CASE("a crop that does not ripen here is told in one sentence, alike ones together") {
     CHECK(notes_of(replaced(metric, "takes = { weeks = 9 }",
                             "takes = { heat = 9000.0, base = 4.0 }, limit = -30.0")) ==
-          notes{"aster 1 never ripens here: first harvest comes in 0 of 30 years (in 30 the season "
-                "of 365 days ends before), and so is it with 1 more (aster 2); give it a warmer "
-                "place or a longer season, or grow what ripens sooner"});
+          notes{"aster 1 never ripens here: first harvest comes in 0 of 30 years (in 30 the "
+                "season of 365 days ends before), and so is it with 1 more (aster 2); give it a "
+                "warmer place or a longer season, or grow what ripens earlier"});
     // From 1 June 30 weeks lead to 28 December; -2.2 °C comes in the first days of December.
     CHECK(notes_of(replaced(metric, "takes = { weeks = 9 }", "takes = { weeks = 30 }")) ==
-          notes{"aster 2 never ripens here: first harvest comes in 0 of 30 years (in 30 it is lost "
-                "to cold before); give it a warmer place or a cover, or grow what ripens sooner"});
+          notes{"aster 2 never ripens here: first harvest comes in 0 of 30 years (in 30 it is "
+                "lost to cold before); give it a warmer place or a cover, or grow what ripens "
+                "earlier"});
 }
 
 TEST_CASE("a crop without a harvest that does not come to its end is told") {
@@ -353,40 +354,38 @@ TEST_CASE("a crop without a harvest that does not come to its end is told") {
     CHECK(notes_of(text) ==
           notes{"aster 1 never gets to clear here: clear comes in 0 of 30 years (in 30 the season "
                 "of 365 days ends before), and so is it with 1 more (aster 2); give it a warmer "
-                "place or a longer season, or grow what ripens sooner"});
+                "place or a longer season, or grow what ripens earlier"});
 }
 
 TEST_CASE("a place that is acted on too late is told once, with what to do") {
     CHECK(notes_of(replaced(metric, "below = 1.0", "below = -1.0")) ==
-          notes{"frame is acted on at or below −1 °C, but aster has a limit above that, 0 °C from "
-                "harden off on: nights between the two do damage and nothing is done; act at or "
-                "below 0 °C"});
+          notes{"you cover or heat frame on nights at or below −1 °C, but aster is hurt at 0 °C "
+                "from harden off on: nights between the two do damage and nothing is done; act at "
+                "or below 0 °C"});
     CHECK(notes_of(replaced(us, "below = 34", "below = 30")) ==
-          notes{"frame is acted on at or below 30 °F, but aster has a limit above that, 32 °F from "
-                "harden off on: nights between the two do damage and nothing is done; act at or "
-                "below 32 °F"});
+          notes{"you cover or heat frame on nights at or below 30 °F, but aster is hurt at 32 °F "
+                "from harden off on: nights between the two do damage and nothing is done; act at "
+                "or below 32 °F"});
     std::string const two = replaced(metric, "below = 1.0", "below = -1.0") +
                             "[crops.stock]\nlike = \"aster\"\nlimit_tender = 1.0\n"
                             "[[succession]]\ncrop = \"stock\"\nplants = 9\ntarget = { event = "
                             "\"transplant\", from = 2027-06-01 }\n";
     CHECK(notes_of(two) ==
-          notes{"frame is acted on at or below −1 °C, but stock has a limit above that, 1 °C from "
-                "harden off on, and so has 1 more (aster): nights between the two do damage and "
-                "nothing is done; act at or below 1 °C"});
+          notes{"you cover or heat frame on nights at or below −1 °C, but stock is hurt at 1 °C "
+                "from harden off on, and so is 1 more (aster): nights between the two do damage "
+                "and nothing is done; act at or below 1 °C"});
 }
 
 TEST_CASE("what stands in a place after it closes is one note for each place") {
     // Planted out on 1 June; first harvest nine weeks later, on 3 August.
-    CHECK(
-        notes_of(replaced(metric, "for = [\"field\"]",
-                          "for = [\"field\"], open = [2027-02-01, 2027-08-20]")) ==
-        notes{"beds is open until 20 Aug: from first harvest on, aster 2 still stands there later "
-              "in 30 of 30 years"});
-    CHECK(
-        notes_of(replaced(metric, "for = [\"field\"]",
-                          "for = [\"field\"], open = [2027-02-01, 2027-03-20]")) ==
-        notes{"beds is open until 20 Mar: from transplant on, aster 1 still stands there later in "
-              "30 of 30 years, and so does 1 more (aster 2)"});
+    CHECK(notes_of(replaced(metric, "for = [\"field\"]",
+                            "for = [\"field\"], open = [2027-02-01, 2027-08-20]")) ==
+          notes{"beds is open until 20 Aug: aster 2, there from first harvest on, still stands in "
+                "it later in 30 of 30 years"});
+    CHECK(notes_of(replaced(metric, "for = [\"field\"]",
+                            "for = [\"field\"], open = [2027-02-01, 2027-03-20]")) ==
+          notes{"beds is open until 20 Mar: aster 1, there from transplant on, still stands in it "
+                "later in 30 of 30 years, and so does 1 more (aster 2)"});
 }
 
 TEST_CASE("a season that costs season years is told, with a length that does not") {
@@ -456,9 +455,9 @@ TEST_CASE("crops that fare the same are told together, all by name") {
                 "\"\nplants = 9\ntarget = { event = \"transplant\", from = 2027-06-01 }\n";
     }
     CHECK(notes_of(text) ==
-          notes{"aster 2 never ripens here: first harvest comes in 0 of 30 years (in 30 it is lost "
-                "to cold before), and so is it with 4 more (stock, zinnia, cosmos, celosia); give "
-                "it a warmer place or a cover, or grow what ripens sooner"});
+          notes{"aster 2 never ripens here: first harvest comes in 0 of 30 years (in 30 it is "
+                "lost to cold before), and so is it with 4 more (stock, zinnia, cosmos, celosia); "
+                "give it a warmer place or a cover, or grow what ripens earlier"});
 }
 
 TEST_CASE("obstacles in the same words are one line of the sheet") {

@@ -91,12 +91,12 @@ TEST_CASE("of two links the one that holds the day is named, whichever is writte
     std::string const early =
         link("succession = \"early peas\", event = \"clear\"", "transplant", 4);
     lines const wanted{
-        "target.ready | transplant 25 May: asked 15 Feb (not before 15 Feb); sown and moved as "
-        "early as allowed, it is ready sooner in none of 5 years, and 4 are wanted; ready since "
+        "target.ready | transplant 25 May: wanted 15 Feb (not before 15 Feb); sown and moved as "
+        "early as allowed, it is ready earlier in none of 5 years, and 4 are wanted; ready since "
         "25 May in 5 of 5 years",
         "link.waits | transplant of \"onion\": it waits for clear of \"late peas\"",
-        "stage.takes | clear of \"late peas\": what must pass after sow in beds",
-        "rule.on | sow of \"late peas\": asked on 1 Apr"};
+        "stage.takes | clear of \"late peas\": the time it takes after sow in beds",
+        "rule.on | sow of \"late peas\": wanted on 1 Apr"};
     lines const one = told(planned(two_peas + onions + late + early), "onion", "transplant");
     lines const other = told(planned(two_peas + onions + early + late), "onion", "transplant");
     CHECK(one == other);
@@ -105,8 +105,8 @@ TEST_CASE("of two links the one that holds the day is named, whichever is writte
     CHECK(one[2] == wanted[2]);
     CHECK(one[3] == wanted[3]);
     CHECK(
-        one[0].starts_with("target.ready | transplant 25 May: asked 15 Feb (not before 15 Feb); "
-                           "sown and moved as early as allowed, it is ready sooner in none of 5 "
+        one[0].starts_with("target.ready | transplant 25 May: wanted 15 Feb (not before 15 Feb); "
+                           "sown and moved as early as allowed, it is ready earlier in none of 5 "
                            "years, and 4 are wanted"));
 }
 
@@ -127,7 +127,7 @@ TEST_CASE("of a wave whose first decides the member that comes first is told") {
     CHECK(why[1] ==
           "link.waits | transplant of \"onion\": it waits for the first clear of \"early peas\", "
           "\"late peas\"");
-    CHECK(why[3] == "rule.on | sow of \"early peas\": asked on 1 Mar");
+    CHECK(why[3] == "rule.on | sow of \"early peas\": wanted on 1 Mar");
 }
 
 TEST_CASE("a link that holds the sowing back is named behind the day that it makes late") {
@@ -136,10 +136,10 @@ TEST_CASE("a link that holds the sowing back is named behind the day that it mak
         two_peas + onions + link("succession = \"early peas\", event = \"clear\"", "sow", 0));
     CHECK(calendar.date("onion", "transplant") == ep::make_day(2027, 5, 20));
     lines const why = told(calendar, "onion", "transplant");
-    CHECK(why[1] == "stage.takes | transplant of \"onion\": what must pass after sow in house");
+    CHECK(why[1] == "stage.takes | transplant of \"onion\": the time it takes after sow in house");
     CHECK(why[2] == "link.waits | sow of \"onion\": it waits for clear of \"early peas\"");
-    CHECK(why[3] == "stage.takes | clear of \"early peas\": what must pass after sow in beds");
-    CHECK(why[4] == "rule.on | sow of \"early peas\": asked on 1 Mar");
+    CHECK(why[3] == "stage.takes | clear of \"early peas\": the time it takes after sow in beds");
+    CHECK(why[4] == "rule.on | sow of \"early peas\": wanted on 1 Mar");
 }
 
 TEST_CASE("the season's start is named where it holds the day, and not a bound that gives no day") {
@@ -150,12 +150,11 @@ TEST_CASE("the season's start is named where it holds the day, and not a bound t
     plot.replace(plot.find("2027-02-15"), 10, "2027-01-10");
     lines const why = told(planned(plot), "onion", "transplant");
     CHECK(why ==
-          lines{"target.ready | transplant 31 Jan: asked 10 Jan (not before 10 Jan); sown and "
-                "moved as early as allowed, it is ready sooner in none of 5 years, and 4 are "
-                "wanted; "
-                "ready since 31 Jan in 5 of 5 years",
-                "stage.takes | transplant of \"onion\": what must pass after sow in house",
-                "season.start | sow no sooner: the season starts on 1 Jan"});
+          lines{"target.ready | transplant 31 Jan: wanted 10 Jan (not before 10 Jan); sown and "
+                "moved as early as allowed, it is ready earlier in none of 5 years, and 4 are "
+                "wanted; ready since 31 Jan in 5 of 5 years",
+                "stage.takes | transplant of \"onion\": the time it takes after sow in house",
+                "season.start | sow no earlier: the season starts on 1 Jan"});
 }
 
 TEST_CASE("requirements that tie are all named, and each said to tie") {
@@ -165,7 +164,8 @@ TEST_CASE("requirements that tie are all named, and each said to tie") {
           "transplant 15 Feb: not before 15 Feb; and besides, not before 15 Feb; "
           "ready since 15 Feb in 5 of 5 years");
     CHECK(why[1].sentence ==
-          "transplant of \"onion\" no sooner than 15 Feb: not before 15 Feb (tied with others)");
+          "transplant of \"onion\" no earlier than 15 Feb: not before 15 Feb (others hold it just "
+          "as long)");
     for (std::size_t k = 0; k < 2; ++k) {
         CHECK(why[k].values.back() == std::pair<std::string, ep::reason_value>{"tied", 1});
     }

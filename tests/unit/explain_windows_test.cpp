@@ -87,11 +87,12 @@ TEST_CASE("a window is explained from its left bound to its right bound") {
     CHECK(
         told(why) ==
         lines{"pea clear | window | clear 9 Jun to 27 Jun in 2001: 18 days of room",
-              "pea clear | window.earliest.stage | clear no sooner than 9 Jun: what must pass "
-              "after first harvest in beds, and first harvest comes no sooner than 20 May",
-              "pea first_harvest | window.earliest.stage | first harvest no sooner than 20 May: "
-              "what must pass after sow in beds, and sow comes no sooner than 21 Mar",
-              "pea sow | window.earliest.not_before | sow no sooner than 21 Mar: not before 21 Mar",
+              "pea clear | window.earliest.stage | clear no earlier than 9 Jun: the time it takes "
+              "after first harvest in beds, and first harvest comes no earlier than 20 May",
+              "pea first_harvest | window.earliest.stage | first harvest no earlier than 20 May: "
+              "the time it takes after sow in beds, and sow comes no earlier than 21 Mar",
+              "pea sow | window.earliest.not_before | sow no earlier than 21 Mar: not before 21 "
+              "Mar",
               "pea clear | window.latest.link | clear no later than 27 Jun, as transplant of "
               "\"leek\" comes no later than 30 Jun (it waits for clear of \"pea\")",
               "leek transplant | window.latest.not_after | transplant no later than 30 Jun: no "
@@ -113,8 +114,8 @@ TEST_CASE("a decision aimed at is held on its day in the calendar") {
     // Asked from 1 June; the bed is free on 12 June, for which the calendar plans it.
     ep::planting_windows const windows{plot(), mild_year(), 2001};
     CHECK(told(ep::explain(windows, "leek", "transplant"))[1] ==
-          "leek transplant | window.earliest.target | transplant no sooner than 12 Jun: its day in "
-          "the calendar (asked 1 Jun: not before 1 Jun)");
+          "leek transplant | window.earliest.target | transplant no earlier than 12 Jun: its day "
+          "in the calendar (wanted 1 Jun: not before 1 Jun)");
 }
 
 TEST_CASE("an outcome that its clock holds from both sides is told what ends its window") {
@@ -158,8 +159,8 @@ not_before = { sow = 2027-04-17 }
         told(ep::explain(ep::planting_windows{sown, cold, 2001}, "pea", "sow"));
     CHECK(
         why.back() ==
-        "pea sow | window.latest.target | sow no later than 17 Apr: its day in the calendar (asked "
-        "21 Mar: 5 weeks before the last frost of 25 Apr (0 °C, chance 0.5))");
+        "pea sow | window.latest.target | sow no later than 17 Apr: its day in the calendar "
+        "(wanted 21 Mar: 5 weeks before the last frost of 25 Apr (0 °C, later in 5 years of 10))");
 }
 
 TEST_CASE("what is held by a later event is not said to hold it") {
@@ -167,15 +168,14 @@ TEST_CASE("what is held by a later event is not said to hold it") {
     // held by the same, and does not hold their coming up.
     ep::planting_windows const windows{plot(), mild_year(), 2001};
     std::vector<std::string> const why = told(ep::explain(windows, "leek", "emerge"));
-    CHECK(
-        why[1] ==
-        "leek emerge | window.earliest.hold | emerge no sooner than 16 Apr, as transplant comes no "
-        "sooner than 12 Jun (ready plants hold for 7 days)");
+    CHECK(why[1] ==
+          "leek emerge | window.earliest.hold | emerge no earlier than 16 Apr, as transplant comes "
+          "no earlier than 12 Jun (ready plants hold for 7 days)");
     CHECK(why[2].starts_with("leek transplant | window.earliest.target"));
     std::vector<std::string> const sown = told(ep::explain(windows, "leek", "sow"));
     CHECK(sown[1] ==
-          "leek sow | window.earliest.stage | sow no sooner than 6 Apr, as emerge comes no sooner "
-          "than 16 Apr (what must pass after sow in house)");
+          "leek sow | window.earliest.stage | sow no earlier than 6 Apr, as emerge comes no "
+          "earlier than 16 Apr (the time it takes after sow in house)");
 }
 
 TEST_CASE("an event that nothing keeps within the season has one end") {

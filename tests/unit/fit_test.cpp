@@ -86,8 +86,8 @@ TEST_CASE("the last part of a stage is spent where it will harden") {
     CHECK(fit.moves[0].to == "frame");
     CHECK(fit.moves[0].trays == 4.0);
     CHECK(fit.moves[0].sentence ==
-          "4 trays of one stand in frame instead of bench from 10 Apr (prick out): it is above "
-          "their limit in 12 of 12 years");
+          "4 trays of one stand in frame instead of bench from 10 Apr (prick out): safe from cold "
+          "there in 12 of 12 years");
 }
 
 TEST_CASE("going out early and giving way together part two batches") {

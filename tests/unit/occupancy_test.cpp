@@ -102,8 +102,8 @@ TEST_CASE("where two batches overlap there is too much, from the first day to th
     CHECK(bench.there[1].event == "pot_on");
     CHECK(bench.last_in == std::vector<std::string>{"two"});
     CHECK(bench.sentence ==
-          "bench: 16 trays on 16 Apr where 9 trays have room; too much on 20 days, first on "
-          "11 Apr; last to come: two");
+          "bench: 16 trays on 16 Apr, room for 9; too much on 20 days, first on 11 Apr; latest "
+          "arrivals: two");
     // 16 m from 6 May to 9 June, 10 m have room.
     CHECK(found[1].place == "beds");
     CHECK(found[1].kind == room_kind::bed);
@@ -200,8 +200,8 @@ TEST_CASE("what stays after a place has closed is reported, and moves in wait fo
     CHECK(found[0].first == make_day(2027, 4, 11));
     CHECK(found[0].days_over == 9);
     CHECK(found[0].sentence ==
-          "frame: 1 tray on 11 Apr when it is closed; too much on 9 days, first on 11 Apr; last to "
-          "come: stock");
+          "frame: 1 tray on 11 Apr, when it is closed; too much on 9 days, first on 11 Apr; "
+          "latest arrivals: stock");
 }
 
 TEST_CASE("more trays than the lamps light are too much while they are lit") {
@@ -282,8 +282,8 @@ TEST_CASE("square metres are those of whole containers, and what is too much is 
     CHECK(found[0].there[1].amount == Approx(2.0).margin(1e-8));
     CHECK(found[0].last_in == std::vector<std::string>{"two"});
     CHECK(found[0].sentence ==
-          "bench: 4 m² on 16 Apr where 2.2 m² have room; too much on 20 days, first on 11 Apr; "
-          "last to come: two");
+          "bench: 4 m² on 16 Apr, room for 2.2 m²; too much on 20 days, first on 11 Apr; latest "
+          "arrivals: two");
     CHECK(to_string(filled).find("\nbench: at most 4 m² on 16 Apr; room for 2.2 m²\n"
                                  "beds: empty; room for 50 m²\n") != std::string::npos);
     occupancy const by_year{simulate(of, of.climate())};
@@ -308,8 +308,8 @@ TEST_CASE("the area of what stands in parts fills the whole") {
     std::vector<overflow> const found = filled.overflows();
     REQUIRE(found.size() == 1);
     CHECK(found[0].sentence ==
-          "house: 2.3 m² on 11 Apr where 2.25 m² have room; too much on 20 days, first on 11 Apr; "
-          "last to come: two");
+          "house: 2.3 m² on 11 Apr, room for 2.25 m²; too much on 20 days, first on 11 Apr; "
+          "latest arrivals: two");
 }
 
 TEST_CASE("what stands in a closed place is told once, in what the place is counted by") {
@@ -333,8 +333,8 @@ TEST_CASE("what stands in a closed place is told once, in what the place is coun
     REQUIRE(by_area.size() == 1);
     CHECK(by_area[0].what == overflow_of::closed);
     CHECK(by_area[0].sentence ==
-          "frame: 0.15 m² on 11 Apr when it is closed; too much on 9 days, first on 11 Apr; last "
-          "to come: stock");
+          "frame: 0.15 m² on 11 Apr, when it is closed; too much on 9 days, first on 11 Apr; "
+          "latest arrivals: stock");
     std::vector<overflow> const by_trays = found_with("area = 1, trays = 6");
     REQUIRE(by_trays.size() == 1);
     CHECK(by_trays[0].kind == room_kind::trays);
@@ -358,7 +358,7 @@ TEST_CASE("in US units areas are told in square feet, and a few pots are not not
     CHECK(filled.space("bench", room_kind::area)[offset(4, 16)] == Approx(3.7161216).margin(1e-7));
     std::vector<overflow> const found = filled.overflows();
     REQUIRE(found.size() == 1);
-    CHECK(found[0].sentence.starts_with("bench: 40 ft² on 16 Apr where 22 ft² have room"));
+    CHECK(found[0].sentence.starts_with("bench: 40 ft² on 16 Apr, room for 22 ft²"));
     // Both batches are on the mat from 7 to 11 March: 4 plugs are 0.25 ft².
     CHECK(to_string(filled).find("\nmat: at most 0.25 ft² on 7 Mar; room for 1.4 ft²\n") !=
           std::string::npos);

@@ -268,9 +268,8 @@ broken const metric_cases[] = {
      "farm.toml:23: crops.snapdragon.stages[3].container: there is no container \"plug "
      "105\"; the nearest is \"plug 104\""},
     {"survives = 0.8", "survives = 1.8",
-     "farm.toml:21: crops.snapdragon.stages[1].survives: 1.8 is no share that survives "
-     "(allowed: more than 0 to 1); give the share alive at the end of the stage, such "
-     "as 0.9"},
+     "farm.toml:21: crops.snapdragon.stages[1].survives: survives must be between 0 and 1, not "
+     "1.8 (allowed: more than 0 to 1); give the share alive at the end of the stage, such as 0.9"},
     {"hold = 14", "hold = -1",
      "farm.toml:23: crops.snapdragon.stages[3].hold: ready plants cannot wait -1 days "
      "(allowed: 0 or more days); give the days that they may wait, or leave it out for "

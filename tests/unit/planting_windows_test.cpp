@@ -143,12 +143,12 @@ TEST_CASE("an impossible relay is told step by step, with lines, and every cure 
     CHECK(one.steps[3].when == in_2027(6, 12));
     CHECK(one.broken.line == 27);
     CHECK(one.allowed == in_2027(6, 5));
-    CHECK(
-        one.sentence ==
-        "sow of \"pea\" not before 21 Mar (not before 21 Mar); first harvest of \"pea\" not before "
-        "20 May (what must pass after sow in beds); clear of \"pea\" not before 9 Jun (what must "
-        "pass after first harvest in beds); transplant of \"leek\" not before 12 Jun (it waits for "
-        "clear of \"pea\"); but transplant of \"leek\" no later than 5 Jun (no later than 5 Jun)");
+    CHECK(one.sentence ==
+          "sow of \"pea\" not before 21 Mar (not before 21 Mar); first harvest of \"pea\" not "
+          "before 20 May (the time it takes after sow in beds); clear of \"pea\" not before 9 Jun "
+          "(the time it takes after first harvest in beds); transplant of \"leek\" not before 12 "
+          "Jun (it waits for clear of \"pea\"); but transplant of \"leek\" no later than 5 Jun (no "
+          "later than 5 Jun)");
 
     // Seven days are missing. The gap of three days cannot give seven, so it is no cure.
     std::vector<std::string> told;
@@ -159,12 +159,11 @@ TEST_CASE("an impossible relay is told step by step, with lines, and every cure 
     CHECK(
         told ==
         std::vector<std::string>{
-            "allow sow of \"pea\" 7 days sooner",
-            "let first harvest of \"pea\" come 7 days sooner after sow: a warmer place or less to "
-            "pass",
-            "let clear of \"pea\" come 7 days sooner after first harvest: a warmer place or less "
-            "to "
-            "pass",
+            "allow sow of \"pea\" 7 days earlier",
+            "bring first harvest of \"pea\" 7 days closer to sow: a warmer place, or less heat or "
+            "fewer days to pass",
+            "bring clear of \"pea\" 7 days closer to first harvest: a warmer place, or less heat "
+            "or fewer days to pass",
             "allow transplant of \"leek\" 7 days later"});
     // They do.
     CHECK(ep::planting_windows{ep::parse_plan(changed(text, "2027-03-21", "2027-03-14")),

@@ -92,8 +92,8 @@ TEST_CASE("a risk target is the first day after which so few years have a cold n
     CHECK_THROWS_AS(planned.date(0, -1), std::out_of_range);
     CHECK_THROWS_AS(planned.date(1, 0), std::out_of_range);
     CHECK(why(planned, "transplant") ==
-          "transplant 9 Apr: on any earlier day more than 2 of 10 years had a night at or below "
-          "−2 °C still to come in beds; ready since 9 Apr in 10 of 10 years");
+          "transplant 9 Apr: before that more than 2 years in 10 still had a night at or below −2 "
+          "°C to come in beds; ready since 9 Apr in 10 of 10 years");
     CHECK(why(planned, "sow") ==
           "sow 28 Feb: ready to transplant by 9 Apr in 10 of 10 years; sown a day later, in 0, and "
           "8 are wanted");
@@ -117,18 +117,16 @@ TEST_CASE("years that are too few to show a risk say so where none is allowed") 
             "transplant");
     };
     CHECK(asked_for(0.05, ten_years()) ==
-          "transplant 11 Apr: on any earlier day more than 0 of 10 years had a night at or below "
-          "−2 °C still to come in beds; 10 years cannot show 1 in 20; ready since 11 Apr in 10 of "
-          "10 years");
+          "transplant 11 Apr: before that 1 year or more in 10 still had a night at or below −2 "
+          "°C to come in beds; 10 years cannot show 1 in 20; ready since 11 Apr in 10 of 10 years");
     CHECK(
         asked_for(0.1, ten_years().only({2001, 2002, 2003, 2004, 2005, 2006, 2007, 2008, 2009})) ==
-        "transplant 10 Apr: on any earlier day more than 0 of 9 years had a night at or below −2 "
-        "°C still to come in beds; 9 years cannot show 1 in 10; ready since 10 Apr in 9 of 9 "
-        "years");
+        "transplant 10 Apr: before that 1 year or more in 9 still had a night at or below −2 °C "
+        "to come in beds; 9 years cannot show 1 in 10; ready since 10 Apr in 9 of 9 years");
     CHECK(asked_for(0.15, ten_years().only({2001, 2002, 2003})) ==
-          "transplant 4 Apr: on any earlier day more than 0 of 3 years had a night at or below −2 "
-          "°C still to come in beds; 3 years cannot show a share of 0.15; ready since 4 Apr in 3 "
-          "of 3 years");
+          "transplant 4 Apr: before that 1 year or more in 3 still had a night at or below −2 °C "
+          "to come in beds; 3 years cannot show a share of 0.15; ready since 4 Apr in 3 of 3 "
+          "years");
     // Who asks for no risk at all is told nothing; who is content with it neither.
     CHECK(asked_for(0.0, ten_years()).find("cannot show") == std::string::npos);
     CHECK(asked_for(0.1, ten_years()).find("cannot show") == std::string::npos);
@@ -158,9 +156,9 @@ TEST_CASE("the default bound moves a target that asks for too early a day, and s
     // The plan's risk of 0.1 allows one year of ten: 10 April.
     CHECK(planned.date("pansy 1", "transplant") == in_2027(4, 10));
     CHECK(why(planned, "transplant") ==
-          "transplant 10 Apr: asked 20 Mar (not before 20 Mar); later, because on any earlier day "
-          "more than 1 of 10 years had a night at or below −2 °C still to come in beds; ready "
-          "since 10 Apr in 10 of 10 years");
+          "transplant 10 Apr: wanted 20 Mar (not before 20 Mar); put back to 10 Apr, because "
+          "before that more than 1 year in 10 still had a night at or below −2 °C to come in "
+          "beds; ready since 10 Apr in 10 of 10 years");
     SECTION("not with an on target, a bound of its own, or risk off") {
         CHECK(ep::schedule(
                   ep::plan{parts_with({pansies({"transplant", ep::on_rule{in_2027(3, 20)}})})},
@@ -195,8 +193,8 @@ TEST_CASE("there is no first frost where no year has one: unresolved, with the r
     REQUIRE(planned.unresolved().size() == 1);
     CHECK(planned.unresolved().front().code == "frost.none");
     CHECK(planned.unresolved().front().sentence ==
-          "transplant: there is no first frost here at chance 0.5: 0 of 10 years have a night at "
-          "or below 0 °C in that half of the year");
+          "transplant: there is no first frost here to count from (5 years of 10): 0 of 10 years "
+          "have a night at or below 0 °C in that half of the year");
     CHECK_THROWS_AS(planned.require(), ep::unresolved);
 }
 
@@ -230,7 +228,7 @@ TEST_CASE("a target before anything can be ready is unresolved and says from whe
     // Planted out on 10 April by the default bound, 40 days to harvest.
     CHECK(one.sentence ==
           "first harvest by 1 Mar is met in none of 10 years, even sown on 1 Jan; 8 are wanted");
-    CHECK(one.cure == "ask for 20 May or later");
+    CHECK(one.cure == "aim for 20 May or later");
 }
 
 TEST_CASE("a target past the end of the season asks for a longer one") {
@@ -243,8 +241,8 @@ TEST_CASE("a target past the end of the season asks for a longer one") {
     ep::obstacle const& one = planned.unresolved().front();
     CHECK(one.code == "target.after_season");
     CHECK(one.sentence ==
-          "transplant is asked on 7 Sep 2027 (22 weeks after the last frost of 6 Apr (0 °C, chance "
-          "0.5)), when the season of 240 days is over");
+          "transplant is wanted on 7 Sep 2027 (22 weeks after the last frost of 6 Apr (0 °C, "
+          "later in 5 years of 10)), when the season of 240 days is over");
     CHECK(one.cure == "give season_days = 249");
 }
 
@@ -295,7 +293,7 @@ TEST_CASE("a batch that must be cleared by a day is sown for it, or unresolved w
         CHECK(planned.unresolved().front().code == "not_after.broken");
         CHECK(planned.unresolved().front().sentence ==
               "clear no later than 1 Jun is met in none of 10 years, even when all is as early as "
-              "allowed, and everything asked in 0 of 10 years; 8 are wanted");
+              "allowed, and all that is wanted in 0 of 10 years; 8 are wanted");
         CHECK(planned.unresolved().front().cure == "allow clear until 19 Jun");
         CHECK_THROWS_AS(planned.require(), ep::unresolved);
     }
@@ -377,12 +375,12 @@ TEST_CASE(
     ep::calendar const planned = ep::schedule(ep::plan{parts}, ten_years());
     CHECK(planned.date("pansy 1", "transplant") == in_2027(5, 1));
     CHECK(why(planned, "transplant") ==
-          "transplant 1 May: asked 20 Apr (not before 20 Apr); later, because beds opens on 1 May; "
-          "ready since 1 May in 10 of 10 years");
+          "transplant 1 May: wanted 20 Apr (not before 20 Apr); put back to 1 May, because beds "
+          "opens on 1 May; ready since 1 May in 10 of 10 years");
     REQUIRE(planned.warnings().size() == 1);
     CHECK(planned.warnings().front() ==
-          "beds is open until 10 Jun: from first harvest on, pansy 1 still stands there later in "
-          "10 of 10 years");
+          "beds is open until 10 Jun: pansy 1, there from first harvest on, still stands in it "
+          "later in 10 of 10 years");
 }
 
 TEST_CASE("links in a circle leave their successions unresolved, named, and the others planned") {

@@ -259,8 +259,8 @@ TEST_CASE("no first frost at the chance asked for is a result, not an exception"
     CHECK(ep::equal_gaps(found).empty());
     REQUIRE(found.left_out().size() == 1);
     CHECK(found.left_out().front().sentence ==
-          "there is no first frost here at chance 0.5: 1 of 10 years have a night at or below 0 °C "
-          "in that half of the year");
+          "there is no first frost here to count from (5 years of 10): 1 of 10 years have a night "
+          "at or below 0 °C in that half of the year");
 }
 
 TEST_CASE("wanted days that one sowing would meet are met once, and the rest is told") {

@@ -87,13 +87,13 @@ TEST_CASE("a target too early is told in a year that fails, with what would cure
     CHECK(sentences ==
           std::vector<std::string>{
               "sow before the season starts: give season_start = 2027-02-09 and season_days = 220",
-              "let emerge of \"celery\" come 20 days sooner after sow: a warmer place or less to "
-              "pass",
-              "let transplant of \"celery\" come 20 days sooner after emerge: a warmer place or "
-              "less to pass",
-              "ask for transplant of \"celery\" 20 days later: on 9 Jun"});
+              "bring emerge of \"celery\" 20 days closer to sow: a warmer place, or less heat or "
+              "fewer days to pass",
+              "bring transplant of \"celery\" 20 days closer to emerge: a warmer place, or less "
+              "heat or fewer days to pass",
+              "aim for transplant of \"celery\" 20 days later: on 9 Jun"});
     CHECK(why->sentence.starts_with(
-        "\"celery\" can be good in 3 of 5 years, and 4 are wanted; in 2003: sow of \"celery\" not "
+        "\"celery\" can be kept in 3 of 5 years, and 4 are wanted; in 2003: sow of \"celery\" not "
         "before 1 Mar (the season starts on 1 Mar 2027); "));
 
     // Typed, each gives the succession its days.

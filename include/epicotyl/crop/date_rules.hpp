@@ -29,7 +29,7 @@ struct on_rule {
     [[nodiscard]] day last_day() const { return when; }
     template <class Say>
     [[nodiscard]] std::string words(Say const& say) const {
-        return "asked on " + say(when);
+        return "wanted on " + say(when);
     }
     friend bool operator==(on_rule const&, on_rule const&) = default;
 };

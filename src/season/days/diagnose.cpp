@@ -51,7 +51,7 @@ obstacle never_ready(season_model const& model, path_walker const& walker, days_
             event_text(model, succession, target), say_in_only(reached, model.years), known.need,
             missed == target
                 ? ""
-                : fmt::format("; {} already is missed", event_text(model, succession, missed)),
+                : fmt::format("; {} is missed already", event_text(model, succession, missed)),
             why),
         .cure = fmt::format("give the stage before {} a warmer place or a smaller amount",
                             event_text(model, succession, missed))};
@@ -62,11 +62,11 @@ obstacle after_season(season_model const& model, succession_days const& known, i
     return {.succession = one.name,
             .code = "target.after_season",
             .sentence =
-                fmt::format("{} is asked on {} ({}), when the season of {} days is over",
+                fmt::format("{} is wanted on {} ({}), when the season of {} days is over",
                             event_text(model, succession, one.target_event),
                             to_day_month_year(model.planned.window().start() + days{known.asked}),
                             why_asked(model, succession).sentence, model.season_days),
-            .cure = "ask for an earlier day"};
+            .cure = "aim for an earlier day"};
 }
 
 obstacle links_never(season_model const& model, path_walker const& walker, days_table const& days,
@@ -93,8 +93,9 @@ obstacle too_few_good(season_model const& model, path_walker const& walker, days
     if (on_target.not_before > known.target_day && !on_target.lower.empty()) {
         return {.succession = one.name,
                 .code = "bound.after_target",
-                .sentence = fmt::format("{} is asked on {}, but {}", event,
-                                        say_day(planned, known.target_day),
+                .sentence = fmt::format("{} is wanted on {}, but can be no earlier than {}: {}",
+                                        event, say_day(planned, known.target_day),
+                                        say_day(planned, on_target.not_before),
                                         on_target.lower.front().why.sentence)};
     }
 
@@ -128,7 +129,7 @@ obstacle too_few_good(season_model const& model, path_walker const& walker, days
             .code = "not_after.broken",
             .sentence = fmt::format(
                 "{} no later than {} is met {}, even when all is as early as allowed, and "
-                "everything asked in {}; {} are wanted",
+                "all that is wanted in {}; {} are wanted",
                 event_text(model, succession, worst),
                 say_day(planned, known.bounds()[at(worst)].not_after),
                 say_in_only(worst_count, model.years), say_years(good, model.years), known.need)};
@@ -153,7 +154,7 @@ obstacle too_seldom_in_harvest(season_model const& model, path_walker const& wal
         std::string const most =
             chosen.good == 0 ? "any year" : "more than " + say_years(chosen.good, model.years);
         cure = fmt::format(
-            "no set of sowings serves {}: ask for less, or for a crop that stands longer in "
+            "no set of sowings serves {}: aim for less, or grow a crop that stands longer in "
             "harvest",
             most);
     }

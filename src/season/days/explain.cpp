@@ -105,7 +105,7 @@ private:
         reason start = make(i, 0, "season.start");
         start.values = {{"day", day_at(0)}};
         start.sentence =
-            fmt::format("{} no sooner: the season starts on {}", event_text(i, 0), say(0));
+            fmt::format("{} no earlier: the season starts on {}", event_text(i, 0), say(0));
         return start;
     }
 
@@ -197,7 +197,7 @@ private:
 
     telling tell_decided(int i, held_day const& held, reason const& asked) const {
         std::string const was_asked =
-            fmt::format("asked {} ({})", say(known(i).asked), asked.sentence);
+            fmt::format("wanted {} ({})", say(known(i).asked), asked.sentence);
         telling of_day;
         bool is_ready_told = false;
         for (holder const& one : held.by) {
@@ -215,7 +215,7 @@ private:
             of_day.why = make(i, batch(i).target_event, "target.ready");
             of_day.text = held.is_clear
                               ? fmt::format("{}; the season starts on {}", was_asked, say(0))
-                              : fmt::format("{}; {}", was_asked, "it is ready no sooner");
+                              : fmt::format("{}; {}", was_asked, "it is ready no earlier");
         }
         return of_day;
     }
@@ -226,14 +226,16 @@ private:
         reason why = mine.bounds()[at(one.what.to.event)].lower[at(one.what.note)].why;
         std::string const sentence = why.sentence;
         why.values.emplace_back("no_sooner", day_at(mine.target_day));
-        return {std::move(why), fmt::format("{}; later, because {}", was_asked, sentence),
+        return {std::move(why),
+                fmt::format("{}; put back to {}, because {}", was_asked, say(mine.target_day),
+                            sentence),
                 sentence};
     }
 
     /// What passes before a decision: what it is that takes so long follows among the reasons.
     clause ready_no_sooner(int i, int sooner_years, std::string const& was_asked) const {
         std::string const text = fmt::format(
-            "sown and moved as early as allowed, it is ready sooner {}, and {} are wanted",
+            "sown and moved as early as allowed, it is ready earlier {}, and {} are wanted",
             say_in_only(sooner_years, model_.years), known(i).need);
         return {make(i, batch(i).target_event, "target.ready"),
                 fmt::format("{}; {}", was_asked, text), text, false};

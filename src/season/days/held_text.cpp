@@ -49,7 +49,7 @@ reason reason_maker::why_planned(holder const& one, std::string const& head) con
         add_day(why, "no_sooner", mine.spring_starts);
         add_day(why, "latest", mine.latest_sowing);
         why.sentence = fmt::format(
-            "{} no sooner than {}: the spring begins in which it could be sown last, on {}", head,
+            "{} no earlier than {}: the spring begins in which it could be sown last, on {}", head,
             say(mine.spring_starts), say(mine.latest_sowing));
         return why;
     }
@@ -74,7 +74,7 @@ reason reason_maker::why_held(holder const& one) const {
             why.event = std::string{event_name(*of.grown, e)};
             why.values.emplace_back("no_sooner", day_at(note.day));
             why.sentence =
-                fmt::format("{} no sooner than {}: {}", head, say(note.day), note.why.sentence);
+                fmt::format("{} no earlier than {}: {}", head, say(note.day), note.why.sentence);
             break;
         }
         case requirement_kind::link:
@@ -86,8 +86,8 @@ reason reason_maker::why_held(holder const& one) const {
             why = make(i, e, "stage.takes");
             why.values = {{"after_event", std::string{event_name(*of.grown, e - 1)}},
                           {"place", place}};
-            why.sentence =
-                fmt::format("{}: what must pass after {} in {}", head, event_text(i, e - 1), place);
+            why.sentence = fmt::format("{}: the time it takes after {} in {}", head,
+                                       event_text(i, e - 1), place);
             break;
         }
         case requirement_kind::target:
@@ -109,7 +109,7 @@ reason reason_maker::why_held(holder const& one) const {
     }
     if (!one.is_alone) {
         why.values.emplace_back("tied", std::int64_t{1});
-        why.sentence += " (tied with others)";
+        why.sentence += " (others hold it just as long)";
     }
     return why;
 }

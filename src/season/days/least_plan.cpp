@@ -73,11 +73,11 @@ void least_plan::expect_days() {
 bool least_plan::can_wait(int i) {
     resolved_succession const& one = batches_[at(i)];
     auto const blame = [&](int other, char const* code, char const* how) {
-        obstacles_[at(i)] = {{.succession = one.name,
-                              .code = code,
-                              .sentence = fmt::format("{} \"{}\", which has no days itself", how,
-                                                      batches_[at(other)].name),
-                              .cure = fmt::format("first help \"{}\"", batches_[at(other)].name)}};
+        obstacles_[at(i)] = {
+            {.succession = one.name,
+             .code = code,
+             .sentence = fmt::format("{} \"{}\", which has no date", how, batches_[at(other)].name),
+             .cure = fmt::format("fix \"{}\" first", batches_[at(other)].name)}};
         return false;
     };
     if (one.repeat_of && !known(*one.repeat_of).resolved) {

@@ -157,11 +157,11 @@ private:
                 }
             }
             data_.warnings.push_back(fmt::format(
-                "{} is open until {}: from {} on, {} still stands there later in {}{}",
+                "{} is open until {}: {}, there from {} on, still stands in it later in {}{}",
                 say_place(model_.planned, place),
                 say_day(model_.planned,
                         window.offset_of(model_.planned.places()[at(place)].open->until)),
-                say_event(event_name(*one.grown, worst->event)), one.name,
+                one.name, say_event(event_name(*one.grown, worst->event)),
                 say_years(worst->late, model_.years), say_so_more("does", "do", others)));
         }
     }
@@ -200,14 +200,14 @@ private:
             }
             std::string const limit = say_temperature(model_.planned, worst->limit);
             data_.warnings.push_back(fmt::format(
-                "{} is acted on at or below {}, but {} has a limit above that, {} from {} on{}: "
+                "you cover or heat {} on nights at or below {}, but {} is hurt at {} from {} on{}: "
                 "nights between the two do damage and nothing is done; act at or below {}",
                 say_place(model_.planned, place),
                 say_temperature(model_.planned,
                                 model_.planned.places()[at(place)].air.nights->below->celsius()),
                 worst->one->grown->name, limit,
                 say_event(event_name(*worst->one->grown, worst->stage)),
-                say_so_more("has", "have", others), limit));
+                say_so_more("is", "are", others), limit));
         }
     }
 

@@ -49,7 +49,7 @@ crop const& harvested_crop(plan const& of, std::string_view name) {
              .value = found->name,
              .problem = fmt::format("the crop \"{}\" has no stage that begins with first_harvest",
                                     found->name),
-             .remedy = "give it one, or ask about a crop that is harvested"}};
+             .remedy = "give it one, or name a crop that is harvested"}};
     }
     return *found;
 }
@@ -63,7 +63,7 @@ void require_in_season(plan const& of, day when, char const* field) {
          .bound = fmt::format("{} to {}", to_iso(of.window().start()),
                               to_iso(of.window().start() + days{of.window().length()})),
          .problem = fmt::format("{} lies outside the plan's season", to_iso(when)),
-         .remedy = "ask for a day of the season, or give the plan a longer one"}};
+         .remedy = "give a day of the season, or give the plan a longer one"}};
 }
 
 void require_order(day from, day until, char const* field) {

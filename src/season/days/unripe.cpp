@@ -80,8 +80,8 @@ std::vector<std::string> unripe_list::notes() {
             say_years(one->reached, model.years), why,
             say_so_more("is it with", "is it with", alike, alike.size()),
             one->lost > 0
-                ? "give it a warmer place or a cover, or grow what ripens sooner"
-                : "give it a warmer place or a longer season, or grow what ripens sooner"));
+                ? "give it a warmer place or a cover, or grow what ripens earlier"
+                : "give it a warmer place or a longer season, or grow what ripens earlier"));
     }
     return all;
 }

@@ -24,7 +24,7 @@ reason reason_maker::why_earliest(int i) const {
     why.values.emplace_back("years", std::int64_t{model_.years});
     add_day(why, "latest", mine.latest_sowing);
     why.sentence = fmt::format(
-        "{} {}, as early as may be{}: {} in {}{}, and {} are wanted", event_text(i, 0),
+        "{} {}, as early as it can be{}: {} in {}{}, and {} are wanted", event_text(i, 0),
         say(mine.sowing),
         batch(i).is_prefer_said ? "" : ", because it stays there and heat stops its harvest",
         aim_text(i), say_years(mine.claim.good, model_.years),

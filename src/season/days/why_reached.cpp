@@ -83,7 +83,7 @@ clause reached_reasons::ready_by_then(int i, int event) const {
     clause said{.why = make(i, event, "decision.ready"),
                 .first = fmt::format(": ready{} by then in {}", waits ? " and allowed" : "",
                                      say_years(by_then, model_.years)),
-                .besides = "it is ready no sooner"};
+                .besides = "it is ready no earlier"};
     said.why.values.emplace_back("by_then_years", std::int64_t{by_then});
     said.why.values.emplace_back("years", std::int64_t{model_.years});
     return said;

@@ -70,7 +70,7 @@ covering_sowings fewest_sowings(plan const& of, climate const& under, std::strin
                 detail::say_day(of, window.offset_of(wanted.from)),
                 detail::say_day(of, window.offset_of(wanted.until)),
                 detail::say_years(chosen.good, model.years), found.needed),
-            .cure = "ask for less, or for a crop that stands longer in harvest"};
+            .cure = "aim for less, or grow a crop that stands longer in harvest"};
     }
     if (found.none) { return found; }
 

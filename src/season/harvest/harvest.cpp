@@ -26,7 +26,7 @@ int harvest_event(plan const& of, int succession) {
          .problem = fmt::format("\"{}\" is never harvested: its crop \"{}\" has no stage that "
                                 "begins with first_harvest",
                                 one.name, one.grown->name),
-         .remedy = "give the crop one, or ask about a succession that is harvested"}};
+         .remedy = "give the crop one, or name a succession that is harvested"}};
 }
 
 picking picking_of(season_model const& model, days_table const& days, int succession, int harvest,

@@ -78,7 +78,7 @@ std::vector<int> wanted_days(int first, int last, stagger_options const& wanted)
                              .bound = fmt::format("1 to {}", span + 1),
                              .problem = fmt::format("{} harvests do not fit into {}", *wanted.count,
                                                     say_days(span + 1)),
-                             .remedy = "ask for fewer, or for a longer span"}};
+                             .remedy = "want fewer, or give a longer span"}};
     }
     for (int k = 0; k <= parts; ++k) {
         all.push_back(first + (parts == 0 ? 0 : (2 * k * span + parts) / (2 * parts)));

@@ -61,8 +61,9 @@ rule_day risk_as_day(season_model const& model, int succession, int event, doubl
         result.why = make_reason(
             model, succession, event, "risk.every_month",
             fmt::format("nights at or below {} in {} come in every month: there is no day after "
-                        "which at most {} still have one{}",
-                        degrees, where, say_years(found.allowed, model.years), beyond));
+                        "which {} still {} one{}",
+                        degrees, where, say_at_most(found.allowed, model.years),
+                        found.allowed == 1 ? "has" : "have", beyond));
         result.none = obstacle{
             .succession = succession_of(model, succession).name,
             .code = "risk.every_month",
@@ -76,11 +77,11 @@ rule_day risk_as_day(season_model const& model, int succession, int event, doubl
     result.why = make_reason(
         model, succession, event, code,
         found.have <= found.allowed
-            ? fmt::format("at most {} have a night at or below {} in {} in that half of the year{}",
-                          say_years(found.allowed, model.years), degrees, where, beyond)
-            : fmt::format("on any earlier day more than {} had a night at or below {} still to "
-                          "come in {}{}",
-                          say_years(found.allowed, model.years), degrees, where, beyond));
+            ? fmt::format("{} {} a night at or below {} in {} in that half of the year{}",
+                          say_at_most(found.allowed, model.years),
+                          found.allowed == 1 ? "has" : "have", degrees, where, beyond)
+            : fmt::format("before that {} still had a night at or below {} to come in {}{}",
+                          say_more_than(found.allowed, model.years), degrees, where, beyond));
     result.why.values = {{"day", model.planned.window().start() + days{found.day}},
                          {"limit_c", limit},
                          {"allowed_years", std::int64_t{found.allowed}},
@@ -110,10 +111,10 @@ rule_day frost_as_day(season_model const& model, int succession, int event,
     if (!frost_on) {
         int const have = model.cold.frost_years(first, rule.after);
         std::string const sentence = fmt::format(
-            "{}: there is no {} here at chance {:g}: {} have a night at or below {} "
-            "in that half of the year",
+            "{}: there is no {} here to count from ({}): {} have a night at or below {} in "
+            "that half of the year",
             say_event(event_name(*succession_of(model, succession).grown, event)), which,
-            frost.share, say_years(have, model.years), degrees);
+            say_in_ten(frost.share.value()), say_years(have, model.years), degrees);
         return {.none = obstacle{.succession = succession_of(model, succession).name,
                                  .code = "frost.none",
                                  .sentence = sentence,
@@ -127,9 +128,10 @@ rule_day frost_as_day(season_model const& model, int succession, int event,
             : say_days(rule.days);
     std::string const side =
         rule.days == 0 ? "on" : fmt::format("{} {}", distance, sign > 0 ? "after" : "before");
-    result.why = make_reason(model, succession, event, "rule.frost",
-                             fmt::format("{} the {} of {} ({}, chance {:g})", side, which,
-                                         say_day(model.planned, *frost_on), degrees, frost.share));
+    result.why = make_reason(
+        model, succession, event, "rule.frost",
+        fmt::format("{} the {} of {} ({}, {} {})", side, which, say_day(model.planned, *frost_on),
+                    degrees, first ? "earlier in" : "later in", say_in_ten(frost.share.value())));
     result.why.values = {{"frost", model.planned.window().start() + days{*frost_on}},
                          {"days", std::int64_t{rule.days}},
                          {"frost_c", frost.at.celsius()},
@@ -266,8 +268,8 @@ private:
         set_value(why, "allowed_years", std::int64_t{allowed});
         set_value(why, "years", std::int64_t{model_.years});
         why.sentence = fmt::format(
-            "{} is to come before {} in at most {} ({})", say_event(event_name(crop_, event)),
-            say_day(model_.planned, day), say_years(allowed, model_.years), why.sentence);
+            "{} is to come before {} in {} ({})", say_event(event_name(crop_, event)),
+            say_day(model_.planned, day), say_at_most(allowed, model_.years), why.sentence);
         lower(decision, earlier, std::move(why));
     }
 
@@ -315,7 +317,7 @@ reason why_asked(season_model const& model, int succession) {
             .event = "first_harvest",
             .code = "rule.repeat",
             .values = {{"after", first}, {"days", std::int64_t{one.repeat_days}}},
-            .sentence = fmt::format("asked {} after the first harvest of \"{}\"",
+            .sentence = fmt::format("wanted {} after the first harvest of \"{}\"",
                                     say_days(one.repeat_days), first)};
 }
 

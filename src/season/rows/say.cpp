@@ -43,6 +43,23 @@ std::string say_in_only(int count, int of) {
     return count == 0 ? fmt::format("in none of {} years", of) : "in only " + say_years(count, of);
 }
 
+std::string say_more_than(int count, int of) {
+    if (count == 0) { return fmt::format("1 year or more in {}", of); }
+    return fmt::format("more than {} year{} in {}", count, count == 1 ? "" : "s", of);
+}
+
+std::string say_at_most(int count, int of) {
+    if (count == 0) { return fmt::format("none of {} years", of); }
+    return fmt::format("at most {} year{} in {}", count, count == 1 ? "" : "s", of);
+}
+
+std::string say_in_ten(double share) {
+    double const tenths = 10.0 * share;
+    double const whole = std::round(tenths);
+    if (std::abs(tenths - whole) > 1e-9) { return fmt::format("{:g} % of years", 100.0 * share); }
+    return fmt::format("{:g} year{} of 10", whole, whole == 1.0 ? "" : "s");
+}
+
 std::string say_days(int count) {
     return fmt::format("{} day{}", count, count == 1 ? "" : "s");
 }

@@ -22,6 +22,12 @@ namespace epicotyl::detail {
 [[nodiscard]] std::string say_years(int count, int of);
 /// "in only 3 of 30 years", "in none of 30 years".
 [[nodiscard]] std::string say_in_only(int count, int of);
+/// "more than 3 years in 30", "1 year or more in 30".
+[[nodiscard]] std::string say_more_than(int count, int of);
+/// "at most 3 years in 30", "none of 30 years".
+[[nodiscard]] std::string say_at_most(int count, int of);
+/// A share of years: "5 years of 10", "12.5 % of years".
+[[nodiscard]] std::string say_in_ten(double share);
 /// "1 day", "9 days".
 [[nodiscard]] std::string say_days(int count);
 /// "plant out" for "plant_out".

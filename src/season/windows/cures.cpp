@@ -163,22 +163,23 @@ std::string cure_text(requirement const& of, int days) {
     std::string const more = say_days(days);
     switch (of.kind) {
         case requirement_kind::not_before:
-            return fmt::format("allow {} of \"{}\" {} sooner", event, of.succession, more);
+            return fmt::format("allow {} of \"{}\" {} earlier", event, of.succession, more);
         case requirement_kind::not_after:
             return fmt::format("allow {} of \"{}\" {} later", event, of.succession, more);
         case requirement_kind::target:
-            return fmt::format("ask for {} of \"{}\" {} {}", event, of.succession, more,
-                               of.is_upper ? "later" : "sooner");
+            return fmt::format("aim for {} of \"{}\" {} {}", event, of.succession, more,
+                               of.is_upper ? "later" : "earlier");
         case requirement_kind::stage:
             return fmt::format(
-                "let {} of \"{}\" come {} sooner after {}: a warmer place or less to pass", event,
-                of.succession, more, from);
+                "bring {} of \"{}\" {} closer to {}: a warmer place, or less heat or fewer days to "
+                "pass",
+                event, of.succession, more, from);
         case requirement_kind::hold:
             return fmt::format(
                 "let \"{}\" wait {} longer for {}, in a larger container or a cooler place",
                 of.succession, more, event);
         case requirement_kind::link:
-            return fmt::format("let {} of \"{}\" follow {} of \"{}\" {} sooner", event,
+            return fmt::format("let {} of \"{}\" follow {} of \"{}\" {} earlier", event,
                                of.succession, from, of.from_succession, more);
         case requirement_kind::within:
             return fmt::format("let {} more pass between {} of \"{}\" and {} of \"{}\"", more, from,

@@ -111,7 +111,7 @@ private:
         bool const is_planned = tie.kind == requirement_kind::target && is_decision(one);
         std::string const because =
             is_planned ? fmt::format("its day in the calendar ({})", tie.sentence) : tie.sentence;
-        char const* const than = is_earliest ? "sooner" : "later";
+        char const* const than = is_earliest ? "earlier" : "later";
         why.sentence = fmt::format("{} no {} than {}", say_event(one.event), than, say(when));
         if (by == nullptr || !by_day) {
             why.sentence += fmt::format(": {}", because);

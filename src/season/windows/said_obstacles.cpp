@@ -166,8 +166,8 @@ private:
         std::string const when = say_day(model_.planned, day);
         made.sentence =
             asks_exactly(one().target_rule)
-                ? fmt::format("ask for {}", when)
-                : fmt::format("ask for {} from {}", event_text(one().target_event), when);
+                ? fmt::format("aim for {}", when)
+                : fmt::format("aim for {} from {}", event_text(one().target_event), when);
         found_.push_back(std::move(made));
     }
 
@@ -184,7 +184,7 @@ private:
         typed_cure made = on(*day);
         made.is_or_later = is_or_later(*day, cures);
         char const* const date = has_date() ? "" : "a date: from ";
-        made.sentence = fmt::format("ask for {}{}{}", date, say_day(model_.planned, *day),
+        made.sentence = fmt::format("aim for {}{}{}", date, say_day(model_.planned, *day),
                                     made.is_or_later ? " or later" : "");
         found_.push_back(std::move(made));
     }

@@ -96,7 +96,9 @@ private:
     std::string text = why_asked(model, succession).sentence;
     bool const is_moved = known.resolved && !is_outcome(*one.grown, one.target_event) &&
                           known.target_day != known.asked;
-    if (is_moved) { text = fmt::format("asked {}: {}", say_day(model.planned, known.asked), text); }
+    if (is_moved) {
+        text = fmt::format("wanted {}: {}", say_day(model.planned, known.asked), text);
+    }
     return text;
 }
 
@@ -134,7 +136,7 @@ public:
                 say(asked_text(frame_, row_.to.succession), {own + ".target"});
                 break;
             case requirement_kind::planned:
-                say(fmt::format("sooner it comes in fewer than {}, and so it is planned",
+                say(fmt::format("it comes earlier in fewer than {}, and so this day is planned",
                                 say_years(years_wanted(), model_.years)),
                     {own});
                 break;
@@ -145,7 +147,7 @@ public:
                     {"site.season_days"});
                 break;
             case requirement_kind::stage:
-                say(fmt::format("what must pass after {} in {}", say_event(made_.from_event),
+                say(fmt::format("the time it takes after {} in {}", say_event(made_.from_event),
                                 say_place(planned_, one_.places[at(row_.from.event)])),
                     stage_fields(planned_, one_, row_.from.event, false));
                 break;

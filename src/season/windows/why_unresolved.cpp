@@ -272,7 +272,7 @@ private:
 
     [[nodiscard]] static std::string sentence(unresolved_conflict const& of) {
         std::string text =
-            fmt::format("\"{}\" can be good in {}, and {} are wanted; in {}: {}", of.succession,
+            fmt::format("\"{}\" can be kept in {}, and {} are wanted; in {}: {}", of.succession,
                         say_years(of.possible, of.years), of.needed, of.year, of.proof.sentence);
         for (cure const& one : of.cures) {
             text += (&one == &of.cures.front() ? "; " : ", or ") + one.sentence;

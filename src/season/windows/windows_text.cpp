@@ -314,9 +314,10 @@ std::string to_string(window_years const& of) {
     plan const& planned = of.calendar().plan();
     int const n = static_cast<int>(of.years().size());
     reliability const share = of.calendar().reliability();
-    std::string text = fmt::format("Room of every event, in {} season years with hindsight\n", n);
+    std::string text =
+        fmt::format("Room to move of every event, in {} season years with hindsight\n", n);
     for (resolved_succession const& one : planned.successions()) {
-        text += fmt::format("\n{}: feasible in {}\n", one.name,
+        text += fmt::format("\n{}: can be kept in {}\n", one.name,
                             detail::say_years(of.feasible_years(one.name), n));
         for (int e = 0; e < event_count(*one.grown); ++e) {
             std::string_view const event = event_name(*one.grown, e);

@@ -43,9 +43,9 @@ void add_shortage(space_fit& made, fit_room const& room, std::vector<double> con
     one.last = of.window().start() + days{last};
     one.shortage = most;
     one.sentence =
-        fmt::format("{} stands where there is no room: {} short in {}{} from {} to {}",
-                    one.succession, say_amount(of, room.kind, most), one.place,
-                    room.lit ? " under the lamps" : "", say_day(of, first), say_day(of, last));
+        fmt::format("no room for {}: {} short in {}{} from {} to {}", one.succession,
+                    say_amount(of, room.kind, most), one.place, room.lit ? " under the lamps" : "",
+                    say_day(of, first), say_day(of, last));
 }
 
 }  // namespace

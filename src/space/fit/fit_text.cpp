@@ -72,8 +72,8 @@ private:
     [[nodiscard]] std::string safety(int stage) const {
         int const safe = moved_->safe_years[at(stage)];
         return safe < 0
-                   ? std::string{": they have no limit of cold"}
-                   : fmt::format(": it is above their limit in {}", say_years(safe, moved_->years));
+                   ? std::string{": no cold is known to hurt them"}
+                   : fmt::format(": safe from cold there in {}", say_years(safe, moved_->years));
     }
     fit_move& add(fit_move_kind what, int event_index, double price, std::string sentence) {
         fit_move& made = moves_.emplace_back();
@@ -149,7 +149,7 @@ private:
         double const half = way_.parts.back().share;
         fit_move& made =
             add(fit_move_kind::split, 0, weights_.split,
-                fmt::format("{} is parted: {:g} plants are raised as planned, {:g} otherwise",
+                fmt::format("{} is split: {:g} plants are raised as planned, {:g} otherwise",
                             one_.name, plants(1.0) - plants(half), plants(half)));
         made.plants = plants(half);
     }
@@ -160,7 +160,7 @@ private:
         fit_move& made =
             add(fit_move_kind::shift, target, 0.0,
                 fmt::format("{}: {} {} {}, {} {}{}", one_.name, say_event(event(target)),
-                            say_days(std::abs(days)), days > 0 ? "later" : "sooner",
+                            say_days(std::abs(days)), days > 0 ? "later" : "earlier",
                             days > 0 ? "on" : "by",
                             day(days > 0 ? planned_.planned[at(target)] + days : by_day() + days),
                             companions()));
