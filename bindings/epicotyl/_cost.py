@@ -40,7 +40,7 @@ class PlantOffer:
 
 
 def landed_cost(plants: int, offer: PlantOffer) -> Landed:
-    """Reckon what so many living plants cost, landed, in whole trays and whole boxes.
+    """Work out what so many living plants cost, landed, in whole trays and whole boxes.
 
     Where a price break makes more trays cheaper than fewer, more are bought.
 
@@ -66,11 +66,11 @@ def landed_cost(plants: int, offer: PlantOffer) -> Landed:
     Examples
     --------
     >>> offer = epicotyl.cost.PlantOffer(
-    ...     125, [(1, 38.0), (6, 34.0)], trays_a_box=3, freight_a_box=22.0
+    ...     84, [(1, 31.5), (9, 27.0)], trays_a_box=4, freight_a_box=18.5
     ... )
-    >>> landed = epicotyl.cost.landed_cost(130, offer)
+    >>> landed = epicotyl.cost.landed_cost(200, offer)
     >>> landed.trays, landed.boxes, landed.total
-    (2, 1, 98.0)
+    (3, 1, 113.0)
     """
     _check.instance(offer, PlantOffer, "offer")
     breaks = [
@@ -102,7 +102,7 @@ def cost_of_raising(
     other: float = 0.0,
     currency: str = "",
 ) -> OwnCost:
-    """Reckon what raised plants cost, all of them and each that is usable.
+    """Work out what raised plants cost, all of them and each that is usable.
 
     Parameters
     ----------

@@ -22,8 +22,8 @@ class SeedLot:
     crop : str
         Name or id of the crop.
     germination : float, GerminationSpread or None
-        Share that comes up, or what is known of it. None: what the plan says survives until the
-        plants are up.
+        Share that comes up, by the label or by a test of the lot. None: what the plan says
+        survives until the plants are up.
     seeds_a_cell : int
         Sown in each cell, which is thinned to one seedling.
     seeds_per_gram : float or None
@@ -58,6 +58,17 @@ class SeedOrderLine:
         Their weight [g], where it is known.
     bought : BoughtSeed or None
         The packets, where they are known.
+    starts_as : str
+        What `seeds` counts, one of it: ``"seed"``, ``"tuber"``; as the crop's ``starts_as`` says.
+    germination : float
+        Share of all of them that comes up.
+    germination_from : {"plan", "lot", "test"}
+        Whose figure that is.
+    standard : float or None
+        The crop's ``germination_standard``, where `seeds_at_standard` is told.
+    seeds_at_standard : int or None
+        Seeds that would be enough of a lot that is no better than that; None where the crop has no
+        standard, or a lot's own figure is known.
     """
 
     crop: str
@@ -65,11 +76,16 @@ class SeedOrderLine:
     seeds: int
     grams: float | None
     bought: BoughtSeed | None
+    starts_as: str = "seed"
+    germination: float = 1.0
+    germination_from: str = "plan"
+    standard: float | None = None
+    seeds_at_standard: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class PlanQuantities:
-    """What a plan needs, told by `quantities`; ``str(found)`` is a table of it.
+    """What a plan needs, told by `quantities`; ``str(found)`` is a sheet of it.
 
     Attributes
     ----------
@@ -128,8 +144,11 @@ def quantities(
 ) -> PlanQuantities:
     """Tell the seed, the sown cells, the trays and the medium that a plan needs.
 
-    Seeds are the fewest that give the plants of a succession with the wanted confidence. A stage
-    fills the trays of the plants alive in it, the first one at least those of the cells sown. The
+    Seeds are the fewest that give the plants of a succession with the wanted confidence, by what
+    is expected to come up: a lot's own figure where it is given, else the plan's. Where the crop
+    has a ``germination_standard``, the lowest that seed may be sold with, the order says beside it
+    what a lot of no more than that would take. What starts from tubers or plugs is called so. A
+    stage fills the trays of the plants alive in it, the first one at least those of the cells sown. The
     list of trays adds up the most that each succession stands in: what is needed if none is used
     twice. Medium is for trays into which plants come that did not stand in them before.
 
@@ -150,7 +169,7 @@ def quantities(
     Returns
     -------
     PlanQuantities
-        In metric units; its table is in the plan's.
+        In metric units; its sheet is in the plan's.
 
     Raises
     ------
@@ -164,8 +183,8 @@ def quantities(
     >>> lot = epicotyl.seeds.SeedLot("lettuce", germination=0.8)
     >>> found = epicotyl.seeds.quantities(plan, lots=[lot])
     >>> one = found.successions[0]
-    >>> one.plants, one.at, one.seeds
-    (100, 'transplant', 135)
+    >>> one.plants, one.at, one.seeds, one.starts_as, one.germination_from
+    (100, 'transplant', 135, 'seed', 'lot')
     """
     _check.instance(plan, Plan, "plan")
     written = [_written(one) for one in lots]
@@ -183,8 +202,8 @@ def quantities(
     return PlanQuantities(
         successions,
         [
-            SeedOrderLine(crop, begins, seeds, grams, _bought(crop, bought, lots, plan))
-            for crop, begins, seeds, grams, bought in order
+            SeedOrderLine(crop, begins, seeds, grams, _bought(crop, bought, lots, plan), *more)
+            for crop, begins, seeds, grams, bought, *more in order
         ],
         trays,
         medium,

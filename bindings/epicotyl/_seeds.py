@@ -222,8 +222,8 @@ def seeds_needed(
     --------
     >>> epicotyl.seeds_needed(100, germination=0.8)
     135
-    >>> epicotyl.seeds_needed([100, 320], germination=0.8).tolist()
-    [135, 417]
+    >>> epicotyl.seeds_needed([100, 250], germination=0.8).tolist()
+    [135, 327]
     """
     count = _wholes(plants, "plants")
     good, sure = _check.values(usable, "usable"), _check.values(confidence, "confidence")

@@ -89,8 +89,8 @@ class YieldByWeek(_core.YieldByWeek):
     def plot(self, *, per_week: float | None = None, ax: Axes | None = None) -> Axes:
         """Draw the weeks: the usual year and a band of the years; needs matplotlib.
 
-        The line is the median of each week, the band goes from the 1st to the 9th tenth of the
-        years.
+        The line is the usual year, the median of each week; the band goes from 1 year in 10 to 9
+        years in 10.
 
         Parameters
         ----------
@@ -126,15 +126,19 @@ class YieldByWeek(_core.YieldByWeek):
     def __repr__(self) -> str:
         unit = f" {self.unit}" if self.unit else ""
         return (
-            f"<YieldByWeek {self.succession!r}: {self.possible:g}{unit} from {self.plants:g} "
-            f"plants in {len(self.years)} years>"
+            f"<YieldByWeek {self.succession!r}: at most {_amount(self.possible)}{unit} from "
+            f"{_amount(self.plants)} plants, in each of {len(self.years)} years>"
         )
+
+
+def _amount(of: float) -> str:
+    return f"{of:.0f}" if of >= 100.0 else f"{of:.3g}"
 
 
 def expected_yield(
     prospect: Prospect, succession: str, gives: HarvestYield, *, heat_stops: bool = True
 ) -> YieldByWeek:
-    """Reckon what a succession is expected to give, week by week.
+    """Work out what a succession is expected to give, week by week.
 
     Day d of a harvest from x gives units times plants times F(C[d + 1] - C[x]) - F(C[d] - C[x]),
     with F the share picked by the shape and C the days, or the heat. What a harvest has not

@@ -27,7 +27,7 @@ def draw(of: YieldByWeek, per_week: float | None, ax: Axes | None) -> Axes:
     low, usual, high = (np.append(row := of.quantile(q), row[-1:]) for q in (0.1, 0.5, 0.9))
     axes.fill_between(
         edges, low, high, step="post", color=_PICKED, alpha=0.3, lw=0,
-        label="1st to 9th tenth of the years",
+        label="1 year in 10 to 9 years in 10",
     )  # fmt: skip
     axes.step(edges, usual, where="post", color=_PICKED, lw=1.8, label="usual")
     if per_week is not None:

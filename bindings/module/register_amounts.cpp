@@ -54,15 +54,27 @@ struct bound<succession_quantity> {
             field{"plants", &succession_quantity::plants, "Plants wanted."},
             field{"at", &succession_quantity::at, "The event at which they are to be alive."},
             field{"germination", &succession_quantity::germination, "Share that comes up."},
-            field{"usable", &succession_quantity::usable, "Share of these that lives until then."},
-            field{"seeds", &succession_quantity::seeds, "To sow."},
+            field{"usable", &succession_quantity::usable,
+                  "Share of these that lives until then, or to the target if that is later."},
+            field{"seeds", &succession_quantity::seeds, "To sow, or pieces to plant."},
             field{"cells", &succession_quantity::cells,
                   "To sow them in; None: without a container."},
             field{"average_seeds", &succession_quantity::average_seeds,
                   "Enough in half of all sowings; not rounded."},
             field{"medium", &succession_quantity::medium,
                   "To order for it [litres]; None: not needed, or not known."},
-            field{"stages", &succession_quantity::stages, "In order."}};
+            field{"stages", &succession_quantity::stages, "In order."},
+            field{"starts_as", &succession_quantity::starts_as,
+                  "What `seeds` counts, one of it: ``\"seed\"``, ``\"tuber\"``."},
+            field{"germination_from",
+                  [](succession_quantity const& of) {
+                      return std::string{
+                          figure_of_names[static_cast<std::size_t>(of.germination_from)]};
+                  },
+                  "Whose figure it is: ``\"plan\"``, ``\"lot\"`` or ``\"test\"``."},
+            field{"seeds_at_standard", &succession_quantity::seeds_at_standard,
+                  "Seeds where no more come up than the crop's standard; None: no standard, or a "
+                  "lot is known."}};
     }
 };
 
@@ -137,9 +149,10 @@ using lot_tuple = std::tuple<std::string, std::optional<double>, std::optional<g
                              int, std::optional<double>, std::vector<packet_tuple>, std::string>;
 /// (packets, count, seeds, price).
 using bought_tuple = std::tuple<std::vector<std::int64_t>, std::int64_t, std::int64_t, double>;
-/// (crop, begins, seeds, grams, bought).
+/// (crop, begins, seeds, grams, bought, starts as, germination, from, standard, seeds at it).
 using order_tuple = std::tuple<std::string, std::string, std::int64_t, std::optional<double>,
-                               std::optional<bought_tuple>>;
+                               std::optional<bought_tuple>, std::string, double, std::string,
+                               std::optional<double>, std::optional<std::int64_t>>;
 /// (successions, seed order, trays, medium, notes, text).
 using quantities_tuple =
     std::tuple<std::vector<succession_quantity>, std::vector<order_tuple>, std::vector<tray_line>,
@@ -177,7 +190,10 @@ quantities_tuple reckoned(plan const& of, double confidence, double compaction,
         if (one.bought) {
             bought = {one.bought->packets, one.bought->count, one.bought->seeds, one.bought->price};
         }
-        order.emplace_back(one.crop, one.begins, one.seeds, one.grams, bought);
+        order.emplace_back(
+            one.crop, one.begins, one.seeds, one.grams, bought, one.starts_as, one.germination,
+            std::string{figure_of_names[static_cast<std::size_t>(one.germination_from)]},
+            one.standard, one.seeds_at_standard);
     }
     return {found.successions, order, found.trays, found.medium, found.notes, to_string(found)};
 }

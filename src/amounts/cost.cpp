@@ -10,6 +10,7 @@
 
 #include <epicotyl/detail/nearly_nothing.hpp>
 #include "../detail/text_table.hpp"
+#include "../detail/wrapped.hpp"
 
 namespace epicotyl {
 
@@ -197,18 +198,20 @@ std::string to_string(landed const& of) {
                     counted(of.needed, "plant", "plants"), counted(of.trays, "tray", "trays"),
                     counted(of.boxes, "box", "boxes"), counted(of.plants, "plant", "plants"));
     detail::text_table table;
-    table.add({fmt::format("trays at {:.2f}", of.tray_price), money(of.for_plants, of.currency)});
-    table.add({"freight", money(of.for_freight, of.currency)});
-    table.add({"a plant bought", each(of.per_plant_bought, of.currency)});
-    table.add({"a plant that survives", each(of.per_surviving_plant, of.currency)});
-    table.add({"a plant needed", each(of.per_plant_needed, of.currency)});
-    return text + table.text();
+    table.add({fmt::format("{} at {:.2f}", counted(of.trays, "tray", "trays"), of.tray_price),
+               money(of.for_plants, of.currency)});
+    table.add({fmt::format("freight for {}", counted(of.boxes, "box", "boxes")),
+               money(of.for_freight, of.currency)});
+    table.add({"each plant bought", each(of.per_plant_bought, of.currency)});
+    table.add({"each plant that lives", each(of.per_surviving_plant, of.currency)});
+    table.add({"each plant you need", each(of.per_plant_needed, of.currency)});
+    return detail::wrapped(text + table.text());
 }
 
 std::string to_string(own_cost const& of) {
-    std::string text =
-        fmt::format("{} for {} raised, of which {:g} % are usable\n", money(of.total, of.currency),
-                    counted(of.plants, "plant", "plants"), 100.0 * of.usable);
+    std::string text = fmt::format("{} for {} raised, {:.3g} in 100 of them good enough to use\n",
+                                   money(of.total, of.currency),
+                                   counted(of.plants, "plant", "plants"), 100.0 * of.usable);
     detail::text_table table;
     for (auto const& [name, value] :
          {std::pair{"seed", of.seed}, std::pair{"medium", of.medium}, std::pair{"heat", of.heat},
@@ -216,9 +219,9 @@ std::string to_string(own_cost const& of) {
           std::pair{"other", of.other}}) {
         if (value > 0.0) { table.add({name, money(value, of.currency)}); }
     }
-    table.add({"a plant raised", each(of.per_plant, of.currency)});
-    table.add({"a usable plant", each(of.per_usable_plant, of.currency)});
-    return text + table.text();
+    table.add({"each plant raised", each(of.per_plant, of.currency)});
+    table.add({"each usable plant", each(of.per_usable_plant, of.currency)});
+    return detail::wrapped(text + table.text());
 }
 
 }  // namespace epicotyl

@@ -130,16 +130,16 @@ private:
                                   .crop = grown.name,
                                   .plants = whole(alive[static_cast<std::size_t>(counted_at)]),
                                   .at = std::string{event_name(grown, counted_at)},
-                                  .average_seeds = alive.front()};
+                                  .average_seeds = alive.front(),
+                                  .starts_as = std::string{started_as(grown)}};
         // Seeds come up by `emerge`, or in the first stage; what is counted sooner is seed.
-        int const up = std::min(event_index(grown, "emerge").value_or(1), counted_at);
-        for (int j = 0; j < counted_at; ++j) {
+        int const up = event_index(grown, "emerge").value_or(1);
+        int const lives_to = counted_at >= up ? counted_at : std::max(up, one.target_event);
+        for (int j = 0; j < lives_to; ++j) {
             (j < up ? found.germination : found.usable) *=
                 grown.stages[static_cast<std::size_t>(j)].survives;
         }
-        bool const comes_up =
-            counted_at > 0 && counted_at >= event_index(grown, "emerge").value_or(1);
-        sow(found, one, comes_up, lot_of(grown));
+        sow(found, one, counted_at > 0 && counted_at >= up, lot_of(grown));
         for (int j = 0; j < static_cast<int>(grown.stages.size()); ++j) {
             stage const& stands = grown.stages[static_cast<std::size_t>(j)];
             found.stages.push_back({.event = stands.begins,
@@ -148,13 +148,24 @@ private:
                                     .trays = trays_filled(plan_, i, j).value_or(0.0),
                                     .bed = bed_filled(plan_, i, j).value_or(0.0)});
         }
-        if (found.cells && container_of(plan_, i, 0) != nullptr) {
-            stage_quantity& sown = found.stages.front();
+        if (found.cells) {
+            int const j = *sown_in(grown);
+            stage_quantity& sown = found.stages[static_cast<std::size_t>(j)];
             sown.trays = std::max(sown.trays, containers_for(static_cast<double>(*found.cells),
-                                                             container_of(plan_, i, 0)->cells));
+                                                             container_of(plan_, i, j)->cells));
         }
         add_medium(found, i);
         return found;
+    }
+
+    /// The stage in whose cells seed is sown: the first that has a container, before anything is
+    /// up. What is soaked or chilled first is sown later.
+    [[nodiscard]] static std::optional<int> sown_in(crop const& grown) {
+        int const up = std::max(1, event_index(grown, "emerge").value_or(1));
+        for (int j = 0; j < up; ++j) {
+            if (!grown.stages[static_cast<std::size_t>(j)].container.empty()) { return j; }
+        }
+        return std::nullopt;
     }
 
     /// The event at which the plants of the amount are to be alive.
@@ -181,22 +192,37 @@ private:
     /// `comes_up` says whether plants are counted that have come up, and not seeds.
     void sow(succession_quantity& found, resolved_succession const& one, bool comes_up,
              seed_lot const* lot) const {
-        bool const in_cells = !one.grown->stages.front().container.empty();
+        std::optional<int> const in_cells = sown_in(*one.grown);
         int const a_cell = lot != nullptr && in_cells ? lot->seeds_a_cell : 1;
-        std::int64_t cells = found.plants;
-        if (comes_up) {
-            if (lot != nullptr && lot->germination) {
-                found.germination = lot->germination->value();
-            }
-            if (lot != nullptr && lot->tested) { found.germination = lot->tested->mean(); }
-            chance const usable{found.usable};
-            cells = lot != nullptr && lot->tested
-                        ? seeds_needed(found.plants, *lot->tested, usable, options_.confidence)
-                        : cells_needed(found.plants, a_cell, chance{found.germination}, usable,
-                                       options_.confidence);
+        std::optional<double> const standard = one.grown->germination_standard;
+        if (lot != nullptr && lot->germination) {
+            found.germination = lot->germination->value();
+            found.germination_from = figure_of::lot;
+        } else if (lot != nullptr && lot->tested) {
+            found.germination = lot->tested->mean();
+            found.germination_from = figure_of::test;
         }
+        chance const usable{found.usable};
+        auto const cells_of = [&](double germination) {
+            return comes_up ? cells_needed(found.plants, a_cell, chance{germination}, usable,
+                                           options_.confidence)
+                            : found.plants;
+        };
+        std::int64_t const cells =
+            comes_up && found.germination_from == figure_of::test
+                ? seeds_needed(found.plants, *lot->tested, usable, options_.confidence)
+                : cells_of(found.germination);
         found.seeds = cells * a_cell;
-        if (in_cells) { found.cells = cells; }
+        if (in_cells) {
+            double left = static_cast<double>(cells);
+            for (int j = 0; j < *in_cells; ++j) {
+                left *= one.grown->stages[static_cast<std::size_t>(j)].survives;
+            }
+            found.cells = whole(left);
+        }
+        if (standard && found.germination_from == figure_of::plan) {
+            found.seeds_at_standard = cells_of(*standard) * a_cell;
+        }
     }
 
     /// Containers that are filled with medium in a stage: those in which the plants did not stand
@@ -227,10 +253,24 @@ private:
             std::find_if(all.seed_order.begin(), all.seed_order.end(),
                          [&](seed_order_line const& each) { return each.crop == one.crop; });
         if (line == all.seed_order.end()) {
-            all.seed_order.push_back({.crop = one.crop, .begins = one.stages.front().event});
+            all.seed_order.push_back({.crop = one.crop,
+                                      .begins = one.stages.front().event,
+                                      .starts_as = one.starts_as,
+                                      .germination = one.germination,
+                                      .germination_from = one.germination_from});
             line = all.seed_order.end() - 1;
         }
+        // Batches of a crop may differ: what comes up of all that is ordered.
+        double const before = static_cast<double>(line->seeds);
         line->seeds += one.seeds;
+        line->germination +=
+            (one.germination - line->germination) *
+            (line->seeds == 0 ? 0.0 : 1.0 - before / static_cast<double>(line->seeds));
+        if (one.seeds_at_standard) {
+            line->standard =
+                plan_.successions()[static_cast<std::size_t>(i)].grown->germination_standard;
+            line->seeds_at_standard = line->seeds_at_standard.value_or(0) + *one.seeds_at_standard;
+        }
     }
 
     void add_trays(plan_quantities& all, int i) const {

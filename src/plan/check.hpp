@@ -110,6 +110,7 @@ private:
     void check_in_season(day when, std::string const& field) const;
     void check_rule_days(rule const& one, std::string const& field) const;
     void check_containers();
+    static void check_standard(crop const& one, std::string const& field);
     void check_begins(stage const& one, std::string const& field) const;
     void check_where(stage const& one, std::string const& field) const;
     void check_container(stage const& one, std::string const& field) const;

@@ -63,6 +63,7 @@ void part_checker::check_crops() {
     for (crop const& one : parts_.crops) {
         std::string const field = crop_field(one);
         check_text(one.caution, field + ".caution");
+        check_standard(one, field);
         if (one.stages.empty()) {
             refuse_part("crop.no_stages", field + ".stages", "[]",
                         fmt::format("\"{}\" has no stages", one.name), "list its stages in order",
@@ -84,6 +85,23 @@ void part_checker::check_crops() {
         check_bounds(one.not_before, one, true, field + ".not_before");
         check_bounds(one.not_after, one, false, field + ".not_after");
     }
+}
+
+void part_checker::check_standard(crop const& one, std::string const& field) {
+    if (!one.germination_standard) { return; }
+    std::string const own = field + ".germination_standard";
+    std::string const value = fmt::format("{}", *one.germination_standard);
+    if (!(*one.germination_standard > 0.0 && *one.germination_standard <= 1.0)) {
+        refuse_part("crop.germination_standard", own, value,
+                    fmt::format("germination_standard must be between 0 and 1, not {}", value),
+                    "give the lowest share that seed may be sold with, such as 0.75",
+                    "more than 0 to 1");
+    }
+    if (started_as(one) == "seed") { return; }
+    refuse_part("crop.standard_without_seed", own, value,
+                fmt::format("\"{}\" starts from a {}: only seed has a germination standard",
+                            one.name, started_as(one)),
+                "leave it out, or say starts_as = \"seed\"");
 }
 
 void part_checker::check_begins(stage const& one, std::string const& field) const {

@@ -70,6 +70,9 @@ private:
         to = static_cast<performer>(from.word(words, "performer"));
     }
     static void set(node from, key, preference& to) { to = read_preference(from); }
+    static void set(node from, key, start_form& to) {
+        to = static_cast<start_form>(from.word(start_form_names, "start of a batch"));
+    }
     static void set(node from, key, std::optional<reliability>& to) { to = from.reliability(); }
     static void set(node from, key, std::optional<risk_setting>& to) { to = read_risk(from); }
     static void set(node from, key, std::optional<loss_setting>& to) { to = read_loss(from); }

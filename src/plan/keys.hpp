@@ -168,6 +168,8 @@ void each_key(either<crop> auto& of, auto&& visit) {
     visit(plan_key{.name = "caution", .may_be_empty = true, .written = 1}, of.caution);
     visit(plan_key{"lost_at"}, of.lost_at);
     visit(plan_key{"prefer"}, of.prefer);
+    visit(plan_key{"starts_as"}, of.starts_as);
+    visit(plan_key{.name = "germination_standard", .is_share = true}, of.germination_standard);
 }
 
 // --- successions ---

@@ -173,6 +173,7 @@ private:
     [[nodiscard]] plan_tree value(key, risk_setting const& of) const { return written(of); }
     [[nodiscard]] plan_tree value(key, year_selection const& of) const { return written(of); }
     [[nodiscard]] plan_tree value(key, preference of) const { return plan_tree{to_string(of)}; }
+    [[nodiscard]] plan_tree value(key, start_form of) const { return plan_tree{to_string(of)}; }
     [[nodiscard]] plan_tree value(key, job of) const { return plan_tree{to_string(of)}; }
     [[nodiscard]] plan_tree value(key, performer of) const {
         return plan_tree{of == performer::plant ? "plant" : "grower"};

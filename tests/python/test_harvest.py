@@ -174,7 +174,7 @@ def test_picture_shows_the_usual_year_within_its_band(known):
     np.testing.assert_array_equal(usual.get_ydata()[:-1], found.quantile(0.5))
     assert set(wanted.get_ydata()) == {30}
     labels = [one.get_text() for one in axes.get_legend().get_texts()]
-    assert labels == ["1st to 9th tenth of the years", "usual", "30 wanted"]
+    assert labels == ["1 year in 10 to 9 years in 10", "usual", "30 wanted"]
 
 
 # ---- Coverage ------------------------------------------------------------------------------------

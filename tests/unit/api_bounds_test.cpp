@@ -57,7 +57,7 @@ std::function<void()> plan_with(Change const& change) {
     };
 }
 
-plant_offer const trays{.plants_a_tray = 125, .breaks = {{1, 30.0}}};
+plant_offer const trays{.plants_a_tray = 84, .breaks = {{1, 30.0}}};
 
 }  // namespace
 

@@ -1,4 +1,4 @@
-// Seed, cells, trays and medium of a whole plan, reckoned by hand.
+// Seed, cells, trays and medium of a whole plan, by hand.
 #include "catch.hpp"
 
 #include <functional>
@@ -98,6 +98,50 @@ TEST_CASE("trays are sown full, and a target of seeds takes no more than it says
     CHECK(of_stock("plants = 100", "sow").successions[0].seeds == 100);
 }
 
+TEST_CASE("what comes up of a seed does not depend on where the batch is counted") {
+    // 0.8 come up, and 0.95 of these live to be planted out, of full trays and of seeds counted.
+    for (auto const& [amount, event] :
+         {std::pair{"trays = 3", "transplant"}, std::pair{"plants = 380", "transplant"},
+          std::pair{"plants = 380", "pot_on"}}) {
+        auto const one = of_stock(amount, event).successions[0];
+        CHECK(one.germination == 0.8);
+        CHECK(one.usable == Approx(0.95).epsilon(1e-12));
+    }
+    auto const sown = of_stock("plants = 100", "sow").successions[0];
+    CHECK(sown.germination == 0.8);
+    CHECK(sown.usable == 1.0);
+    // A lot's own figure is told of full trays too, and sows them no fuller.
+    seed_lot const lot{.crop = "stock", .germination = chance{0.9}};
+    auto const full = of_stock("trays = 3", "transplant", {.lots = {lot}}).successions[0];
+    CHECK(full.germination == 0.9);
+    CHECK(full.germination_from == figure_of::lot);
+    CHECK(full.seeds == 312);
+}
+
+TEST_CASE("seed is ordered by what is expected, and what the standard would take is said beside") {
+    auto const with = [](std::string const& key, quantity_options const& options = {}) {
+        plan_parts parts = farm(batch("stock", "stock 1", "plants = 380", "transplant") +
+                                batch("stock", "stock 2", "trays = 1", "transplant") +
+                                batch("dahlia", "dahlia", "plants = 9", "transplant"))
+                               .parts();
+        if (key == "standard") { parts.crops[0].germination_standard = 0.6; }
+        if (key == "tuber") { parts.crops[2].starts_as = start_form::tuber; }
+        return quantities(plan{parts}, options);
+    };
+    CHECK_FALSE(with("").seed_order[0].standard.has_value());
+    auto const order = with("standard").seed_order[0];
+    CHECK(order.seeds == 521 + 104);
+    CHECK(order.germination == Approx(0.8).epsilon(1e-12));
+    CHECK(order.standard == 0.6);
+    CHECK(order.seeds_at_standard == 704 + 104);  // P(Binomial(704, 0.57) >= 380) >= 0.95
+    seed_lot const lot{.crop = "stock", .germination = chance{0.9}};
+    CHECK_FALSE(with("standard", {.lots = {lot}}).seed_order[0].seeds_at_standard.has_value());
+    CHECK(with("").seed_order[0].starts_as == "seed");
+    CHECK(with("").seed_order[1].starts_as == "piece");
+    CHECK(with("tuber").seed_order[1].starts_as == "tuber");
+    CHECK(with("tuber").successions[2].seeds == with("").successions[2].seeds);
+}
+
 TEST_CASE("metres of bed are planted full") {
     // 23 m of 4 rows at 23 cm hold 400 plants.
     auto const one = of_stock("bed = 23", "sow").successions[0];
@@ -157,19 +201,22 @@ TEST_CASE("the order adds up the seed of a crop, and the trays of a container") 
           std::vector<std::string>{"the plan does not say how much medium \"pot\" takes"});
 
     std::string const text = to_string(all);
-    CHECK(text.find("Seed is enough for a succession in 95 sowings of 100.") != std::string::npos);
+    CHECK(text.find("Enough for each succession in 95 sowings of 100.") != std::string::npos);
     CHECK(text.find("380 at transplant") != std::string::npos);
-    CHECK(text.find("6 plug 104, 4 plug 104, 19 block 20, 21.9 m of bed") != std::string::npos);
-    CHECK(text.find("1 small, 1 large   8.00") != std::string::npos);
+    CHECK(text.find("9 planted      9 pieces") != std::string::npos);
+    CHECK(text.find("6 plug 104, 19 block 20\n") != std::string::npos);
+    CHECK(text.find("8.00  1 small, 1 large\n") != std::string::npos);
+    CHECK(text.find("\nnote: the plan does not say how much medium \"pot\" takes\n") !=
+          std::string::npos);
 }
 
-TEST_CASE("a plan in US units tells quarts and feet") {
+TEST_CASE("a plan in US units tells gallons and feet") {
     plan const of = farm(batch("stock", "stock 1", "bed = 100", "transplant"), "us");
     auto const all = quantities(of);
     // 100 ft = 30.48 m of 4 rows at 9 in = 22.86 cm: 533.3 plants, to be 534.
     CHECK(all.successions[0].plants == 534);
-    CHECK(to_string(all).find("100.0 ft of bed") != std::string::npos);
-    CHECK(to_string(all).find("quarts") != std::string::npos);
+    CHECK(to_string(all).find("stock 1     100.0 ft\n") != std::string::npos);
+    CHECK(to_string(all).find(" gallons") != std::string::npos);
     double const quarts = all.medium / 0.946352946;
     double const expected =
         1.2 * (1.6 * all.successions[0].stages[0].trays + 2.5 * all.successions[0].stages[2].trays);

@@ -1,13 +1,13 @@
 // epicotyl: what plants cost, bought in or raised.
 //
-// **Bought in.** Young plants are sold by the tray and shipped by the box: who needs 130 of a tray
-// of 125 buys two trays, and who needs four trays of three a box pays the freight of two boxes.
+// **Bought in.** Young plants are sold by the tray and shipped by the box: who needs 200 of a tray
+// of 84 buys three trays, and who needs five trays of four a box pays the freight of two boxes.
 //
-//     plant_offer const offer{.plants_a_tray = 125, .trays_a_box = 3,
-//                             .breaks = {{1, 38.0}, {6, 34.0}}, .freight_a_box = 22.0};
-//     auto const landed = landed_cost(130, offer);    // 2 trays, 1 box: 2 * 38 + 22 = 98
-//     landed.per_plant_needed;                        // 98 / 130
-//     landed.per_surviving_plant;                     // 98 / 250, times the share that lives
+//     plant_offer const offer{.plants_a_tray = 84, .trays_a_box = 4,
+//                             .breaks = {{1, 31.5}, {9, 27.0}}, .freight_a_box = 18.5};
+//     auto const landed = landed_cost(200, offer);    // 3 trays, 1 box: 3 * 31.5 + 18.5 = 113
+//     landed.per_plant_needed;                        // 113 / 200
+//     landed.per_surviving_plant;                     // 113 / 252, over the share that lives
 //
 // A price break is the price of every tray from so many on. Where that makes more trays cheaper
 // than fewer, the cheaper number is bought.

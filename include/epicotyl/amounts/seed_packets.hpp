@@ -5,7 +5,7 @@
 //
 //     seed_packet const small{"small", 100, 2.50};
 //     seed_packet const large{"large", 500, 9.00};
-//     buy_seed(417, {small, large});                               // 1 large: 9.00
+//     buy_seed(327, {small, large});                               // 1 large: 9.00
 //     buy_seed(117, {small, large});                               // 2 small: 5.00
 //     buy_seed(117, {small, large}, packet_choice::fewest);        // 1 large
 //     seeds_in(2.0, seeds_per_gram_of_ounce(4000.0));              // 282 in two grams

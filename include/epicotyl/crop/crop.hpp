@@ -21,6 +21,10 @@
 // crop is the latter; where they are hurt and never killed, it is `loss_setting::off()`. Without a
 // `first_harvest` the whole of a batch's life is before its harvest. A cold night in the stage that
 // `first_harvest` begins ends the harvest.
+//
+// What a crop starts from is told where seed is ordered (amounts/quantities.hpp) and moves no day:
+// `starts_as`, seed unless it says otherwise, and `germination_standard`, the lowest share of seed
+// that may be sold as sound. What is expected of seed is what survives the stages before it is up.
 #ifndef EPICOTYL_CROP_CROP_HPP
 #define EPICOTYL_CROP_CROP_HPP
 
@@ -73,6 +77,16 @@ enum class preference {
     return of == preference::early ? "early" : "late";
 }
 
+/// What a batch is started from.
+enum class start_form { seed, tuber, corm, bulb, root, crown, cutting, plug };
+
+inline constexpr std::array<std::string_view, 8> start_form_names = {
+    "seed", "tuber", "corm", "bulb", "root", "crown", "cutting", "plug"};
+
+[[nodiscard]] constexpr std::string_view to_string(start_form of) noexcept {
+    return start_form_names[static_cast<std::size_t>(of)];
+}
+
 /// How plants stand in a bed.
 struct spacing {
     int rows = 1;         ///< rows across the bed
@@ -111,6 +125,9 @@ struct crop {
     /// None: early for a harvest in spring that heat stops, of what is sown where it stays; else
     /// late.
     std::optional<preference> prefer = {};
+    std::optional<start_form> starts_as = {};  ///< none: see `started_as`
+    /// Lowest share that comes up of seed that may be sold (by law, or a seller's word), in (0, 1].
+    std::optional<double> germination_standard = {};
 
     friend bool operator==(crop const&, crop const&) = default;
 };
@@ -143,6 +160,14 @@ struct crop {
 /// True for `clear` and for every outcome: the events whose day cannot be chosen.
 [[nodiscard]] inline bool is_outcome(crop const& of, int event) {
     return event + 1 == event_count(of) || is_outcome(of.stages[static_cast<std::size_t>(event)]);
+}
+
+/// One of what a batch is started from, in a word: what the crop says; else "piece" of what is
+/// planted first, "young plant" of what is received, and "seed" of all else.
+[[nodiscard]] inline std::string_view started_as(crop const& of) {
+    if (of.starts_as) { return to_string(*of.starts_as); }
+    std::string_view const first = event_name(of, 0);
+    return first == "plant" ? "piece" : first == "receive" ? "young plant" : "seed";
 }
 
 /// Index of the event from which cold and heat do damage: `emerge` where there is one, else 0.

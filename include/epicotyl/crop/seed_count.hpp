@@ -7,6 +7,7 @@
 //     P(Binomial(n, germination * usable) >= plants) >= confidence
 //
 //     seeds_needed(100, chance{0.80})                             // 135: 95 sowings in 100
+//     seeds_needed(250, chance{0.80})                             // 327, where 313 are the average
 //     seeds_needed(100, chance{0.55})                             // 203, where 182 are the average
 //     seeds_needed(10, chance{0.70}, chance{1.0}, chance{0.90})   // 18
 //
@@ -26,7 +27,7 @@
 // Beta(up + 1, sown - up + 1): before the test every share was held equally likely.
 //
 // Seeds of one lot share their luck: a cold night, a dry tray or a mouse takes many at once, and no
-// reckoning seed by seed knows of it.
+// count seed by seed knows of it.
 #ifndef EPICOTYL_CROP_SEED_COUNT_HPP
 #define EPICOTYL_CROP_SEED_COUNT_HPP
 
@@ -36,7 +37,7 @@
 
 namespace epicotyl {
 
-/// Most plants that are reckoned with, and the lowest share of seeds that come up and are usable.
+/// Most plants that are counted with, and the lowest share of seeds that come up and are usable.
 inline constexpr std::int64_t most_plants = 100'000'000;
 inline constexpr double lowest_germination = 1e-6;
 /// Most seeds that a lot of uncertain germination is asked for.
