@@ -277,7 +277,11 @@ def test_shares_and_seeds_are_those_of_the_words():
 @pytest.mark.parametrize(
     ("change", "message"),
     [
-        ({"starts_as": "bulbs"}, 'there is no start of a batch "bulbs"; the nearest is "bulb"'),
+        (
+            {"starts_as": "bulbs"},
+            'crops.stock.starts_as: there is no start of a batch "bulbs" (allowed: "seed", "tuber",'
+            ' "corm", "bulb", "root", "crown", "cutting", "plug"); the nearest is "bulb"',
+        ),
         ({"germination_standard": 1.5}, "germination_standard must be between 0 and 1, not 1.5"),
         ({"germination_standard": 0.0}, "germination_standard must be between 0 and 1, not 0"),
         (
