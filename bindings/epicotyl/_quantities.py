@@ -147,10 +147,12 @@ def quantities(
     Seeds are the fewest that give the plants of a succession with the wanted confidence, by what
     is expected to come up: a lot's own figure where it is given, else the plan's. Where the crop
     has a ``germination_standard``, the lowest that seed may be sold with, the order says beside it
-    what a lot of no more than that would take. What starts from tubers or plugs is called so. A
-    stage fills the trays of the plants alive in it, the first one at least those of the cells sown. The
-    list of trays adds up the most that each succession stands in: what is needed if none is used
-    twice. Medium is for trays into which plants come that did not stand in them before.
+    what a lot of no more than that would take. What starts from tubers or plugs is called so.
+
+    A stage fills the trays of the plants alive in it, the one that is sown at least those of the
+    cells sown. The list of trays adds up the most that each succession stands in: what is needed
+    if none is used twice. Medium is for trays into which plants come that did not stand in them
+    before.
 
     Parameters
     ----------

@@ -143,7 +143,7 @@ def test_the_sheet_says_what_to_sow_and_order_and_what_it_fills():
 
 def test_a_us_plan_says_the_same_amounts_in_gallons_feet_and_ounces():
     said = str(epicotyl.seeds.quantities(garden("us"), lots=LOTS))
-    assert "litres" not in said and " m\n" not in said and " g " not in said
+    assert not re.search(r"litres| m$| g ", said, re.MULTILINE)
     sizes = {"gallons": 4.0 * LITRES_PER_QUART, "ft": METRES_PER_FOOT, "oz": GRAMS_PER_OUNCE}
     names = {"gallons": "litres", "ft": "m", "oz": "g"}
     number = re.compile(r"(\d+\.\d+) +(litres|gallons|m|ft|g|oz)\b")
@@ -158,8 +158,7 @@ def test_a_us_plan_says_the_same_amounts_in_gallons_feet_and_ounces():
 
 def test_no_column_is_empty_and_no_key_stands_in_the_sheet():
     said = str(epicotyl.seeds.quantities(garden()))
-    assert "packets" not in said and "weight" not in said and "price" not in said
-    assert "_" not in said
+    assert not re.search("packets|weight|price|_", said)
     long = epicotyl.seeds.SeedPacket("a packet with a very long name " * 2, 10, 1.0)
     wide = str(
         epicotyl.seeds.quantities(garden(), lots=[epicotyl.seeds.SeedLot("stock", packets=[long])])
@@ -279,8 +278,11 @@ def test_shares_and_seeds_are_those_of_the_words():
     [
         (
             {"starts_as": "bulbs"},
-            'crops.stock.starts_as: there is no start of a batch "bulbs" (allowed: "seed", "tuber",'
-            ' "corm", "bulb", "root", "crown", "cutting", "plug"); the nearest is "bulb"',
+            (
+                'crops.stock.starts_as: there is no start of a batch "bulbs" (allowed: "seed", '
+                '"tuber", "corm", "bulb", "root", "crown", "cutting", "plug"); the nearest is '
+                '"bulb"'
+            ),
         ),
         ({"germination_standard": 1.5}, "germination_standard must be between 0 and 1, not 1.5"),
         ({"germination_standard": 0.0}, "germination_standard must be between 0 and 1, not 0"),
@@ -304,7 +306,8 @@ def test_what_a_crop_starts_from_is_kept_in_files_and_moves_no_day():
     again = epicotyl.plan(plan.to_dict())
     assert again == plan
     text = plan.to_toml()
-    assert 'starts_as = "tuber"' in text and "germination_standard = 0.65" in text
+    assert 'starts_as = "tuber"' in text
+    assert "germination_standard = 0.65" in text
     plain = plan.to_dict()
     del plain["crops"]["dahlia"]["starts_as"]
     del plain["crops"]["stock"]["germination_standard"]

@@ -400,7 +400,7 @@ std::vector<refusal> refusals() {
          },
          "crops.stock.like: there is no key \"like\" here; the nearest is \"id\"; all keys: id, "
          "stages, limit_tender, limit_hardened, risk, not_before, not_after, caution, "
-         "lost_at, prefer"},
+         "lost_at, prefer, starts_as, germination_standard"},
         {[](plan const& p) {
              return with_amount(p, "stock 1", {amount::measure::plants, -3});
          },

@@ -442,7 +442,7 @@ broken const metric_cases[] = {
     {"limit_tender = 0.0", "limit_tendr = 0.0",
      "farm.toml:18: crops.snapdragon.limit_tendr: there is no key \"limit_tendr\" here; "
      "the nearest is \"limit_tender\"; all keys: like, id, stages, limit_tender, limit_hardened,"
-     " risk, not_before, not_after, caution, lost_at, prefer"},
+     " risk, not_before, not_after, caution, lost_at, prefer, starts_as, germination_standard"},
     {"where = \"field\", takes = { days = 21 }",
      "where = \"field\", container = \"plug 104\", spacing = { in_row = 3.0 }, takes = "
      "{ days = 21 }",
