@@ -8,6 +8,7 @@
 #include <epicotyl/cautions.hpp>
 #include <epicotyl/heat/heat_curve.hpp>
 #include <epicotyl/plan/plan_file.hpp>
+#include <epicotyl/weather/climate.hpp>
 
 using namespace epicotyl;
 
