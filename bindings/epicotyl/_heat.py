@@ -60,7 +60,7 @@ class Structure:
 class HeatFigure(float):
     """A number of a heated place: a float, of which ``str`` is a sentence with its cautions.
 
-    It is reckoned with, compared and formatted (``f"{figure:.1f}"``) as the number that it is; what
+    It is added, compared and formatted (``f"{figure:.1f}"``) as the number that it is; what
     is made of it is a plain float. ``print(figure)`` says the number with its unit, and below it
     what belongs beside it.
 

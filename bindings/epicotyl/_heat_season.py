@@ -95,7 +95,7 @@ def heat_of_season(
     efficiency: float = 1.0,
     currency: str = "",
 ) -> SeasonHeat:
-    """Reckon the heat of a season's set point, in every season year.
+    """Work out the heat of a season's set point, in every season year.
 
     Between minimum and maximum a day follows a sine, as in degree-days [baskerville1969]. The place
     without its heater has its own air, outdoors plus ``warmer_night`` and ``warmer_day``; the

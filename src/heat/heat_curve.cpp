@@ -142,25 +142,22 @@ heat_curve_result heat_curve(plan const& of, climate const& years, std::string_v
 
 std::string to_string(heat_curve_result const& of) {
     std::string text = fmt::format("{} by its set point\n", of.place);
-    detail::text_table table;
-    table.add({"heated to", "usual kWh", "usual cost", "succession", "ready", "sown anew", "damage",
-               "heater off"});
     for (heat_point const& point : of.points) {
         year_heat const usual = point.heat.usual();
-        std::vector<std::string> row = {degrees(of.units, point.heat_to),
-                                        fmt::format("{:.0f}", usual.kwh),
-                                        fmt::format("{:.2f}", usual.cost)};
+        text += fmt::format("heated to {}: usually {:.0f} kWh, {:.2f}{}{}\n",
+                            degrees(of.units, point.heat_to), usual.kwh, usual.cost,
+                            point.heat.currency.empty() ? "" : " ", point.heat.currency);
+        if (point.batches.empty()) { continue; }
+        detail::text_table table;
+        table.add({"succession", "ready", "sown anew", "damage", "heater off"});
         for (heated_batch const& one : point.batches) {
-            row.insert(row.end(),
-                       {one.succession, one.usual_ready ? to_day_month(*one.usual_ready) : "never",
-                        one.sow ? to_day_month(*one.sow) : "not resolved",
-                        one.sow ? fmt::format("{} of {}", one.damaged, one.years) : "",
-                        one.sow ? fmt::format("{} of {}", one.damaged_heater_off, one.years) : ""});
-            table.add(std::exchange(row, {"", "", ""}));
+            table.add({one.succession, one.usual_ready ? to_day_month(*one.usual_ready) : "never",
+                       one.sow ? to_day_month(*one.sow) : "no workable date",
+                       one.sow ? fmt::format("{} of {}", one.damaged, one.years) : "",
+                       one.sow ? fmt::format("{} of {}", one.damaged_heater_off, one.years) : ""});
         }
-        if (point.batches.empty()) { table.add(row); }
+        text += table.text();
     }
-    text += table.text();
     text += "ready: sown on the days planned at first; damage by cold: planned anew\n";
     text += detail::wrapped(to_string(of.heater) + "\n");
     return text + cautions_text(told_by::heat_curve, of.units);

@@ -206,3 +206,16 @@ def test_a_figure_is_a_number_that_says_its_cautions():
         "it loses 273 W for each °C that it is warmer inside than outdoors"
     )
     assert str(epicotyl.heat.heat_loss(HOUSE, 5.0, float("nan"))).startswith("not known")
+
+
+def test_texts_of_heat_fit_a_sheet(climate):
+    for units, warm, points in (("metric", 5.0, [3.0, 5.0]), ("us", 41.0, [38.0, 41.0])):
+        plan = farm(units, heat_to=warm, heat_lift=22.0)
+        season = epicotyl.heat.heat_of_season(
+            HOUSE, plan, climate, "house", FIRST, LAST, watts=2000.0, per_kwh=0.3, currency="EUR"
+        )
+        curve = epicotyl.heat.heat_curve(
+            plan, climate, "house", HOUSE, points, FIRST, LAST, watts=2000.0
+        )
+        for text in (str(season), str(curve)):
+            assert max(map(len, text.splitlines())) <= 100

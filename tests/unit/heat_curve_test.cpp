@@ -7,6 +7,7 @@
 
 #include <epicotyl/cautions.hpp>
 #include <epicotyl/heat/heat_curve.hpp>
+#include <epicotyl/heat/heater.hpp>
 #include <epicotyl/plan/plan_file.hpp>
 #include <epicotyl/weather/climate.hpp>
 
@@ -104,4 +105,25 @@ TEST_CASE("a curve needs a set point, and a place whose heat depends on one") {
           "place.no_set_point");
     CHECK(refused(one_batch(), "hose", {celsius(5.0)}) == "plan.unknown_place");
     CHECK(refused(one_batch("warmer_night = 2.0"), "house", {celsius(5.0)}) == "accepted");
+}
+
+TEST_CASE("the plan with a heater has the lift of its watts, and the curve agrees with it") {
+    // 1000 W in a house of 100 W/K: 10 K.
+    plan const heated =
+        with_heater(one_batch("heat_to = 10.0, heat_lift = 3.0"), "house", house, 1000.0);
+    CHECK(heated.places()[0].air.heat_lift->kelvin() == Approx(10.0).epsilon(1e-12));
+    CHECK(heated.places()[0].air.heat_to == celsius(10.0));
+    CHECK(match_heater(heated, "house", house, 1000.0).agrees());
+    auto const curve = heat_curve(heated, always_cold(), "house", house, {celsius(6.0)},
+                                  make_day(2027, 1, 1), make_day(2027, 1, 10), {}, 500.0);
+    CHECK_FALSE(curve.heater.agrees());
+    CHECK(curve.points[0].heat.peak == Approx(700.0));  // 7 K above -1 °C
+    std::string const text = to_string(curve);
+    CHECK(text.find("heated to 6.0 °C: usually 168 kWh, 0.00\n") != std::string::npos);
+    CHECK(text.find("note: the plan counts on a lift of 10.0 °C, which takes 1.00 kW here; 500 W "
+                    "lift it 5.0 °C: set\n") != std::string::npos);
+    CHECK_THROWS_AS(with_heater(one_batch("warmer_night = 1.0"), "house", house, 1000.0),
+                    invalid_input);
+    CHECK_THROWS_AS(with_heater(one_batch(), "hose", house, 1000.0), invalid_input);
+    CHECK_THROWS_AS(with_heater(one_batch(), "house", house, 0.0), invalid_input);
 }
