@@ -11,12 +11,12 @@ import pytest
 import planting_classes
 
 # More than the accepted years had a night that kills the plants, by their limit, still to come.
-KILLED = "still to come in beds"
+KILLED = "to come in beds"
 # The same of nights of 7 °C, which check what is of the tropics: UMD's rule for hardening plants.
-CHECKED = "at or below 7 °C still to come in beds"
+CHECKED = "at or below 7 °C to come in beds"
 # Plants that are raised by the rules of the farm, out of the heated house when the frame no longer
-# hurts the unhardened (0 °C), are not ready sooner.
-NOT_READY = "is ready sooner in"
+# hurts the unhardened (0 °C), are not ready earlier.
+NOT_READY = "is ready earlier in"
 
 # The sources call lettuce very hardy when sown; these are plants from a heated house.
 AFTER = {
