@@ -132,7 +132,7 @@ private:
                                   .at = std::string{event_name(grown, counted_at)},
                                   .average_seeds = alive.front(),
                                   .starts_as = std::string{started_as(grown)}};
-        // Seeds come up by `emerge`, or in the first stage; what is counted sooner is seed.
+        // Seeds come up by `emerge`, or in the first stage; what is counted earlier is seed.
         int const up = event_index(grown, "emerge").value_or(1);
         int const lives_to = counted_at >= up ? counted_at : std::max(up, one.target_event);
         for (int j = 0; j < lives_to; ++j) {

@@ -27,7 +27,7 @@ struct grown_crop {
 
 /// Whether it is sown early or late where nothing is said. Early is a harvest in the spring half of
 /// the year, to July in the north, of what is sown where it stays and whose harvest heat stops: the
-/// sooner it is sown the less heat it meets. A later harvest of the same crop would meet more.
+/// earlier it is sown the less heat it meets. A later harvest of the same crop would meet more.
 [[nodiscard]] preference default_preference(grown_crop const& grown, rule const& aim,
                                             latitude where);
 

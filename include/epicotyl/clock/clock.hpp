@@ -2,7 +2,7 @@
 //
 // A stage lasts until a clock has run up an amount. A clock has a daily rate r(d) >= 0 that
 // depends on the day - its weather, its length, the calendar - and never on when the stage began.
-// That one restriction is what makes dates solvable: start later, and you are never ready sooner.
+// That one restriction is what makes dates solvable: start later, and you are never ready earlier.
 //
 //   calendar      1 a day                                              amount in days
 //   heat          degree-days of the air (or soil), see degree_days    amount in K day

@@ -74,7 +74,7 @@ inline constexpr std::string_view degree_day_cutoff_names[] = {"horizontal", "in
     return degree_day_cutoff_names[static_cast<int>(cutoff)];
 }
 
-/// How degree-days are reckoned: thresholds in the unit of the temperatures.
+/// How degree-days are worked out: thresholds in the unit of the temperatures.
 struct degree_day_rule {
     double base = 0.0;
     double upper = std::numeric_limits<double>::infinity();  ///< infinity: no upper threshold

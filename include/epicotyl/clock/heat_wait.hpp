@@ -61,7 +61,7 @@ struct heat_wait {
     [[nodiscard]] double needed() const { return amount.kelvin_days(); }
     void set_needed(double kelvin_days) { amount = thermal_time::from_kelvin_days(kelvin_days); }
 
-    /// How its degree-days are reckoned, in °C.
+    /// How its degree-days are worked out, in °C.
     [[nodiscard]] degree_day_rule reckoned_by() const {
         degree_day_rule rule{.base = base.celsius(), .method = method, .cutoff = cutoff};
         if (upper) { rule.upper = upper->celsius(); }

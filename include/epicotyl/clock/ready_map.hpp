@@ -95,7 +95,7 @@ public:
     }
 
     /// The same map, ended early: a stage begun on `s` ends on the first of `cold` (sorted offsets)
-    /// after s, if that is sooner. For a harvest that the first cold night ends.
+    /// after s, if that is earlier. For a harvest that the first cold night ends.
     [[nodiscard]] ready_map ended_by(std::span<int const> cold) const {
         ready_map copy = *this;
         for (std::size_t s = 0; s < copy.table_.size(); ++s) {

@@ -15,7 +15,7 @@
 //
 // Cold nights without `below` act at or below the limit of the stage that stands there, so that
 // air depends on place and stage. "Heater off" and "cover off" mean the same days, with only the
-// nights' minimum reckoned without it.
+// nights' minimum worked out without it.
 //
 // These are offsets that a grower reads off two thermometers, not a heat balance. They hold for
 // ordinary still nights; wind, wet and snow change them. Frost protection by heater or cover can

@@ -1,4 +1,4 @@
-// epicotyl: the rules of one date: exactly then (on), then or later (from), then or sooner (by).
+// epicotyl: the rules of one date: exactly then (on), then or later (from), then or earlier (by).
 #ifndef EPICOTYL_CROP_DATE_RULES_HPP
 #define EPICOTYL_CROP_DATE_RULES_HPP
 

@@ -2,7 +2,7 @@
 //
 //   on DATE             exactly then
 //   from DATE           then or later
-//   by DATE             then or sooner
+//   by DATE             then or earlier
 //   risk p              the first day after which nights at or below the plants' limit come in at
 //                       most a share p of the season years
 //   before / after the last frost, before the first frost, by so many days

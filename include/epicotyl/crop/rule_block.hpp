@@ -42,7 +42,7 @@ struct rule_traits {
     bool for_not_before = false;      ///< as such a bound
     bool for_not_after = false;       ///< as such a bound
     bool is_exact = false;            ///< on its day, and no bound moves it
-    bool is_deadline = false;         ///< on its day or sooner
+    bool is_deadline = false;         ///< on its day or earlier
     bool is_scanned = false;          ///< its sowing is sought by trying every day
     bool asks_weather = false;        ///< its day comes of the records, none is said
     bool moves_with_frost = false;    ///< its day is counted from a frost's

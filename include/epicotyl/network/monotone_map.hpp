@@ -60,7 +60,7 @@ concept ranged_map = monotone_map<Map> && requires(Map const& map, int lowest, i
 /// A fixed number of days later, at most `highest`, on the integers up to `highest`. Where
 /// `highest` stands for "never", never stays never.
 ///
-/// Lags are not negative: "y no sooner than 5 before x" is "x no later than 5 after y", and only
+/// Lags are not negative: "y no earlier than 5 before x" is "x no later than 5 after y", and only
 /// the second form says what becomes of it when y is never.
 class lag_map {
 public:

@@ -6,7 +6,7 @@
 // later than its upper bound lets it:
 //
 //     b >= 20               a bound of b
-//     c >= 34               edge "c no sooner than 14 after b"
+//     c >= 34               edge "c no earlier than 14 after b"
 //     c <= 30               a bound of c: broken
 //
 // That is pushing later. Pushing earlier is its mirror image, from an upper bound to a broken

@@ -70,7 +70,7 @@ namespace epicotyl {
 /// Throws `invalid_input` for a rule without such a day: `risk` says how rare frost is to be, not
 /// when, and nothing counts days after the first frost.
 [[nodiscard]] plan with_target_moved(plan const& of, std::string_view name, days later);
-/// An event no sooner than a rule's day: `from_rule` for a date, `risk_rule`, `frost_rule`. None:
+/// An event no earlier than a rule's day: `from_rule` for a date, `risk_rule`, `frost_rule`. None:
 /// without the succession's own bound on it, so that the crop's or the default bound holds; throws
 /// `invalid_input` where it has none.
 [[nodiscard]] plan with_not_before(plan const& of, std::string_view name, std::string_view event,

@@ -109,7 +109,8 @@ private:
     }
 
     /// Those whose days the least plan does not bound: a linked harvest that is scanned again may
-    /// move to the sooner, and what repeats a linked one asks for another day when that is raised.
+    /// move to earlier days, and what repeats a linked one asks for another day when that is
+    /// raised.
     std::vector<char> never_between(std::vector<char> const& asking) const {
         std::vector<char> found(asking.size(), 0);
         for (int i : order_) {
@@ -171,7 +172,7 @@ private:
         return found;
     }
 
-    /// A later day asked for moves no event to the sooner: true but where plants wait for a
+    /// A later day asked for moves no event to earlier days: true but where plants wait for a
     /// decision aimed at and must be in time for what comes on that day or behind it.
     bool asks_later_for_later(int i) const {
         resolved_succession const& one = batches_[at(i)];

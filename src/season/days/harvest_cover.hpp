@@ -1,13 +1,13 @@
 // The fewest sowings of which one is in harvest on the wanted days, in enough season years.
 //
-// A year's first harvest and clearing come no sooner for a later sowing. "Harvest begun by the
+// A year's first harvest and clearing come no earlier for a later sowing. "Harvest begun by the
 // first wanted day" therefore holds for sowings up to one day, "not cleared until after the last"
 // for sowings from one day on, and the sowings that serve a year, were none lost to cold, are a run
 // of days, or none. What is wanted is the fewest days that lie in the runs of so many years: points
 // that stab intervals, which is solved exactly, without a search.
 //
 // Cold cuts pieces out of a run: a sowing may be up when it freezes, the next not yet, and a third
-// in a place where it is hurt sooner. Of a year with several runs it must be known whether an
+// in a place where it is hurt earlier. Of a year with several runs it must be known whether an
 // earlier one of them is served; choices that differ in that are kept beside one another as long as
 // neither is sure to end no better than the other. Such years are few, and the answer stays exact.
 #ifndef EPICOTYL_SRC_SEASON_DAYS_HARVEST_COVER_HPP

@@ -89,7 +89,7 @@ clause reached_reasons::ready_by_then(int i, int event) const {
     return said;
 }
 
-/// One that is only planned no sooner than what comes before it.
+/// One that is only planned no earlier than what comes before it.
 clause reached_reasons::not_before_the_last(int i, int event) const {
     int const by_then = by_then_years(i, event);
     clause said{.why = make(i, event, "planned.order"),

@@ -15,7 +15,7 @@ public:
 
     /// What is said of a requirement on the event itself that holds its planned day.
     [[nodiscard]] clause held_by(int i, int event, holder const& one) const;
-    /// Of an event that is only planned no sooner than what comes before it.
+    /// Of an event that is only planned no earlier than what comes before it.
     [[nodiscard]] clause not_before_the_last(int i, int event) const;
 
 private:

@@ -1,6 +1,6 @@
 // The requirements of a season, as one list.
 //
-// All that a plan asks of the days of its events is a row: an event comes no sooner, or no later,
+// All that a plan asks of the days of its events is a row: an event comes no earlier, or no later,
 // than a day. That day stands in the calendar (a bound), or a wait makes it of the day of another
 // event, or of the last of a wave. Whoever reads the rows knows every requirement: the network of a
 // season year, with its conflicts and cures, and what is told of what holds a day. The forward walk

@@ -1,7 +1,7 @@
 // A table of days: what is known for some days of each season year.
 //
 // It is first told which days will be asked about, year by year, then given room, then filled. In a
-// warm year the same batches are ready sooner than in a cold one: what is filled is a band of days
+// warm year the same batches are ready earlier than in a cold one: what is filled is a band of days
 // for each year, in a table that spans them all. All years of a day stand side by side: they are
 // asked for together.
 #ifndef EPICOTYL_SRC_SEASON_TABLES_DAY_TABLE_HPP

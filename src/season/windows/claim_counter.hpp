@@ -92,7 +92,7 @@ private:
                            [](event_bounds const& one) { return one.not_after < never; });
     }
 
-    /// Days by which the target of a succession gives way to the sooner (or to the later).
+    /// Days by which the target of a succession gives way to earlier days (or to later ones).
     [[nodiscard]] static int gives(std::optional<given_way> const& way, int succession,
                                    bool is_upper) {
         bool const is_it = way && way->what.kind == requirement_kind::target &&

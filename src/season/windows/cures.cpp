@@ -106,7 +106,7 @@ private:
         }
     }
 
-    /// The plan and its climate with a season that begins some days sooner and ends when it did.
+    /// The plan and its climate with a season that begins some days earlier and ends when it did.
     [[nodiscard]] bool cured_by_beginning(int days_sooner) {
         season const& now = model_.planned.window();
         if (now.length() + days_sooner > longest_season) { return false; }

@@ -22,7 +22,7 @@ namespace {
 
 /// So many cures of one succession are said.
 constexpr std::size_t most_cures = 3;
-/// Where something else cures, a season is begun sooner by no more days than these.
+/// Where something else cures, a season is begun earlier by no more days than these.
 constexpr int a_little_sooner = 60;
 
 /// The first number of first ... last that `cures`, the one before it not: by doubling steps and
@@ -148,8 +148,8 @@ private:
         });
     }
 
-    /// The target from a sooner day, the latest that does. Typed as a day in place of another rule,
-    /// the day that the rule asks for may do already, and days after it.
+    /// The target from an earlier day, the latest that does. Typed as a day in place of another
+    /// rule, the day that the rule asks for may do already, and days after it.
     void try_target_sooner() {
         if (is_outcome(*one().grown, one().target_event)) { return; }
         int const asked = known().asked;

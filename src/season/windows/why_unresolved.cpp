@@ -204,7 +204,7 @@ private:
         int const most = data_.model->season_days;
         std::optional<int> days = smallest(most, [&](int give) {
             given_way const way{named.row, what, give};
-            // Asked for sooner, what is waited for must still have days itself.
+            // Asked for earlier, what is waited for must still have days itself.
             return counter.is_met(succession, way) &&
                    (!is_aim || what.to.succession == succession ||
                     counter.is_met(what.to.succession, way));

@@ -86,7 +86,7 @@ struct claim_asked {
     bool is_season_end = false;  ///< `target_by` is the season's end
     int free_target = -1;        ///< whose target does not wait for its day, -1: nobody's
     /// By succession and year: the day that is kept because links (or what passes before a target)
-    /// allow no sooner one in enough years; 0 where the year itself allows no sooner one.
+    /// allow no earlier one in enough years; 0 where the year itself allows no earlier one.
     std::vector<std::vector<int>> planned_sowing = {};
     std::vector<std::vector<int>> planned_target = {};
 };
@@ -132,9 +132,9 @@ enum class target_kept { planned, asked };
 
 /// The network of some successions in one season year. Every group is in it whole or not at all.
 ///
-/// A wave that is waited for has a vertex of its own behind those of the events: no sooner than any
-/// of its members, and all who wait wait for it. So many that wait for many have as many edges as
-/// there are of both together. Nobody is told of it: a step to it and a step from it are told as
+/// A wave that is waited for has a vertex of its own behind those of the events: no earlier than
+/// any of its members, and all who wait wait for it. So many that wait for many have as many edges
+/// as there are of both together. Nobody is told of it: a step to it and a step from it are told as
 /// one, from the member to the one that waits.
 struct window_network {
     monotone_network<window_map> net{0, never};

@@ -220,7 +220,7 @@ private:
         return detail::choose(problem, how);
     }
 
-    /// Makes the changed plan and compares its days with those that were reckoned with; false when
+    /// Makes the changed plan and compares its days with those that were worked with; false when
     /// a batch came out otherwise, whose way is then forbidden.
     bool take(detail::choice_result const& found, space_fit& made) {
         std::vector<batch_way const*> taken(at(count_), nullptr);

@@ -323,7 +323,7 @@ succession shifted_succession(calendar_data const& of, int batch, int shift) {
         made.prefer = one.prefer;  // the day asked for is not to change it
         return made;
     }
-    // The rule stays; a bound on the same event moves the day, which is no sooner than it was.
+    // The rule stays; a bound on the same event moves the day, which is no earlier than it was.
     day const when = window.start() + days{of.successions[at(batch)].target_day + shift};
     std::erase_if(made.not_before,
                   [&](event_bound const& bound) { return bound.event == made.target.event; });

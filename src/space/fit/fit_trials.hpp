@@ -65,7 +65,7 @@ inline constexpr char const* early_event = "out_early";
 
 /// Days by which targets are tried to give way; fewer when `coarse`.
 [[nodiscard]] std::span<int const> days_to_shift(bool coarse);
-/// Whether a target may give way, and which way: 1 later, -1 sooner, 0 not.
+/// Whether a target may give way, and which way: 1 later, -1 earlier, 0 not.
 [[nodiscard]] int way_of(resolved_succession const& one);
 
 /// The event on which plants of a batch that are bought in come: their planting out, or, where they

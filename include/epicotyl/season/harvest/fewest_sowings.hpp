@@ -18,7 +18,7 @@
 // when the other begins serve nothing together: what is wanted is one whole harvest over all of the
 // days.
 //
-// The answer is exact, whatever the number of years. No event comes sooner for a later sowing, so
+// The answer is exact, whatever the number of years. No event comes earlier for a later sowing, so
 // the sowings that serve a year are a run of days, out of which cold may cut pieces, and the fewest
 // days that lie in so many runs are found by going through them in order. Of equally few
 // sowings those that serve the most years are given, and of these the latest. Like every planned

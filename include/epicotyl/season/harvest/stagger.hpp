@@ -26,10 +26,10 @@
 // and a sowing is useful when that holds in so large a share of the season years. It does not move
 // the sowings, which aim at the usual harvest.
 //
-// **No later sowing is picked sooner.** A later sowing may catch up with an earlier one, so that no
-// sowing has its usual harvest near a wanted day; it cannot overtake it, not even where day length
-// gates growth, because rates here never depend on when a stage began (clock/clock.hpp). Wanted
-// days that would be met by one and the same sowing are met once, and the rest is told in
+// **No later sowing is picked earlier.** A later sowing may catch up with an earlier one, so that
+// no sowing has its usual harvest near a wanted day; it cannot overtake it, not even where day
+// length gates growth, because rates here never depend on when a stage began (clock/clock.hpp).
+// Wanted days that would be met by one and the same sowing are met once, and the rest is told in
 // `left_out`.
 //
 // **The last useful sowing** is the latest that is picked, in the wanted share of years, before the
@@ -88,7 +88,7 @@ struct staggered_sowing {
     std::string name;  ///< of its succession, "bean 3"
     day wanted;        ///< first harvest asked for
     day sowing;        ///< planned
-    day usual;         ///< first harvest of the middle season year, on `wanted` or sooner
+    day usual;         ///< first harvest of the middle season year, on `wanted` or earlier
     std::optional<day> early = {};  ///< of 1 year in 10; none: not within the season
     std::optional<day> late = {};   ///< of 9 years in 10
     int lost = 0;                   ///< season years in which cold loses it before it is picked

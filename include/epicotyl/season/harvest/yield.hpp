@@ -9,7 +9,7 @@
 //     weibull    share picked by x: F(x) = 1 - exp(-(x / scale)^shape) [weibull1939]; it has a tail
 //                without end, and rises at first where the shape is more than 1
 //
-// A harvest that ends sooner than the shape (frost, heat, the season's end) realises part of it:
+// A harvest that ends earlier than the shape (frost, heat, the season's end) realises part of it:
 //
 //     units of a year = units a plant x plants x F(what has run up when the harvest ends)
 //

@@ -31,7 +31,7 @@ enum class requirement_kind {
     hold,          ///< how long ready plants may wait
     link,          ///< what must pass between two successions
     within,        ///< how much may pass between two successions
-    planned,       ///< a day that `schedule` keeps, because enough years allow no sooner one
+    planned,       ///< a day that `schedule` keeps, because enough years allow no earlier one
     season_end     ///< the target within the season
 };
 
@@ -45,7 +45,7 @@ struct requirement {
     std::string event = {};            ///< the event
     std::string from_succession = {};  ///< what it counts from; empty for a bound
     std::string from_event = {};       ///< the event it counts from
-    bool is_upper = false;             ///< it says "no later than", else "no sooner than"
+    bool is_upper = false;             ///< it says "no later than", else "no earlier than"
     std::string sentence = {};         ///< "clear of \"peas\", and 5 days after that transplant"
     std::string field = {};            ///< "succession[3].not_before.transplant"
     int line = 0;                      ///< in the plan's file; 0 where there is none
@@ -53,7 +53,7 @@ struct requirement {
     friend bool operator==(requirement const&, requirement const&) = default;
 };
 
-/// One step of a conflict: because of a requirement an event comes no sooner (or no later) than a
+/// One step of a conflict: because of a requirement an event comes no earlier (or no later) than a
 /// day.
 struct conflict_step {
     requirement because;

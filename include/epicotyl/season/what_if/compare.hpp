@@ -32,7 +32,7 @@ struct moved_event {
     std::optional<day> before = {};  ///< none: it has no day, or is not in the plan
     std::optional<day> after = {};
 
-    /// Days later, negative when sooner; none where either day is.
+    /// Days later, negative when earlier; none where either day is.
     [[nodiscard]] std::optional<int> days() const {
         if (!before || !after) { return std::nullopt; }
         return static_cast<int>((*after - *before).count());

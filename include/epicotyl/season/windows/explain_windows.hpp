@@ -6,9 +6,10 @@
 //
 //     explain(windows, "tomato 1", "pot_on")
 //     // window                 "pot on 6 Mar to 8 Apr in 2012: 33 days of room"
-//     // window.earliest.stage  "pot on no sooner than 6 Mar: what must pass after emerge in mat"
+//     // window.earliest.stage  "pot on no earlier than 6 Mar: the time it takes after emerge in
+//     mat"
 //     // window.latest.stage    "pot on no later than 8 Apr: what must pass before harden off ..."
-//     // window.latest.target   "transplant no later than 6 May: asked 6 May"
+//     // window.latest.target   "transplant no later than 6 May: wanted 6 May"
 #ifndef EPICOTYL_SEASON_WINDOWS_EXPLAIN_WINDOWS_HPP
 #define EPICOTYL_SEASON_WINDOWS_EXPLAIN_WINDOWS_HPP
 
@@ -31,7 +32,7 @@ namespace epicotyl {
 /// for a bound.
 ///
 /// Of an event that the season does not reach: "window.not_in_season", and why the last event
-/// before it that is reached comes no sooner. Where the requirements cannot all be met: the
+/// before it that is reached comes no earlier. Where the requirements cannot all be met: the
 /// conflict of its group, "conflict.KIND" step by step and "conflict.broken". Left out: its
 /// obstacle.
 [[nodiscard]] std::vector<reason> explain(planting_windows const& of, std::string_view succession,

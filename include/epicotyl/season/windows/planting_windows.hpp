@@ -3,7 +3,7 @@
 // `schedule` says when to sow so that things are in time in most years. This asks of one season
 // year: what is the earliest and the latest day of every event, what may slip, by how much, what
 // pushes what - and, where a year is impossible, exactly which requirements cannot all be met.
-// All is reckoned with hindsight: the year's weather is known. Windows therefore teach, and find
+// All is counted with hindsight: the year's weather is known. Windows therefore teach, and find
 // what is tight; they are no plan.
 //
 // Requirements, of every succession and of its links (see `requirement_kind`):

@@ -4,13 +4,13 @@
 // would help, in words. Here the same is data: which key of the plan is to say what. Each of them
 // alone, but for `first` and `advice`, gives the succession its days when it is typed and the plan
 // is scheduled again; that is tried before it is said, a longer season in the season years that it
-// would meet. A day is the nearest that does: a day sooner (of a `not_before`, a day later) does
+// would meet. A day is the nearest that does: a day earlier (of a `not_before`, a day later) does
 // not.
 //
 //     calendar const planned = schedule(plan, climate);
 //     for (obstacle const& one : planned.unresolved()) {
 //         for (typed_cure const& help : typed_cures(planned, one.succession)) {
-//             help.sentence;                  // "ask for 20 May or later"
+//             help.sentence;                  // "aim for 20 May or later"
 //             help.code, help.when;           // "target", 20 May
 //         }
 //     }
@@ -18,8 +18,8 @@
 // What is typed, by code, of the succession as it is written (a `repeat` is one):
 //
 //     target        its target `when`: `on` or `by` as it was, any other rule becomes `from`
-//     target_sooner the same, sooner than it was asked: the latest such day
-//     not_before    no sooner than `when` for `event`, in place of what bounds it there
+//     target_sooner the same, earlier than it was asked: the latest such day
+//     not_before    no earlier than `when` for `event`, in place of what bounds it there
 //     not_after     no later than `when` for `event`
 //     reliability   its own reliability, `number`
 //     risk          its own risk of the default bound, `number`
