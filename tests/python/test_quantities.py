@@ -3,6 +3,7 @@
 import datetime
 import math
 import re
+from pathlib import Path
 
 import pytest
 
@@ -316,3 +317,17 @@ def test_what_a_crop_starts_from_is_kept_in_files_and_moves_no_day():
         one.seeds for one in epicotyl.seeds.quantities(plan).successions
     ]
     assert without.successions[3].starts_as == "piece"
+
+
+def test_the_sheet_of_the_demo_farm_fits_a_page_and_orders_by_what_is_expected():
+    demo = Path(__file__).parents[2] / "examples" / "quillet_hollow" / "farm.toml"
+    found = epicotyl.seeds.quantities(epicotyl.read_plan(demo))
+    said = str(found)
+    assert max(map(len, said.splitlines())) <= 100
+    assert "_" not in said
+    assert "tubers" in said
+    standards = [one for one in found.seed_order if one.standard is not None]
+    assert standards
+    for one in standards:
+        assert one.germination > one.standard
+        assert one.seeds <= one.seeds_at_standard
