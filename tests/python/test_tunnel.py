@@ -1,8 +1,9 @@
-"""Hardy plants set out weeks before the last frost, in a tunnel of double film.
+"""Single values of common practice about shelters, each by itself; none has a source.
 
-Common practice, no source: such a tunnel is 5 °F (2.78 K) warmer at night, a hardened lisianthus is
-safe above 28 °F (-2.2 °C) and so goes out six to seven weeks before the usual last frost. What that
-costs on a real record is counted here, night by night, from the station's numbers alone.
+A shelter of double film is 5 °F warmer at night: 2.78 K. Hardened cool-season plants stand 28 °F:
+-2.2 °C. Plants that are sheltered go out six to seven weeks before the usual last frost. What weeks
+before it cost is counted night by night, from a station's numbers alone, for a crop and a shelter
+that are invented.
 """
 
 import datetime
@@ -14,8 +15,7 @@ import pytest
 epicotyl = pytest.importorskip("epicotyl")
 import numpy as np  # noqa: E402 - the package says what is missing
 
-WARMER = 5.0 / 1.8
-LIMIT = -2.2
+START = datetime.date(2027, 1, 1)
 
 
 @pytest.fixture(scope="module")
@@ -26,100 +26,110 @@ def park():
     return epicotyl.read_ghcn_daily(Path(where) / "USW00094728_TMAX_TMIN_1869-2020.dly.gz")
 
 
-def tunnel_plan(weeks, cover=2.0, limit=LIMIT):
+def sheltered(shelter, limit, target, units="metric"):
+    """A bed of spinach in a shelter, of which a cold night is told and loses nothing."""
     stages = [
-        {"begins": "plant", "where": "tunnel", "takes": {"days": 100}, "limit": limit},
-        {"begins": "first_harvest", "where": "tunnel", "takes": {"days": 30}, "limit": limit},
+        {"begins": "plant", "where": "shelter", "takes": {"days": 90}, "limit": limit},
+        {"begins": "first_harvest", "where": "shelter", "takes": {"days": 25}, "limit": limit},
     ]
     return epicotyl.plan(
         format=1,
-        units="metric",
+        units=units,
         site={
             "latitude": 40.78,
-            "season_start": datetime.date(2027, 1, 1),
+            "season_start": START,
             "season_days": 365,
-            "frost": {"at": 0.0, "chance": 0.5},
+            "frost": {"at": 0.0 if units == "metric" else 32.0, "chance": 0.5},
         },
-        places={
-            "tunnel": {
-                "for": ["field"],
-                "warmer_night": WARMER,
-                "warmer_day": 5.0,
-                "cold_nights": {"below": 0.0, "warmer": cover},
-            }
-        },
-        # Who covers them counts on plants that are hurt and live.
-        crops={"lisianthus": {"stages": stages, "lost_at": False}},
+        places={"shelter": {"for": ["field"], **shelter}},
+        crops={"spinach": {"stages": stages, "lost_at": False}},
         succession=[
             {
-                "name": "lisianthus",
-                "crop": "lisianthus",
-                "plants": 375,
+                "name": "spinach",
+                "crop": "spinach",
+                "plants": 140,
                 "risk": False,
-                "target": {"event": "plant", "weeks_before_last_frost": weeks},
+                "target": {"event": "plant", **target},
             }
         ],
     )
 
 
-# A light cover on cold nights gives 1 to 3 K, a heavy one with film about 5 K (9 °F): trade pages.
-@pytest.mark.parametrize("cover", [2.0, 5.0])
-@pytest.mark.parametrize("weeks", [6, 7])
-def test_what_planting_weeks_before_the_last_frost_costs(park, weeks, cover):
-    climate = epicotyl.Climate(park, latitude=40.78, season_days=365, years=(1991, 2018))
-    plan = tunnel_plan(weeks, cover)
-    calendar = epicotyl.schedule(plan, climate)
-    planted = calendar.date("lisianthus", "plant")
-    prospect = epicotyl.simulate(calendar, climate)
-    damage = prospect.damage("lisianthus")
-    acted = np.sort(prospect.nights_to_act(succession="lisianthus"))
-
-    # The usual last frost, by its place among the years: (1 - 0.5)(n + 1), rounded up.
-    nights, last = [], []
-    for year in climate.years:
-        first = int((np.datetime64(f"{year}-01-01") - park.dates[0]).astype(int))
-        low = park.tmin[first : first + 365]
-        nights.append(low)
-        last.append(max(d for d in range(212) if low[d] <= 0.0))
-    n = len(last)
-    usual = sorted(last)[-(-(n + 1) // 2) - 1]
-    start = usual - 7 * weeks
-    assert planted == datetime.date(2027, 1, 1) + datetime.timedelta(days=start)
-
-    stood = [low[start : start + 130] + WARMER for low in nights]
-    to_act = np.sort([int(np.sum(low <= 0.0)) for low in stood])
-    covered = [np.where(low <= 0.0, low + cover, low) for low in stood]
-    hurt = sum(bool(np.any(low <= LIMIT)) for low in covered)
-    bare = sum(bool(np.any(low <= LIMIT)) for low in stood)
-    assert acted.tolist() == to_act.tolist()
-    assert damage.damaged == hurt
-    assert damage.damaged_cover_off == bare
-    assert damage.years == n == 28
-    print(
-        f"\n{weeks} weeks before the usual last frost, covered by {cover} K: planted {planted}; "
-        f"nights to act {to_act[13]} in the usual year, {to_act[25]} in 1 year of 10; "
-        f"damage at {LIMIT} °C in {hurt} of {n} years, in {bare} uncovered"
-    )
-    # Nobody should take the week count for safety.
-    assert hurt >= 3
-    assert to_act[13] >= 5
-
-
-def test_in_such_a_tunnel_28_fahrenheit_is_23_outside():
-    assert pytest.approx(2.78, abs=0.005) == WARMER
-    assert abs((28.0 - 32.0) / 1.8 - LIMIT) < 0.03
+def years_hurt(plan, night):
+    """Of thirteen years with a night of so many °C on 5 April, those that hurt the plants."""
     dates = np.arange("2000-01-01", "2013-01-01", dtype="datetime64[D]")
-    for outside, hurt in ((-4.99, 0), (-5.0, 12)):
-        low = np.full(dates.size, 3.0)
-        # A night in early April of every year, after planting and before the last frost.
-        for year in range(2000, 2013):
-            low[int((np.datetime64(f"{year}-04-05") - dates[0]).astype(int))] = outside
-        record = epicotyl.DailyRecord(dates[0], low, low + 8.0)
-        climate = epicotyl.Climate(record, latitude=40.78, season_days=365)
-        plan = tunnel_plan(6, limit=(28.0 - 32.0) / 1.8)
-        places = plan.to_dict()
-        places["places"]["tunnel"].pop("cold_nights")
-        plan = epicotyl.plan(places)
-        prospect = epicotyl.simulate(epicotyl.schedule(plan, climate), climate)
-        damage = prospect.damage("lisianthus")
-        assert damage.damaged == (damage.years if hurt else 0)
+    low = np.full(dates.size, 3.0)
+    for year in range(2000, 2013):
+        low[dates == np.datetime64(f"{year}-04-05")] = night
+    record = epicotyl.DailyRecord(dates[0], low, low + 8.0)
+    climate = epicotyl.Climate(record, latitude=40.78, season_days=365)
+    damage = epicotyl.simulate(epicotyl.schedule(plan, climate), climate).damage("spinach")
+    return damage.damaged, damage.years
+
+
+MARCH = {"on": datetime.date(2027, 3, 1)}
+
+
+@pytest.mark.parametrize(("night", "share"), [(-2.77, 0), (-2.78, 1)])
+def test_five_degrees_fahrenheit_warmer_at_night_are_2_78_kelvin(night, share):
+    film = {"warmer_night": 5.0, "warmer_day": 9.0}
+    hurt, years = years_hurt(sheltered(film, 32.0, MARCH, "us"), night)
+    assert hurt == share * years
+
+
+@pytest.mark.parametrize(("night", "share"), [(-2.2, 0), (-2.23, 1)])
+def test_a_limit_of_28_fahrenheit_is_minus_2_2_celsius(night, share):
+    hurt, years = years_hurt(sheltered({}, 28.0, MARCH, "us"), night)
+    assert hurt == share * years
+
+
+def usual_last_frost(climate, record):
+    """By its place among the years: (1 - 0.5)(n + 1), rounded up; days from 1 January."""
+    last = [max(d for d in range(212) if low[d] <= 0.0) for low in lows_of(climate, record)]
+    return sorted(last)[-(-(len(last) + 1) // 2) - 1]
+
+
+def lows_of(climate, record):
+    """The lows of each season year, from the station's numbers."""
+    found = []
+    for year in climate.years:
+        first = int((np.datetime64(f"{year}-01-01") - record.dates[0]).astype(int))
+        found.append(record.tmin[first : first + 365])
+    return found
+
+
+@pytest.mark.parametrize(("weeks", "days"), [(6, 42), (7, 49)])
+def test_weeks_before_the_last_frost_are_counted_from_the_usual_one(park, weeks, days):
+    climate = epicotyl.Climate(park, latitude=40.78, season_days=365, years=(1991, 2018))
+    calendar = epicotyl.schedule(sheltered({}, -2.2, {"weeks_before_last_frost": weeks}), climate)
+    planted = (calendar.date("spinach", "plant") - START).days
+    assert planted == usual_last_frost(climate, park) - days
+
+
+# A light cover on cold nights gives 1 to 3 K: trade pages. A heavier one of 4 K is invented.
+@pytest.mark.parametrize("cover", [1.5, 4.0])
+def test_nights_to_act_and_damage_are_those_of_the_record(park, cover):
+    warmer, limit, below = 1.9, -3.0, 0.5
+    shelter = {
+        "warmer_night": warmer,
+        "warmer_day": 6.0,
+        "cold_nights": {"below": below, "warmer": cover},
+    }
+    climate = epicotyl.Climate(park, latitude=40.78, season_days=365, years=(1991, 2018))
+    plan = sheltered(shelter, limit, {"weeks_before_last_frost": 5})
+    calendar = epicotyl.schedule(plan, climate)
+    prospect = epicotyl.simulate(calendar, climate)
+    damage = prospect.damage("spinach")
+
+    start = usual_last_frost(climate, park) - 35
+    assert calendar.date("spinach", "plant") == START + datetime.timedelta(days=start)
+    stood = [low[start : start + 115] + warmer for low in lows_of(climate, park)]
+    to_act = [int(np.sum(low <= below + 1e-6)) for low in stood]
+    covered = [np.where(low <= below + 1e-6, low + cover, low) for low in stood]
+    assert np.sort(prospect.nights_to_act(succession="spinach")).tolist() == sorted(to_act)
+    assert damage.damaged == sum(bool(np.any(low <= limit + 1e-6)) for low in covered)
+    assert damage.damaged_cover_off == sum(bool(np.any(low <= limit + 1e-6)) for low in stood)
+    assert damage.years == 28
+    # Nobody should take the week count for safety.
+    assert sorted(to_act)[13] >= 3
+    assert damage.damaged_cover_off >= 3
