@@ -29,6 +29,7 @@ import sys
 import tempfile
 from dataclasses import dataclass
 from pathlib import Path
+from types import SimpleNamespace
 
 import numpy as np
 
@@ -135,7 +136,7 @@ def rows_of(place: str, season) -> list[Row]:
     return table
 
 
-def rows_at(place: str, data: Path | None) -> list[Row]:
+def rows_at(place: str, data: Path | None, *, cold_rule: bool = True) -> list[Row]:
     """The table of a place: of a station in `data`, or of the invented weather."""
     if place not in STATIONS:
         return rows_of(place, epicotyl.open_season(FARM))
@@ -143,7 +144,16 @@ def rows_at(place: str, data: Path | None) -> list[Row]:
     with tempfile.TemporaryDirectory() as folder:
         station = Path(folder) / "station.dly"
         station.write_bytes(gzip.decompress((data / name).read_bytes()))
-        return rows_of(place, epicotyl.open_season(FARM, weather=station, latitude=latitude))
+        season = epicotyl.open_season(FARM, weather=station, latitude=latitude)
+    if not cold_rule:
+        tables = season.plan.to_dict()
+        for crop in tables["crops"].values():
+            crop.pop("not_before", None)
+        plan = epicotyl.plan(tables)
+        season = SimpleNamespace(
+            plan=plan, climate=season.climate, calendar=epicotyl.schedule(plan, season.climate)
+        )
+    return rows_of(place, season)
 
 
 def text(table: list[Row]) -> str:

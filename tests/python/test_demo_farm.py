@@ -125,3 +125,22 @@ def test_events_of_a_succession_come_in_order_in_every_year(season):
         reached = ~np.isnat(rows[k])
         assert not np.isnat(rows[k - 1][reached]).any()
         assert (rows[k - 1][reached] <= rows[k][reached]).all()
+
+
+@pytest.mark.parametrize(
+    ("batches", "least", "most"),
+    [
+        # Iowa State University, annual flower seed germination guide.
+        (["snapdragon 1", "snapdragon 2", "snapdragon 3"], 8, 10),
+        # University of Delaware, weekly crop update, transplants.
+        (["onion 1"], 9, 12),
+        (["lettuce 1", "lettuce 2", "lettuce 3"], 4, 6),
+        # Utah State University: not more than 4 weeks, or doubles may revert to singles.
+        (["zinnia 1", "zinnia 2", "zinnia 3"], 0, 4),
+    ],
+)
+def test_weeks_from_sowing_to_planting_out_are_the_published_ones(batches, least, most):
+    calendar = epicotyl.open_season(FARM).calendar
+    for name in batches:
+        days = (calendar.date(name, "transplant") - calendar.date(name, "sow")).days
+        assert 7 * least <= days <= 7 * most, name
