@@ -204,8 +204,19 @@ def quantities(
     return PlanQuantities(
         successions,
         [
-            SeedOrderLine(crop, begins, seeds, grams, _bought(crop, bought, lots, plan), *more)
-            for crop, begins, seeds, grams, bought, *more in order
+            SeedOrderLine(
+                crop,
+                begins,
+                seeds,
+                grams,
+                _bought(crop, bought, lots, plan),
+                kind,
+                share,
+                by,
+                low,
+                n,
+            )
+            for crop, begins, seeds, grams, bought, kind, share, by, low, n in order
         ],
         trays,
         medium,
