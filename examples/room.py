@@ -44,8 +44,7 @@ def main():
     parser.add_argument("--picture", help="file to draw into, such as room.png")
     options = parser.parse_args()
     farm = epicotyl.open_season(FARM)
-    for one in epicotyl.occupancy(farm.calendar).overflows:
-        print(one)
+    print(epicotyl.occupancy(farm.calendar))
     fit = epicotyl.fit_to_space(farm.plan, farm.climate)
     print(fit, end="")
     print(f"({fit.tried} changes were gone through in every season year; {fit.kept} break nothing)")

@@ -79,7 +79,7 @@ def coverage(
     >>> found.successions
     ['lettuce 1', 'lettuce 2']
     >>> print(found.gaps[0])
-    week of Mon 17 May (week 20): nothing in harvest in 6 of 12 years
+    week of Mon 17 May (week 20): nothing to pick in 6 of 12 years
     """
     _check.instance(prospect, Prospect, "prospect")
     groups = {"names": successions, "wave": wave, "crop": crop}

@@ -36,7 +36,10 @@ class FreezeTable(Value[_core.FreezeTable]):
     """A sheet of freeze dates: for every threshold and chance the last, the first, and the days.
 
     ``print(table)`` gives the sheet. Its dates are those of a common year, and where there is no
-    day the cell says which none it is, see `FreezeAnswer`.
+    day the cell says which none it is, see `FreezeAnswer`. Layout, thresholds and chances are those
+    of the freeze/frost probability tables of the U.S. Climate Normals (NOAA, National Centers for
+    Environmental Information [ncei2011]), as the sheet says at its end; its days are worked out
+    from the record.
 
     Parameters
     ----------
@@ -63,10 +66,10 @@ class FreezeTable(Value[_core.FreezeTable]):
     >>> print(table)  # doctest: +ELLIPSIS
     Marlpit: nights at or below a threshold, 2012 – 2023, 12 years, fitted
     <BLANKLINE>
-    Last freeze: so many years have one on this day or later
-                   2 in 10   5 in 10   8 in 10
-          0.0 °C    14 Mar     4 Mar    22 Feb
-        -30.0 °C      none      none      none
+    Last freeze: years in 10 with a freeze on or after the day
+                 2 in 10   5 in 10   8 in 10
+        0.0 °C    14 Mar     4 Mar    22 Feb
+      -30.0 °C      none      none      none
     <BLANKLINE>
     ...
     """
@@ -159,7 +162,7 @@ class FreezeTable(Value[_core.FreezeTable]):
         Examples
         --------
         >>> sheet = epicotyl.frost.FreezeTable(record).to_text(unit="fahrenheit")
-        >>> [line[:12].strip() for line in sheet.splitlines()[4:10]]
+        >>> [line[:10].strip() for line in sheet.splitlines()[4:10]]
         ['36 °F', '32 °F', '28 °F', '24 °F', '20 °F', '16 °F']
         """
         return self._held.to_text(_check.text(unit, "unit"))

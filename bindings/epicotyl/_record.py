@@ -184,7 +184,8 @@ def read_daily_csv(
     unit : {"celsius", "fahrenheit"}, optional
         Unit of both. It is never guessed: either it is given here, or the columns' endings say it.
     name : str, optional
-        Of the record; when empty, the file's without its ending.
+        Of the record; when empty, what a comment before the header says, ``# station: Marlpit``,
+        or else the file's without its ending.
 
     Returns
     -------

@@ -39,7 +39,7 @@ def draw(of: Occupancy, place: str, kind: RoomKind, ax: Axes | None) -> Axes:
         low, usual, high = (of.quantile(place, q, kind)[1] for q in (0.1, 0.5, 0.9))
         axes.fill_between(
             edges, stepped(low), stepped(high), step="post", color=_FILLED, alpha=0.3, lw=0,
-            label="1st to 9th tenth of the years",
+            label="1 year in 10 to 9 years in 10",
         )  # fmt: skip
         axes.step(edges, stepped(usual), where="post", color=_FILLED, lw=1.8, label="usual")
         axes.step(

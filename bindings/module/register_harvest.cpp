@@ -107,7 +107,9 @@ struct bound<harvest_coverage> {
             field{"weeks", &harvest_coverage::weeks,
                   "Of the span; empty: nothing is harvested in it in any year."},
             field{"gaps", &harvest_coverage::gaps, "Weeks that are not covered."},
-            field{"_text", in_words, ""}};
+            field{"_text", in_words, ""},
+            field{"wanted", &harvest_coverage::wanted,
+                  "What a week is to give, ``\"40 stems\"``; empty: no amount is wanted."}};
     }
 };
 

@@ -138,6 +138,7 @@ def write_weather(path):
     lines = [
         "# Invented weather of Quillet Hollow, a place that does not exist; not a measurement.",
         f"# Written by make_weather.py with seed {SEED}.",
+        "# station: Quillet Hollow",
         "date,tmin_c,tmax_c",
     ]
     lines += [

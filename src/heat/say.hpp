@@ -21,14 +21,14 @@ namespace epicotyl::detail {
                        units == unit_system::us ? "°F" : "°C");
 }
 
-/// "−9.1 °C"
+/// "-9.1 °C"
 [[nodiscard]] inline std::string say_degrees(temperature at, unit_system units) {
     bool const us = units == unit_system::us;
     double const value = us ? at.fahrenheit() : at.celsius();
     std::string const digits = fmt::format("{:.1f}", std::abs(value));
     // Not of what rounds to nothing.
     bool const below = value < 0.0 && digits != "0.0";
-    return fmt::format("{}{} {}", below ? "−" : "", digits, us ? "°F" : "°C");
+    return fmt::format("{}{} {}", below ? "-" : "", digits, us ? "°F" : "°C");
 }
 
 }  // namespace epicotyl::detail

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "../detail/wrapped.hpp"
 #include "../season/days/prospect_data.hpp"
 #include "../season/rows/say.hpp"
 #include "stays.hpp"
@@ -140,7 +141,7 @@ std::string to_string(occupancy const& of) {
         }
     }
     for (overflow const& one : of.overflows()) { text += fmt::format("- {}\n", one.sentence); }
-    return text;
+    return detail::wrapped(text);
 }
 
 }  // namespace epicotyl

@@ -55,7 +55,11 @@ public:
         for (std::string_view line; lines.next(line);) {
             line_ = lines.number();
             std::string_view const trimmed = detail::trimmed(line);
-            if (trimmed.empty() || (!has_header && trimmed.starts_with('#'))) { continue; }
+            if (trimmed.empty()) { continue; }
+            if (!has_header && trimmed.starts_with('#')) {
+                take_comment(trimmed.substr(1));
+                continue;
+            }
             split(line);
             if (has_header) {
                 take_day();
@@ -84,9 +88,17 @@ public:
 private:
     [[nodiscard]] std::string name() const {
         if (!options_.name.empty()) { return options_.name; }
+        if (!station_.empty()) { return station_; }
         std::filesystem::path file = std::filesystem::path{file_name_}.filename();
         if (same_word(file.extension().string(), ".gz")) { file = file.stem(); }
         return file.stem().string();
+    }
+
+    /// "station: Marlpit" names the station.
+    void take_comment(std::string_view comment) {
+        constexpr std::string_view key = "station:";
+        comment = detail::trimmed(comment);
+        if (comment.starts_with(key)) { station_ = detail::trimmed(comment.substr(key.size())); }
     }
 
     /// Looks at every 30 days in a row, where a column is declared °C.
@@ -331,6 +343,7 @@ private:
     }
 
     std::string const& file_name_;
+    std::string station_ = {};  ///< as a comment before the header names it
     daily_csv_options const& options_;
     int line_ = 0;
     std::vector<std::string_view> fields_;

@@ -368,7 +368,7 @@ def test_the_demo_farm_is_cured_and_drawn(tmp_path):
         text=True,
         check=True,
     ).stdout
-    assert printed.startswith("glasshouse: 36 trays on 29 Apr, room for 26")
-    assert "\n- " in printed
+    assert printed.startswith("Room at Quillet Hollow 2027, by planned days\n")
+    assert "\n- glasshouse: 36 trays on 29 Apr, room for 26" in printed
     assert "\n! " not in printed
     assert picture.read_bytes().startswith(b"\x89PNG")

@@ -232,25 +232,28 @@ def test_counts_that_are_none_are_refused(counted, years, level, error):
 SHEET = """\
 Marlpit: nights at or below a threshold, 2001 – 2004, 4 years, empirical
 
-Last freeze: so many years have one on this day or later
-               1 in 10      25 %   4 in 10   8 in 10   9 in 10
-      2.2 °C  all year  all year    21 Apr      none      none
-     -6.7 °C      none      none      none      none      none
+Last freeze: years in 10 with a freeze on or after the day
+             1 in 10      25 %   4 in 10   8 in 10   9 in 10
+    2.2 °C  all year  all year    21 Apr      none      none
+   -6.7 °C      none      none      none      none      none
 
-First freeze: so many years have one on this day or earlier
-               1 in 10      25 %   4 in 10   8 in 10   9 in 10
-      2.2 °C  all year  all year    10 Oct    30 Oct         –
-     -6.7 °C      none      none      none      none      none
+First freeze: years in 10 with a freeze on or before the day
+             1 in 10      25 %   4 in 10   8 in 10   9 in 10
+    2.2 °C  all year  all year    10 Oct    30 Oct         –
+   -6.7 °C      none      none      none      none      none
 
-Frost-free days between the two: so many years have as many or more
-               1 in 10      25 %   4 in 10   8 in 10   9 in 10
-      2.2 °C  no frost  no frost       201        20         –
-     -6.7 °C  no frost  no frost  no frost  no frost  no frost
+Frost-free days between the two: years in 10 with as many or more
+             1 in 10      25 %   4 in 10   8 in 10   9 in 10
+    2.2 °C  no frost  no frost       201        20         –
+   -6.7 °C  no frost  no frost  no frost  no frost  no frost
 
 none: fewer years than that have such a night
 no frost: as many years lack one of the two freezes
 all year: in as many years fewer than 30 days lie between the two
 –: the years of the record do not reach so far
+
+Laid out as the freeze/frost probability tables of the U.S. Climate Normals (NOAA NCEI);
+the days are worked out from the record named above.
 
 caution: Under a clear sky leaves are 1 to 3 °C colder than a station's shelter, 1.2 m up, tells.
 caution: Your garden may be colder than the station, a hollow by several degrees: compare minima.

@@ -248,13 +248,10 @@ def test_waves_and_crops_are_their_successions(farms):
 def test_gaps_are_named(known):
     """Picked from Sunday 11 April on, but for the year in which a cold night has lost it."""
     found = epicotyl.coverage(known.prospect, ["chard 1"], reliability=1.0)
-    assert str(found.gaps[0]) == (
-        "week of Mon 5 Apr (week 14): nothing in harvest in 1 of 10 years"
-    )
+    assert str(found.gaps[0]) == ("week of Mon 5 Apr (week 14): nothing to pick in 1 of 10 years")
     assert str(found) == (
         "0 of 2 weeks covered in 10 of 10 years or more\n"
-        "  week of Mon 5 Apr (week 14): nothing in harvest in 1 of 10 years\n"
-        "  week of Mon 12 Apr (week 15): nothing in harvest in 1 of 10 years\n"
+        "  weeks of 5 Apr to 12 Apr (weeks 14 to 15): nothing to pick in 1 of 10 years\n"
     )
     lives = epicotyl.coverage(known.prospect, ["chard 3"], reliability=1.0)
     assert str(lives).startswith("1 of 2 weeks covered in 10 of 10 years or more\n")

@@ -134,13 +134,13 @@ slip const metric_slips[] = {
      "°F? 32 °F are 0 °C, and the plan is in °C"},
     {"limit = -0.5", "limit = 12.5",
      "crops.aster.stages[3].limit is 12.5 °C, more than 12 °C: few plants are harmed by nights so "
-     "mild; did you mean °F? 12.5 °F are −10.8 °C, and the plan is in °C"},
+     "mild; did you mean °F? 12.5 °F are -10.8 °C, and the plan is in °C"},
     {"limit = -0.5, too_hot = 38.0", "limit = 55.0",
      "crops.aster.stages[3].limit is 55 °C, more than 12 °C: few plants are harmed by nights so "
      "mild; give the night's low that harms them"},
     {"risk = 0.1, limit = -1.0", "risk = 0.1, limit = 30.0",
      "succession[1].target.limit is 30 °C, more than 12 °C: few plants are harmed by nights so "
-     "mild; did you mean °F? 30 °F are −1.1 °C, and the plan is in °C"},
+     "mild; did you mean °F? 30 °F are -1.1 °C, and the plan is in °C"},
     {"at = 0.0", "at = 5.5",
      "site.frost.at is 5.5 °C, more than 5 °C: nights so mild are no frost; give the night's low "
      "that is to count as frost"},
@@ -192,8 +192,8 @@ slip const us_slips[] = {
      "crops.aster.limit_tender is 55 °F, more than 53.6 °F: few plants are harmed by nights so "
      "mild; give the night's low that harms them"},
     {"limit = 30", "limit = -1",
-     "succession[1].target.limit is −1 °F, less than 10.4 °F: few plants stand so much cold; did "
-     "you mean °C? −1 °C are 30.2 °F, and the plan is in °F"},
+     "succession[1].target.limit is -1 °F, less than 10.4 °F: few plants stand so much cold; did "
+     "you mean °C? -1 °C are 30.2 °F, and the plan is in °F"},
     {"at = 32", "at = 0",
      "site.frost.at is 0 °F, less than 15.8 °F: that is far below a frost; did you mean °C? 0 °C "
      "are 32 °F, and the plan is in °F"},
@@ -359,7 +359,7 @@ TEST_CASE("a crop without a harvest that does not come to its end is told") {
 
 TEST_CASE("a place that is acted on too late is told once, with what to do") {
     CHECK(notes_of(replaced(metric, "below = 1.0", "below = -1.0")) ==
-          notes{"you cover or heat frame on nights at or below −1 °C, but aster is hurt at 0 °C "
+          notes{"you cover or heat frame on nights at or below -1 °C, but aster is hurt at 0 °C "
                 "from harden off on: nights between the two do damage and nothing is done; act at "
                 "or below 0 °C"});
     CHECK(notes_of(replaced(us, "below = 34", "below = 30")) ==
@@ -371,7 +371,7 @@ TEST_CASE("a place that is acted on too late is told once, with what to do") {
                             "[[succession]]\ncrop = \"stock\"\nplants = 9\ntarget = { event = "
                             "\"transplant\", from = 2027-06-01 }\n";
     CHECK(notes_of(two) ==
-          notes{"you cover or heat frame on nights at or below −1 °C, but stock is hurt at 1 °C "
+          notes{"you cover or heat frame on nights at or below -1 °C, but stock is hurt at 1 °C "
                 "from harden off on, and so is 1 more (aster): nights between the two do damage "
                 "and nothing is done; act at or below 1 °C"});
 }
@@ -469,5 +469,5 @@ TEST_CASE("obstacles in the same words are one line of the sheet") {
     REQUIRE(made.unresolved().size() == 2);
     std::string const said = made.unresolved()[0].sentence;
     CHECK_THAT(to_string(made),
-               Catch::Contains("not resolved: aster 2, aster 3: " + said.substr(0, 60)));
+               Catch::Contains("no workable date: aster 2, aster 3: " + said.substr(0, 60)));
 }

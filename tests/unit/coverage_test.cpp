@@ -37,7 +37,7 @@ TEST_CASE("A week counts the years with a harvest on one of its days") {
     CHECK(found.share_covered() == 6.0 / 9.0);
     REQUIRE(found.gaps.size() == 3);
     CHECK(found.gaps[0].sentence ==
-          "week of Mon 12 Jul (week 28): nothing in harvest in 2 of 3 years");
+          "week of Mon 12 Jul (week 28): nothing to pick in 2 of 3 years");
     CHECK(found.gaps[2].without == 3);
     CHECK(ep::to_string(found).find("6 of 9 weeks covered in 2 of 3 years or more") == 0);
 }
@@ -64,7 +64,7 @@ TEST_CASE("A wanted amount is met in the years whose batches give it together") 
     CHECK(found.weeks[2].met == 1);
     CHECK(found.weeks[3].met == 0);
     CHECK(found.gaps[0].sentence ==
-          "week of Mon 12 Jul (week 28): nothing in harvest in 2 of 3 years, less than 25 kg in "
+          "week of Mon 12 Jul (week 28): nothing to pick in 2 of 3 years, less than 25 kg in "
           "2 of 3 years");
 }
 
@@ -74,7 +74,7 @@ TEST_CASE("A week with a harvest that gives too little says that and nothing els
         .amount = ep::wanted_amount{.per_week = 30.0, .gives = {{"", gives}}}};
     ep::harvest_coverage const found =
         ep::coverage(three_years(), ep::succession_group::of({"bean 1"}), options);
-    CHECK(found.gaps[0].sentence == "week of Mon 28 Jun (week 26): less than 30 in 3 of 3 years");
+    CHECK(found.gaps[0].sentence == "week of Mon 28 Jun (week 26): less than 30 in every year");
     CHECK(found.gaps[0].less == 3);
 }
 

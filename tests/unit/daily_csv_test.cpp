@@ -79,6 +79,19 @@ TEST_CASE("comments before the header, quotes, CRLF, blank lines and a byte orde
                           "marlpit.csv") == two_days);
 }
 
+TEST_CASE("a comment before the header names the station, and the caller's name wins over it") {
+    std::string const text =
+        "# by the pond\n#  station:  Marlpit, the pond \ndate,tmin_c,tmax_c\n"
+        "2026-01-01,-1.5,4.0\n";
+    CHECK(parse_daily_csv(text, "folder/weather.csv").name() == "Marlpit, the pond");
+    daily_csv_options named;
+    named.name = "Quoin";
+    CHECK(parse_daily_csv(text, "folder/weather.csv", named).name() == "Quoin");
+    CHECK(parse_daily_csv("# station:\ndate,tmin_c,tmax_c\n2026-01-01,-1.5,4.0\n",
+                          "folder/weather.csv")
+              .name() == "weather");
+}
+
 TEST_CASE("29 February and new year are days like others") {
     daily_record const record = parse_daily_csv(
         "date,tmin,tmax\n2023-12-31,1,2\n2024-01-01,1,2\n2024-02-29,1,2\n2024-03-01,1,2\n", "f.csv",

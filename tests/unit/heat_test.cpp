@@ -307,7 +307,7 @@ TEST_CASE("a heater's watts are said with three digits") {
 
 TEST_CASE("a bare number has its text, with the cautions that belong to it below") {
     std::string const text = coldest_outdoors_text(tunnel, celsius(5.0), 1330.0);
-    CHECK(text.starts_with("1.33 kW hold 5.0 °C inside down to −5.0 °C outdoors\ncaution: "));
+    CHECK(text.starts_with("1.33 kW hold 5.0 °C inside down to -5.0 °C outdoors\ncaution: "));
     CHECK(text.ends_with(cautions_text(told_by::coldest_outdoors)));
     std::string const us = coldest_outdoors_text(tunnel, celsius(5.0), 1330.0, unit_system::us);
     CHECK(us.starts_with("1.33 kW hold 41.0 °F inside down to 23.0 °F outdoors\ncaution: "));

@@ -300,8 +300,8 @@ TEST_CASE("calendar, prospect, their sheets and every reason say made from norma
     CHECK(planned.origin() == "made from normals");
     CHECK(seen.origin() == "made from normals");
     std::string const head =
-        "Withy Bank 2027\nPlanned to be in time in 80 % of season years. 30 season years, 1 – 30; "
-        "none left out; made from\n    normals.\n";
+        "Withy Bank 2027\nWeather of 30 season years, 1 – 30; none left out; made from normals.\n"
+        "Planned to be in time in 80 % of the years: 24 of 30.\n";
     CHECK(to_string(planned).starts_with(head));
     CHECK(to_string(seen).starts_with(head));
     for (char const* const event : {"sow", "transplant", "clear"}) {

@@ -92,7 +92,7 @@ TEST_CASE("a risk target is the first day after which so few years have a cold n
     CHECK_THROWS_AS(planned.date(0, -1), std::out_of_range);
     CHECK_THROWS_AS(planned.date(1, 0), std::out_of_range);
     CHECK(why(planned, "transplant") ==
-          "transplant 9 Apr: before that more than 2 years in 10 still had a night at or below −2 "
+          "transplant 9 Apr: before that more than 2 years in 10 still had a night at or below -2 "
           "°C to come in beds; ready since 9 Apr in 10 of 10 years");
     CHECK(why(planned, "sow") ==
           "sow 28 Feb: ready to transplant by 9 Apr in 10 of 10 years; sown a day later, in 0, and "
@@ -117,14 +117,14 @@ TEST_CASE("years that are too few to show a risk say so where none is allowed") 
             "transplant");
     };
     CHECK(asked_for(0.05, ten_years()) ==
-          "transplant 11 Apr: before that 1 year or more in 10 still had a night at or below −2 "
+          "transplant 11 Apr: before that 1 year or more in 10 still had a night at or below -2 "
           "°C to come in beds; 10 years cannot show 1 in 20; ready since 11 Apr in 10 of 10 years");
     CHECK(
         asked_for(0.1, ten_years().only({2001, 2002, 2003, 2004, 2005, 2006, 2007, 2008, 2009})) ==
-        "transplant 10 Apr: before that 1 year or more in 9 still had a night at or below −2 °C "
+        "transplant 10 Apr: before that 1 year or more in 9 still had a night at or below -2 °C "
         "to come in beds; 9 years cannot show 1 in 10; ready since 10 Apr in 9 of 9 years");
     CHECK(asked_for(0.15, ten_years().only({2001, 2002, 2003})) ==
-          "transplant 4 Apr: before that 1 year or more in 3 still had a night at or below −2 °C "
+          "transplant 4 Apr: before that 1 year or more in 3 still had a night at or below -2 °C "
           "to come in beds; 3 years cannot show a share of 0.15; ready since 4 Apr in 3 of 3 "
           "years");
     // Who asks for no risk at all is told nothing; who is content with it neither.
@@ -157,7 +157,7 @@ TEST_CASE("the default bound moves a target that asks for too early a day, and s
     CHECK(planned.date("pansy 1", "transplant") == in_2027(4, 10));
     CHECK(why(planned, "transplant") ==
           "transplant 10 Apr: wanted 20 Mar (not before 20 Mar); put back to 10 Apr, because "
-          "before that more than 1 year in 10 still had a night at or below −2 °C to come in "
+          "before that more than 1 year in 10 still had a night at or below -2 °C to come in "
           "beds; ready since 10 Apr in 10 of 10 years");
     SECTION("not with an on target, a bound of its own, or risk off") {
         CHECK(ep::schedule(

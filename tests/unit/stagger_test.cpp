@@ -322,11 +322,11 @@ TEST_CASE("a table shows sowings and harvests side by side") {
         ep::stagger(plan_with(bean(heat(200.0), 7.0)), steps, "bean",
                     {.first = in_2027(6, 12), .last = in_2027(6, 30), .every = 7});
     CHECK(fmt::format("{}", even) ==
-          "bean, picked from 12 Jun to 30 Jun, a first harvest every 7 days (reliability 0.8)\n"
-          "                sow after  picked from after        early         late  in time\n"
-          "bean 1        2 May             12 Jun             12 Jun       12 Jun    10/10\n"
-          "bean 2       25 May  23 d       19 Jun   7 d       19 Jun       19 Jun    10/10\n"
-          "bean 3        6 Jun  12 d       26 Jun   7 d       26 Jun       26 Jun    10/10\n"
+          "bean, picked from 12 Jun to 30 Jun, a first harvest every 7 days, in 80 % of years\n"
+          "             sow  apart  picked from  apart   early    late  in time\n"
+          "  bean 1   2 May              12 Jun         12 Jun  12 Jun    10/10\n"
+          "  bean 2  25 May   23 d       19 Jun    7 d  19 Jun  19 Jun    10/10\n"
+          "  bean 3   6 Jun   12 d       26 Jun    7 d  26 Jun  26 Jun    10/10\n"
           "sow on 12 Dec at the latest: picked before the season ends in 10 of 10 years; sown a "
           "day later, in\n"
           "    0, and 8 are wanted\n"

@@ -1,12 +1,15 @@
 // epicotyl: a sheet of freeze dates, by threshold and chance.
 //
 // What an extension office hands out: for every threshold the day for 1 year in 10, 2 in 10 ... 9
-// in 10, of the last freeze, of the first, and the frost-free days between them. The direction
-// stands on the sheet in words, because half of all mistakes with such tables are made there:
+// in 10, of the last freeze, of the first, and the frost-free days between them. The layout, its
+// thresholds and its chances are those of the freeze/frost probability tables of the U.S. Climate
+// Normals (NOAA, National Centers for Environmental Information [ncei2011]); the sheet credits
+// them, and its days are worked out from the record it was made of. The direction stands on the
+// sheet in words, because half of all mistakes with such tables are made there:
 //
 //     Marlpit: nights at or below a threshold, 1981 – 2010, 30 years, fitted
 //
-//     Last freeze: so many years have one on this day or later
+//     Last freeze: years in 10 with a freeze on or after the day
 //                  1 in 10   2 in 10   3 in 10 ...
 //         2.2 °C    20 May    15 May    12 May
 //         0.0 °C     4 May    29 Apr    25 Apr
@@ -71,7 +74,8 @@ private:
     std::vector<freeze_table_row> rows_;
 };
 
-/// The sheet, thresholds in the unit asked for. Ends with a line break.
+/// The sheet, thresholds in the unit asked for: more than nine chances follow in further blocks.
+/// Ends with a line break.
 [[nodiscard]] std::string to_text(freeze_table const& table,
                                   temperature_unit unit = temperature_unit::celsius);
 

@@ -2,9 +2,11 @@
 //
 // A table has a header line that names its columns, then one line a day, in order:
 //
-//     # Marlpit, thermometer screen by the pond          (comment lines may stand before the
-//     header) date,tmin_c,tmax_c,rain 2026-01-01,-1.5,4.0,0 2026-01-02,,3.5,2.4 (no minimum)
-//     2026-01-05,0.5,6.0,0                               (3 and 4 January: gaps)
+//     # station: Marlpit                (comments before the header; this one names the station)
+//     date,tmin_c,tmax_c,rain
+//     2026-01-01,-1.5,4.0,0
+//     2026-01-02,,3.5,2.4               (no minimum)
+//     2026-01-05,0.5,6.0,0              (3 and 4 January: gaps)
 //
 // Three columns are looked for by name, in any order and any case; others are passed over. A column
 // asked for as "tmin" is also found as "tmin_c" or "tmin_f", and the ending then says its unit.
@@ -54,7 +56,7 @@ struct daily_csv_options {
     std::string tmin = "tmin";                  ///< column of the day's lowest temperature
     std::string tmax = "tmax";                  ///< column of the day's highest temperature
     std::optional<temperature_unit> unit = {};  ///< unit of both; none: the columns' endings say it
-    std::string name = {};                      ///< empty: the file's name, no ending
+    std::string name = {};                      ///< empty: as the file says, or its name, no ending
 
     friend bool operator==(daily_csv_options const&, daily_csv_options const&) = default;
 };

@@ -1,7 +1,6 @@
-// The printed forms of calendar and prospect.
+// The printed form of a calendar.
 
 #include <algorithm>
-#include <cmath>
 #include <map>
 #include <string>
 #include <tuple>
@@ -10,19 +9,17 @@
 #include <date/date.h>
 #include <fmt/format.h>
 
+#include <epicotyl/amounts/quantities.hpp>
 #include <epicotyl/fmt.hpp>
 #include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/days/calendar.hpp>
-#include <epicotyl/season/days/explain.hpp>
-#include <epicotyl/season/days/prospect.hpp>
-#include <epicotyl/weather/climate.hpp>
 
 #include "../../detail/wrapped.hpp"
 #include "../rows/say.hpp"
+#include "../rows/say_names.hpp"
+#include "calendar_data.hpp"
 #include "lost.hpp"
-#include "night_cautions.hpp"
-#include "notes.hpp"
-#include "prospect_data.hpp"
+#include "sheet_head.hpp"
 
 namespace epicotyl {
 
@@ -31,33 +28,12 @@ namespace {
 using detail::at;
 using detail::say_event;
 
-std::string amount_text(plan const& of, amount const& how_much) {
-    constexpr double feet_in_metre = 1.0 / 0.3048;
-    bool const metric = of.parts().units == unit_system::metric;
-    switch (how_much.what) {
-        case amount::measure::plants:
-            return fmt::format("{:g} plants", how_much.value);
-        case amount::measure::trays:
-            return fmt::format("{:g} tray{}", how_much.value, how_much.value == 1.0 ? "" : "s");
-        case amount::measure::bed:
-            return metric ? fmt::format("{:g} m of bed", how_much.value)
-                          : fmt::format("{:g} ft of bed", how_much.value * feet_in_metre);
-    }
-    return {};
-}
-
-std::string padded(std::string text, std::size_t width) {
-    std::size_t const have = detail::columns_of(text);
-    if (have < width) { text.append(width - have, ' '); }
-    return text;
-}
-
-std::string head_of(calendar const& of) {
-    std::string text;
-    if (!of.plan().parts().title.empty()) { text += of.plan().parts().title + "\n"; }
-    text += fmt::format("Planned to be in time in {:g} % of season years. {}.\n",
-                        of.reliability().value() * 100.0, of.climate());
-    return text;
+/// "dahlia 1, harden off" for "dahlia 1: harden_off"; names stay as they are.
+std::string say_end(std::string const& of) {
+    std::size_t const colon = of.rfind(": ");
+    return colon == std::string::npos
+               ? of
+               : of.substr(0, colon) + ", " + say_event(of.substr(colon + 2));
 }
 
 std::string notes_of(calendar const& of) {
@@ -74,116 +50,67 @@ std::string notes_of(calendar const& of) {
     for (obstacle const& one : of.unresolved()) {
         auto const line = names.find(words(one));
         if (line == names.end()) { continue; }
-        text += fmt::format("not resolved: {}: {}\n", line->second, line->first);
+        text += fmt::format("no workable date: {}: {}\n", line->second, line->first);
         names.erase(line);
     }
     for (linked_group const& group : of.groups()) {
-        std::string names;
-        for (std::string const& name : group.successions) {
-            names += (names.empty() ? "" : ", ") + name;
-        }
-        text += fmt::format("linked: all of {} in time together in {}\n", names,
-                            detail::say_years(group.good, group.years));
+        text += fmt::format("linked, all in time together in {}: {}\n",
+                            detail::say_years(group.good, group.years),
+                            detail::say_names(group.successions));
     }
     for (link_count const& one : of.within_counts()) {
-        text += fmt::format("{} within {:g} days of {}: kept in {}\n", one.then, one.within,
-                            one.first, detail::say_years(one.kept, one.years));
+        text += fmt::format("{} within {:g} days of {}: kept in {}\n", say_end(one.then),
+                            one.within, say_end(one.first), detail::say_years(one.kept, one.years));
     }
     for (std::string const& warning : of.warnings()) { text += "note: " + warning + "\n"; }
     return text;
 }
-
-/// "usual 3, 9 in 1 year of 10".
-std::string nights_text(std::vector<int> nights) {
-    std::sort(nights.begin(), nights.end());
-    int const n = static_cast<int>(nights.size());
-    int const usual = nights[at(detail::needed_years(0.5, n) - 1)];
-    int const bad = nights[at(detail::needed_years(0.9, n) - 1)];
-    return bad == 0 ? std::string{"none"}
-                    : fmt::format("{} in the usual year, {} or more in 1 year in 10", usual, bad);
-}
-
-std::string day_or_never(std::optional<day> const& when) {
-    return when ? to_day_month(*when) : "never";
-}
-
-/// How often it is lost, and when it is first picked in the other years.
-std::string harvest_text(prospect const& of, int i) {
-    detail::prospect_data const& data = *of.data();
-    crop const& grown = *data.model->planned.successions()[at(i)].grown;
-    std::span<std::int16_t const> const nights = data.lost(i);
-    int const lost = detail::lost_years(nights);
-    std::string text = lost == 0 ? "" : detail::say_lost(lost, data.model->years);
-    if (auto const event = event_index(grown, "first_harvest"); event && lost < data.model->years) {
-        auto const quantile = [&](double q) {
-            return day_or_never(data.model->planned.window().day_at(
-                detail::quantile_of_living(data.days().row_days(i, *event), nights, q)));
-        };
-        text += fmt::format("{}first harvest early {}, usual {}, late {}",
-                            lost == 0 ? "" : "; of the others ", quantile(0.1), quantile(0.5),
-                            quantile(0.9));
-    }
-    return text.empty() ? text : fmt::format("  {}\n", text);
-}
-
-std::string succession_text(prospect const& of, int i) {
-    calendar const& planned = of.calendar();
-    plan const& the_plan = planned.plan();
-    resolved_succession const& one = the_plan.successions()[at(i)];
-    crop const& grown = *one.grown;
-    std::string text =
-        fmt::format("{} ({}, {})\n", one.name, grown.name, amount_text(the_plan, one.amount));
-    if (!planned.date(i, 0)) { return text + "  not resolved\n"; }
-
-    std::string steps;
-    for (int e = 0; e < event_count(grown); ++e) {
-        if (is_outcome(grown, e)) { continue; }
-        std::optional<day> const when = planned.date(i, e);
-        steps += fmt::format("{}{} {}", steps.empty() ? "" : ", ", say_event(event_name(grown, e)),
-                             day_or_never(when));
-        if (e == 0) { steps += fmt::format(" (week {})", iso_week_of(*when).week); }
-    }
-    text += fmt::format("  {}\n", steps);
-
-    text += harvest_text(of, i);
-    damage_report const cold = of.damage(one.name);
-    text += fmt::format("  damage by cold in {}", detail::say_years(cold.damaged, cold.years));
-    if (cold.damaged_heater_off > cold.damaged) {
-        text += fmt::format("; heater off {}", cold.damaged_heater_off);
-    }
-    if (cold.damaged_cover_off > cold.damaged) {
-        text += fmt::format("; nothing done on cold nights {}", cold.damaged_cover_off);
-    }
-    text +=
-        fmt::format("; nights to act: {}\n", nights_text(of.nights_to_act(std::nullopt, one.name)));
-    overheld_report const held = of.overheld(one.name);
-    if (held.overheld > 0) {
-        text += fmt::format("  held too long (root-bound risk) in {}\n",
-                            detail::say_years(held.overheld, held.years));
-    }
-    damage_report const hot = of.too_hot(one.name);
-    if (hot.damaged > 0) {
-        text += fmt::format("  too hot in {}\n", detail::say_years(hot.damaged, hot.years));
-    }
-    auto const reasons = explain(planned, one.name, event_name(grown, one.target_event));
-    text += fmt::format("  why: {}\n", reasons.front().sentence);
-    for (detail::risk_excess const& excess : of.calendar().data()->successions[at(i)].beyond_risk) {
-        reason const beyond = detail::why_beyond_risk(*of.calendar().data(), i, excess);
-        text += fmt::format("  note: {}\n", beyond.sentence);
-    }
-    if (!grown.caution.empty()) { text += fmt::format("  caution: {}\n", grown.caution); }
-    return text;
-}
-
-}  // namespace
-
-namespace {
 
 /// What stands beside the day on which a batch would be picked, had it lived.
 std::string loss_note(calendar const& of, int i) {
     detail::calendar_data const& data = *of.data();
     int const lost = detail::lost_years(detail::lost_nights(*data.model, data.days, i));
     return lost == 0 ? "" : "; " + detail::say_lost(lost, data.model->years);
+}
+
+/// What each succession needs; nothing where some number of the plan is beyond all counting of
+/// seeds, which `quantities` refuses in its own words.
+std::vector<succession_quantity> needs_of(plan const& of) {
+    try {
+        return quantities(of).successions;
+    } catch (invalid_input const&) {
+        return std::vector<succession_quantity>(of.successions().size());
+    }
+}
+
+/// "144 seeds in 2 trays of plug 72 for 108 plants", as the sheet of quantities has them.
+std::string sown_text(plan const& of, resolved_succession const& one,
+                      succession_quantity const& needs) {
+    std::string const wanted = detail::say_how_much(of, one.amount);
+    if (needs.stages.empty()) { return wanted; }
+    stage_quantity const& first = needs.stages.front();
+    std::string text =
+        fmt::format("{} {}{}", needs.seeds, needs.starts_as, needs.seeds == 1 ? "" : "s");
+    if (first.container.empty()) { return fmt::format("{} for {}", text, wanted); }
+    text += fmt::format(" in {:g} tray{} of {}", first.trays, first.trays == 1.0 ? "" : "s",
+                        first.container);
+    bool const by_trays = one.amount.what == amount::measure::trays;
+    return by_trays ? text : fmt::format("{} for {}", text, wanted);
+}
+
+/// What stands in the last column beside the place: what is sown, what it is moved into.
+std::string filled_text(plan const& of, resolved_succession const& one,
+                        succession_quantity const& needs, int event) {
+    if (event == 0) { return ", " + sown_text(of, one, needs); }
+    if (needs.stages.empty()) { return {}; }
+    // Seed in a new container is counted by average there, and sown in more cells.
+    if (event < event_index(*one.grown, "emerge").value_or(0)) { return {}; }
+    stage_quantity const& now = needs.stages[at(event)];
+    if (now.container.empty() || now.container == needs.stages[at(event) - 1].container) {
+        return {};
+    }
+    return fmt::format(", {:g} tray{} of {}", now.trays, now.trays == 1.0 ? "" : "s",
+                       now.container);
 }
 
 }  // namespace
@@ -207,7 +134,8 @@ std::string to_string(calendar const& of) {
     }
     std::sort(work.begin(), work.end());
 
-    std::string text = head_of(of);
+    std::string text = detail::sheet_head(of);
+    std::vector<succession_quantity> const needs = needs_of(the_plan);
     std::optional<day> week;
     std::optional<int> year;
     for (auto const& [when, i, e] : work) {
@@ -220,40 +148,21 @@ std::string to_string(calendar const& of) {
         week = monday_of(when);
         year = this_year;
         // Padded by hand: fmt counts bytes or columns by its own rules for names beyond ASCII.
-        std::string line = "  " + padded(to_weekday_day_month(when), 12);
-        line += padded(say_event(event_name(*one.grown, e)), event_width + 2);
-        line += padded(one.name, name_width + 2);
+        std::string head = "  " + detail::padded(to_weekday_day_month(when), 12);
+        head += detail::padded(say_event(event_name(*one.grown, e)), event_width + 2);
+        head += detail::padded(one.name, name_width + 2);
+        std::string line;
         if (e + 1 < event_count(*one.grown)) {
             line += detail::say_place(the_plan, one.places[at(e)]);
+            line += filled_text(the_plan, one, needs[at(i)], e);
         }
-        if (e == 0) { line += ", " + amount_text(the_plan, one.amount); }
-        if (is_outcome(*one.grown, e)) {
-            line += e + 1 < event_count(*one.grown) ? ", usually" : "usually";
-        }
+        if (is_outcome(*one.grown, e)) { line += line.empty() ? "usually" : ", usually"; }
         if (e == lost_until(*one.grown)) { line += loss_note(of, i); }
-        text += line + "\n";
+        text += detail::hanging(head, line);
     }
     if (work.empty()) { text += "\nNothing is planned.\n"; }
     std::string const notes = notes_of(of);
-    if (!notes.empty()) {
-        text += '\n';
-        text += notes;
-    }
-    return detail::wrapped(text);
-}
-
-std::string to_string(prospect const& of) {
-    plan const& the_plan = of.calendar().plan();
-    std::string text = head_of(of.calendar());
-    if (of.climate() != of.calendar().climate()) {
-        text += fmt::format("Gone through in other season years. {}.\n", of.climate());
-    }
-    for (int i = 0; i < static_cast<int>(the_plan.successions().size()); ++i) {
-        text += '\n';
-        text += succession_text(of, i);
-    }
-    text += '\n' + detail::plan_cautions(told_by::prospect, the_plan);
-    return detail::wrapped(text);
+    return text + (notes.empty() ? "" : "\n") + detail::wrapped(notes);
 }
 
 }  // namespace epicotyl

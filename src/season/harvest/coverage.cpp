@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <span>
+#include <string>
 
 #include <fmt/format.h>
 
@@ -9,6 +11,7 @@
 #include <epicotyl/plan/plan.hpp>
 #include <epicotyl/season/days/prospect.hpp>
 
+#include "../../detail/wrapped.hpp"
 #include "../days/one_crop.hpp"
 #include "../days/prospect_data.hpp"
 #include "../rows/say.hpp"
@@ -57,6 +60,33 @@ harvest_yield const& yield_of(resolved_succession const& one, wanted_amount cons
          .value = one.name,
          .problem = fmt::format("nothing says what a plant of \"{}\" gives", one.name),
          .remedy = fmt::format("give a yield for it, or for its crop \"{}\"", one.grown->name)}};
+}
+
+/// True when too few years have anything in harvest, and not only too little.
+bool lacks_harvest(harvest_coverage const& of, coverage_gap const& gap) {
+    return of.years - gap.without < of.needed;
+}
+
+/// What weeks lack: "nothing to pick in 11 to 14 of 30 years, less than 40 stems in 30 of 30
+/// years".
+std::string say_lack(harvest_coverage const& of, std::span<coverage_gap const> gaps) {
+    auto const in_years = [&](auto const& count) {
+        auto const [least, most] = std::minmax_element(
+            gaps.begin(), gaps.end(),
+            [&](coverage_gap const& a, coverage_gap const& b) { return count(a) < count(b); });
+        if (count(*least) == of.years) { return std::string{"in every year"}; }
+        return (count(*least) == count(*most) ? "in " : fmt::format("in {} to ", count(*least))) +
+               detail::say_years(count(*most), of.years);
+    };
+    std::string text;
+    if (lacks_harvest(of, gaps.front())) {
+        text = "nothing to pick " + in_years([](coverage_gap const& gap) { return gap.without; });
+    }
+    if (gaps.front().less) {
+        text += fmt::format("{}less than {} {}", text.empty() ? "" : ", ", of.wanted,
+                            in_years([](coverage_gap const& gap) { return *gap.less; }));
+    }
+    return text;
 }
 
 /// Gathers what is picked in all season years, then counts it by weeks.
@@ -172,17 +202,12 @@ private:
 
     void name_gap(coverage_week const& week) {
         coverage_gap gap{.monday = monday_of(week.from), .without = found_.years - week.years};
-        gap.sentence = to_week(week.from) + ": ";
-        if (week.years < found_.needed) {
-            gap.sentence += "nothing in harvest in " + detail::say_years(gap.without, found_.years);
+        if (week.met) { gap.less = found_.years - *week.met; }
+        if (week.met && found_.wanted.empty()) {
+            found_.wanted =
+                fmt::format("{:g}{}{}", options_.amount->per_week, unit_.empty() ? "" : " ", unit_);
         }
-        if (week.met) {
-            gap.less = found_.years - *week.met;
-            if (week.years < found_.needed) { gap.sentence += ", "; }
-            gap.sentence += fmt::format("less than {:g}{}{} in {}", options_.amount->per_week,
-                                        unit_.empty() ? "" : " ", unit_,
-                                        detail::say_years(*gap.less, found_.years));
-        }
+        gap.sentence = to_week(week.from) + ": " + say_lack(found_, {&gap, &gap + 1});
         found_.gaps.push_back(std::move(gap));
     }
 
@@ -267,8 +292,25 @@ std::string to_string(harvest_coverage const& of) {
     std::string text =
         fmt::format("{} of {} weeks covered in {} or more\n", of.weeks.size() - of.gaps.size(),
                     of.weeks.size(), detail::say_years(of.needed, of.years));
-    for (coverage_gap const& gap : of.gaps) { text += "  " + gap.sentence + '\n'; }
-    return text;
+    std::span<coverage_gap const> left{of.gaps};
+    while (!left.empty()) {
+        std::size_t count = 1;
+        while (count < left.size() && left[count].monday - left[count - 1].monday == days{7} &&
+               lacks_harvest(of, left[count]) == lacks_harvest(of, left[0])) {
+            ++count;
+        }
+        if (count == 1) {
+            text += fmt::format("  {}\n", left[0].sentence);
+        } else {
+            day const last = left[count - 1].monday;
+            text += fmt::format("  weeks of {} to {} (weeks {} to {}): {}\n",
+                                to_day_month(left[0].monday), to_day_month(last),
+                                iso_week_of(left[0].monday).week, iso_week_of(last).week,
+                                say_lack(of, left.first(count)));
+        }
+        left = left.subspan(count);
+    }
+    return detail::wrapped(text);
 }
 
 }  // namespace epicotyl

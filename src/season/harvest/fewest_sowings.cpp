@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include "../../detail/wrapped.hpp"
 #include "../days/default_springs.hpp"
 #include "../days/harvest_cover.hpp"
 #include "../days/one_crop.hpp"
@@ -104,8 +105,8 @@ std::string to_string(covering_sowings const& of) {
             : fmt::format("from {} until {}", to_day_month_year(of.wanted.from),
                           to_day_month_year(of.wanted.until));
     if (of.none) {
-        return fmt::format("{}, in harvest {}: {}; {}", of.crop, wanted, of.none->sentence,
-                           of.none->cure);
+        return detail::wrapped(fmt::format("{}, in harvest {}: {}; {}", of.crop, wanted,
+                                           of.none->sentence, of.none->cure));
     }
     std::vector<std::string> days;
     for (day one : of.sowings) { days.push_back(to_day_month_year(one)); }
@@ -116,7 +117,7 @@ std::string to_string(covering_sowings const& of) {
         text += fmt::format("; {} sowing{} at best in {}, and {} are wanted", fewer,
                             fewer == 1 ? "" : "s", of.most_good[at(fewer - 1)], of.needed);
     }
-    return text;
+    return detail::wrapped(text);
 }
 
 }  // namespace epicotyl

@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "../../detail/text_table.hpp"
 #include "../../detail/wrapped.hpp"
 #include "../rows/say.hpp"
 
@@ -20,10 +21,7 @@ public:
 
     std::string write() {
         head();
-        table();
-        if (!of_.last_useful().sentence.empty()) {
-            text_ += fmt::format("{}\n", of_.last_useful().sentence);
-        }
+        sowings();
         coverage();
         for (obstacle const& one : of_.left_out()) {
             text_ += fmt::format("Not sown: {}: {}{}{}\n", one.succession, one.sentence,
@@ -44,39 +42,59 @@ private:
         text_ += asked.every
                      ? fmt::format(", a first harvest every {}", detail::say_days(*asked.every))
                      : fmt::format(", {} first harvests", *asked.count);
-        text_ += fmt::format(" (reliability {:g})\n", of_.reliability().value());
+        text_ += fmt::format(", in {:g} % of years\n", of_.reliability().value() * 100.0);
         if (!of_.climate().origin().empty()) {
             text_ += fmt::format("Season years: {}\n", of_.climate().origin());
         }
     }
 
-    void table() {
+    /// What is to be sown, the last day for it, and what would come too late.
+    void sowings() {
+        last_sowing const& last = of_.last_useful();
+        std::vector<staggered_sowing> const& all = of_.sowings();
+        auto const late = std::find_if(all.begin(), all.end(), [&](staggered_sowing const& one) {
+            return !last.sowing || one.sowing > *last.sowing;
+        });
+        auto const in_time = static_cast<std::size_t>(late - all.begin());
+        table(0, in_time);
+        if (!last.sentence.empty()) { text_ += fmt::format("{}\n", last.sentence); }
+        if (in_time == all.size()) { return; }
+        text_ += in_time == 0 ? "Of no use in enough years:\n"
+                              : "Too late to be of use in enough years, not to be sown:\n";
+        table(in_time, all.size());
+    }
+
+    void table(std::size_t from, std::size_t until) {
+        if (from == until) { return; }
         std::vector<staggered_sowing> const& rows = of_.sowings();
-        if (rows.empty()) { return; }
-        std::size_t width = 0;
-        bool is_lost = false;
-        for (staggered_sowing const& one : rows) {
-            width = std::max(width, one.name.size());
-            is_lost = is_lost || one.lost > 0;
-        }
-        text_ += fmt::format("{:{}}  {:>11} {:>5}  {:>11} {:>5}  {:>11}  {:>11}  {:>7}{}\n", "",
-                             width, "sow", "after", "picked from", "after", "early", "late",
-                             "in time", is_lost ? "  lost to cold" : "");
-        for (std::size_t k = 0; k < rows.size(); ++k) {
+        bool const is_lost = std::any_of(rows.begin(), rows.end(),
+                                         [](staggered_sowing const& one) { return one.lost > 0; });
+        detail::text_table made;
+        std::vector<std::string> head = {"",      "sow",   "apart", "picked from",
+                                         "apart", "early", "late",  "in time"};
+        if (is_lost) { head.push_back("lost to cold"); }
+        made.add(std::move(head));
+        for (std::size_t k = from; k < until; ++k) {
             staggered_sowing const& one = rows[k];
-            auto const after = [&](day staggered_sowing::*of) {
+            auto const apart = [&](day staggered_sowing::*of) {
                 return k == 0 ? std::string{}
                               : fmt::format("{} d", (one.*of - rows[k - 1].*of).count());
             };
             auto const of_years = [&](int count) {
                 return fmt::format("{}/{}", count, of_.last_useful().years);
             };
-            text_ += fmt::format("{:{}}  {:>11} {:>5}  {:>11} {:>5}  {:>11}  {:>11}  {:>7}{}\n",
-                                 one.name, width, say(one.sowing), after(&staggered_sowing::sowing),
-                                 say(one.usual), after(&staggered_sowing::usual), say(one.early),
-                                 say(one.late), of_years(one.in_time),
-                                 is_lost ? fmt::format("  {:>12}", of_years(one.lost)) : "");
+            std::vector<std::string> line = {one.name,
+                                             say(one.sowing),
+                                             apart(&staggered_sowing::sowing),
+                                             say(one.usual),
+                                             apart(&staggered_sowing::usual),
+                                             say(one.early),
+                                             say(one.late),
+                                             of_years(one.in_time)};
+            if (is_lost) { line.push_back(of_years(one.lost)); }
+            made.add(std::move(line));
         }
+        text_ += made.text();
     }
 
     void coverage() {
@@ -87,7 +105,7 @@ private:
         text_ += fmt::format("In harvest in {} of {} weeks", covered, weeks.size());
         for (std::size_t k = 0; k < of_.gaps().size(); ++k) {
             harvest_gap const& gap = of_.gaps()[k];
-            text_ += k == 0 ? "; days without: " : ", ";
+            text_ += k == 0 ? "; days with nothing to pick: " : ", ";
             text_ += gap.from == gap.until ? say(gap.from)
                                            : fmt::format("{} to {}", say(gap.from), say(gap.until));
         }

@@ -22,11 +22,8 @@ std::string say_day(plan const& of, int offset) {
 
 std::string say_number(double value) {
     double const tenths = std::round(value * 10.0);
-    std::string text = std::fmod(tenths, 10.0) == 0.0
-                           ? fmt::format("{}", whole_of<std::int64_t>(tenths / 10.0))
-                           : fmt::format("{:.1f}", tenths / 10.0);
-    if (text.front() == '-') { text.replace(0, 1, "−"); }
-    return text;
+    return std::fmod(tenths, 10.0) == 0.0 ? fmt::format("{}", whole_of<std::int64_t>(tenths / 10.0))
+                                          : fmt::format("{:.1f}", tenths / 10.0);
 }
 
 std::string say_temperature(plan const& of, double celsius) {

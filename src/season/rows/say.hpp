@@ -14,9 +14,9 @@ namespace epicotyl::detail {
 
 /// "12 May", with the year where it is not the one in which the season starts; "never".
 [[nodiscard]] std::string say_day(plan const& of, int offset);
-/// "−2.2", "28": one decimal, and none where it would be a zero.
+/// "-2.2", "28": one decimal, and none where it would be a zero.
 [[nodiscard]] std::string say_number(double value);
-/// "−2.2 °C" or "28 °F", by the plan's units.
+/// "-2.2 °C" or "28 °F", by the plan's units.
 [[nodiscard]] std::string say_temperature(plan const& of, double celsius);
 /// "3 of 30 years".
 [[nodiscard]] std::string say_years(int count, int of);

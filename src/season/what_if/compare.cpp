@@ -2,7 +2,6 @@
 #include <epicotyl/season/what_if/compare.hpp>
 
 #include <algorithm>
-#include <cstdlib>
 #include <functional>
 #include <map>
 #include <utility>
@@ -12,8 +11,6 @@
 #include <epicotyl/plan/plan_file.hpp>
 #include <epicotyl/season/days/schedule.hpp>
 #include <epicotyl/weather/climate.hpp>
-
-#include "../rows/say.hpp"
 
 namespace epicotyl {
 
@@ -195,22 +192,6 @@ std::string written(steps const& way) {
     return text;
 }
 
-std::string say_or_no_day(std::optional<day> const& when) {
-    return when ? to_day_month_year(*when) : "no day";
-}
-
-void add_lines(std::string& text, std::vector<moved_event> const& moved) {
-    for (moved_event const& one : moved) {
-        text += fmt::format("  {}: {}, {} to {}", one.succession, detail::say_event(one.event),
-                            say_or_no_day(one.before), say_or_no_day(one.after));
-        if (std::optional<int> const days = one.days()) {
-            text += fmt::format(" ({} {})", detail::say_days(std::abs(*days)),
-                                *days > 0 ? "later" : "sooner");
-        }
-        text += '\n';
-    }
-}
-
 std::vector<moved_event> moves_between(calendar const& before, calendar const& after) {
     std::map<std::pair<std::string, std::string>, std::optional<day>> later;
     for (auto const& event : after.events()) {
@@ -289,28 +270,6 @@ calendar_comparison compare(calendar const& before, calendar const& after) {
         if (!is_explained) { found.together.push_back(one); }
     }
     return found;
-}
-
-std::string to_string(calendar_comparison const& of) {
-    if (of.moved.empty() && of.inputs.empty()) { return "Nothing differs.\n"; }
-    std::string text = of.moved.empty() ? "No planned day moves.\n" : "Moved:\n";
-    add_lines(text, of.moved);
-    for (changed_input const& one : of.inputs) {
-        text += fmt::format("\n{}: {} becomes {}\n", one.field,
-                            one.before.empty() ? "nothing" : one.before,
-                            one.after.empty() ? "nothing" : one.after);
-        if (!one.stands_alone) {
-            text += "  cannot stand alone\n";
-        } else if (one.moves.empty()) {
-            text += "  moves nothing alone\n";
-        }
-        add_lines(text, one.moves);
-    }
-    if (!of.together.empty()) {
-        text += "\nOnly together:\n";
-        add_lines(text, of.together);
-    }
-    return text;
 }
 
 }  // namespace epicotyl

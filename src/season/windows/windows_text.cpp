@@ -22,32 +22,9 @@ using detail::say_event;
 
 namespace {
 
-/// A line and what does not fit on it, broken at blanks.
+/// A line so far in, and what does not fit on it.
 std::string wrapped(std::string const& text, std::size_t indent) {
-    constexpr std::size_t columns = 100;
-    std::string made;
-    std::string line(indent, ' ');
-    std::size_t width = indent;
-    std::istringstream words{text};
-    for (std::string word; words >> word;) {
-        // Columns are letters: the later bytes of one in UTF-8 take none.
-        auto const letters =
-            static_cast<std::size_t>(std::count_if(word.begin(), word.end(), [](char c) {
-                return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
-            }));
-        bool const is_first = line.find_first_not_of(' ') == std::string::npos;
-        if (!is_first && width + 1 + letters > columns) {
-            made += line + '\n';
-            line.assign(indent + 4, ' ');
-            width = indent + 4;
-        } else if (!is_first) {
-            line += ' ';
-            ++width;
-        }
-        line += word;
-        width += letters;
-    }
-    return made + line + '\n';
+    return detail::wrapped(std::string(indent, ' ') + text) + '\n';
 }
 
 std::string chain_text(plan const& of, tightest_chain const& chain) {

@@ -63,18 +63,26 @@ inline constexpr double stored_tenth = 0.09;
 EPICOTYL_INLINE void append_part(std::string& text, std::string_view heading,
                                  freeze_table const& table, std::vector<std::string> const& names,
                                  std::vector<std::vector<std::string>> const& cells) {
-    constexpr int name_width = 12;
+    constexpr int name_width = 10;
     constexpr int cell_width = 10;
+    constexpr std::size_t most_cells = 9;  // of a page of 100 columns
     auto const to = std::back_inserter(text);
-    fmt::format_to(to, "\n{}\n{:{}}", heading, "", name_width);
-    for (chance const share : table.chances()) {
-        fmt::format_to(to, "{:>{}}", written(share), cell_width);
-    }
-    text += '\n';
-    for (std::size_t r = 0; r < cells.size(); ++r) {
-        fmt::format_to(to, "{:>{}}", names[r], name_width);
-        for (std::string const& cell : cells[r]) { fmt::format_to(to, "{:>{}}", cell, cell_width); }
+    fmt::format_to(to, "\n{}\n", heading);
+    std::vector<chance> const& chances = table.chances();
+    for (std::size_t first = 0; first < chances.size(); first += most_cells) {
+        std::size_t const end = std::min(first + most_cells, chances.size());
+        fmt::format_to(to, "{}{:{}}", first == 0 ? "" : "\n", "", name_width);
+        for (std::size_t c = first; c < end; ++c) {
+            fmt::format_to(to, "{:>{}}", written(chances[c]), cell_width);
+        }
         text += '\n';
+        for (std::size_t r = 0; r < cells.size(); ++r) {
+            fmt::format_to(to, "{:>{}}", names[r], name_width);
+            for (std::size_t c = first; c < end; ++c) {
+                fmt::format_to(to, "{:>{}}", cells[r][c], cell_width);
+            }
+            text += '\n';
+        }
     }
 }
 
@@ -200,13 +208,17 @@ EPICOTYL_INLINE std::string to_text(freeze_table const& table, temperature_unit 
 
     std::string text = detail::freeze_table_parts::title_of(table);
     detail::freeze_table_parts::append_part(
-        text, "Last freeze: so many years have one on this day or later", table, names, last);
+        text, "Last freeze: years in 10 with a freeze on or after the day", table, names, last);
     detail::freeze_table_parts::append_part(
-        text, "First freeze: so many years have one on this day or earlier", table, names, first);
+        text, "First freeze: years in 10 with a freeze on or before the day", table, names, first);
     detail::freeze_table_parts::append_part(
-        text, "Frost-free days between the two: so many years have as many or more", table, names,
+        text, "Frost-free days between the two: years in 10 with as many or more", table, names,
         lengths);
     detail::freeze_table_parts::append_meanings(text, table);
+    text +=
+        "\nLaid out as the freeze/frost probability tables of the U.S. Climate Normals (NOAA "
+        "NCEI);\n"
+        "the days are worked out from the record named above.\n";
     text += '\n' + cautions_text(told_by::freeze_table, unit == temperature_unit::fahrenheit
                                                             ? unit_system::us
                                                             : unit_system::metric);

@@ -124,8 +124,8 @@ private:
     std::shared_ptr<detail::prospect_data const> data_;
 };
 
-/// A few lines a succession: sowing, moves, in how many years it is lost to cold, first harvest
-/// early / usual / late of the others, damage, nights to act, and the reason of its planned day.
+/// A block a succession: a line for each event, planned, early / usual / late and in time; loss and
+/// damage by cold, nights to cover or heat, and the reason of its planned day.
 [[nodiscard]] std::string to_string(prospect const& of);
 
 /// The nights to act on in a place, for a succession, or in all, in a sentence: how many in the

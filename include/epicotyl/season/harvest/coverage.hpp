@@ -11,8 +11,7 @@
 //                                                  .gives = {{"bean", {yield_shape::box(21),
 //                                                  0.5}}}}});
 //     beans.weeks[3].years;    // of beans.years, in harvest
-//     beans.gaps[0].sentence;  // "week of Mon 12 Jul (week 28): nothing in harvest in 11 of 30
-//                              // years"
+//     beans.gaps[0].sentence;  // "week of Mon 12 Jul (week 28): nothing to pick in 11 of 30 years"
 //
 // A week is **covered** when both hold in as large a share of the years as is asked for; each week
 // that is not is a gap, and says in how many years what is missing. Weeks at the ends of the span
@@ -109,6 +108,7 @@ struct harvest_coverage {
     int needed = 0;                             ///< years that the reliability asks for
     std::vector<coverage_week> weeks = {};      ///< none: nothing is harvested in it
     std::vector<coverage_gap> gaps = {};
+    std::string wanted = {};  ///< of a week, "40 stems"; empty: no amount
 
     /// Share of the weeks that are covered; 0 without weeks.
     [[nodiscard]] double share_covered() const;
@@ -124,7 +124,7 @@ struct harvest_coverage {
 [[nodiscard]] harvest_coverage coverage(prospect const& of, succession_group const& group,
                                         coverage_options const& options = {});
 
-/// A line for each gap, below one that counts the weeks.
+/// A line for each run of weeks that are gaps, below one that counts the weeks.
 [[nodiscard]] std::string to_string(harvest_coverage const& of);
 
 }  // namespace epicotyl

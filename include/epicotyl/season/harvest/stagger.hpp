@@ -204,7 +204,8 @@ private:
 /// and their usual first harvests.
 [[nodiscard]] std::vector<equal_gap_sowing> equal_gaps(staggered const& of);
 
-/// A table of the sowings, then the last useful one, the weeks covered and the gaps.
+/// A table of what is to be sown, the last useful day, a table of what comes later, then the weeks
+/// covered and the gaps.
 [[nodiscard]] std::string to_string(staggered const& of);
 
 }  // namespace epicotyl

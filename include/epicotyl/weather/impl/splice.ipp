@@ -77,7 +77,7 @@ EPICOTYL_INLINE void match(spliced_element& element, std::vector<double>& second
 [[nodiscard]] EPICOTYL_INLINE std::string line_of(char const* name, spliced_element const& element,
                                                   splice_report const& report) {
     std::string text =
-        fmt::format("{}: {} from {}, {} from {}, {} missing; ", name,
+        fmt::format("{}: {} from {}, {} from {}, {} missing;\n    ", name,
                     detail::counted(element.from_first, "day"), called(report.first, "the first"),
                     detail::counted(element.from_second, "day"),
                     called(report.second, "the second"), detail::counted(element.missing, "day"));
