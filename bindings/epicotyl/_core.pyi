@@ -653,6 +653,7 @@ class HarvestCoverage(Result):
     weeks: list[CoverageWeek]
     gaps: list[CoverageGap]
     _text: str
+    wanted: str
 class YieldShape:
     def __init__(self, name: str, parameters: Sequence[float]) -> None: ...
     @property

@@ -53,14 +53,21 @@ def today():
     return results()
 
 
-def same(one, other):
-    """Equal, arrays too."""
+#: Fields of wording, which may change from release to release.
+WORDING = ("sentence", "_text", "cure")
+
+
+def same(one, other, but=()):
+    """Equal, arrays too, but for some fields."""
     if isinstance(one, (list, tuple)):
-        return len(one) == len(other) and all(map(same, one, other))
+        return len(one) == len(other) and all(
+            same(a, b, but) for a, b in zip(one, other, strict=True)
+        )
     if dataclasses.is_dataclass(one):
         return type(one) is type(other) and all(
-            same(getattr(one, each.name), getattr(other, each.name))
+            same(getattr(one, each.name), getattr(other, each.name), but)
             for each in dataclasses.fields(one)
+            if each.name not in but
         )
     if isinstance(one, np.ndarray):
         return np.array_equal(one, other, equal_nan=True)
@@ -71,7 +78,7 @@ def test_results_that_were_pickled_in_order_are_read(today):
     read = pickle.loads(gzip.decompress(PICKLE.read_bytes()))
     assert read.keys() == today.keys()
     for name, value in today.items():
-        assert same(read[name], value), name
+        assert same(read[name], value, but=WORDING), name
 
 
 def test_every_class_is_found_where_older_pickles_say_that_it_is():
