@@ -26,8 +26,9 @@ class Calendar(Value[_core.Calendar], BySuccession[datetime.date | None]):
     The planned sowing is the latest day from which the target was met in at least the wanted number
     of season years. That is a count on the very record that chose the day, not a forecast.
     Decisions have the day by which they are ready in the wanted share of years, outcomes their
-    usual (middle) day. ``str(calendar)`` is a sheet week by week, ``calendar[succession]`` the day
-    of every event, and going through it gives the names of the successions.
+    usual (middle) day. ``str(calendar)`` is a sheet week by week, with the seeds and trays of
+    every sowing as `quantities` counts them; ``calendar[succession]`` is the day of every event,
+    and going through it gives the names of the successions.
 
     Examples
     --------

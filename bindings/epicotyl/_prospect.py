@@ -21,8 +21,9 @@ from epicotyl._weather import Climate
 class Prospect(Value[_core.Prospect], BySuccession[_check.DayArray]):
     """What becomes of a calendar in every season year, made by `simulate`.
 
-    ``str(prospect)`` gives a few lines a succession: its days, in how many years it is lost to
-    cold, early, usual and late harvest of the others, damage, nights to act, and why.
+    ``str(prospect)`` gives a block a succession: a line for every event, with its planned day, the
+    early, usual and late one, and the years in which it has come in time; then loss and damage by
+    cold, nights to cover or heat, and why it is planned so.
     ``prospect[succession]`` holds the days of every event, and going through it gives the names of
     the successions.
 
