@@ -100,7 +100,7 @@ def test_calendar_and_prospect_say_made_from_normals(made, tmp_path):
     assert season.climate.years == list(range(1, 31))
     assert season.calendar.origin == season.prospect.origin == "made from normals"
     for sheet in (str(season.calendar), str(season.prospect)):
-        assert "30 season years, 1 – 30; none left out; made from\n    normals.\n" in sheet
+        assert "30 season years, 1 – 30; none left out; made from normals.\n" in sheet
     last = epicotyl.explain(season.calendar, "chard 1", "sow")[-1]
     assert last.code == "years.origin"
     assert last.values == {"origin": "made from normals"}

@@ -323,7 +323,7 @@ TEST_CASE("a station's years have no origin to tell, and their sheets name the s
     climate const measured = climate_for(of, {start, cool, warm, "Quoin"});
     calendar const planned = schedule(of, measured);
     CHECK(planned.origin().empty());
-    CHECK(to_string(planned).find("season years. Quoin: 12 season years, 2001 – 2012; none left "
+    CHECK(to_string(planned).find("\nWeather of Quoin: 12 season years, 2001 – 2012; none left "
                                   "out.\n") != std::string::npos);
     for (reason const& one : explain(planned, "chard 1", "sow")) {
         CHECK(one.code != "years.origin");
@@ -333,6 +333,6 @@ TEST_CASE("a station's years have no origin to tell, and their sheets name the s
     prospect const tried = simulate(planned, climate_from_normals(of));
     CHECK(tried.calendar().origin().empty());
     CHECK(tried.origin() == "made from normals");
-    CHECK(to_string(tried).find("Gone through in other season years. 30 season years, 1 – 30; none "
+    CHECK(to_string(tried).find("Gone through in other years: 30 season years, 1 – 30; none "
                                 "left out; made from normals.\n") != std::string::npos);
 }
