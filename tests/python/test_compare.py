@@ -24,7 +24,7 @@ def test_what_moved_and_by_which_input(documented):
     days = {one.event: one.days for one in found.moved}
     assert days["transplant"] == 3
     assert {one.succession for one in found.moved} == {"lettuce 1"}
-    assert "transplant, 19 Mar 2027 to 22 Mar 2027 (3 days later)" in str(found)
+    assert "transplant 19 Mar to 22 Mar: 3 days later" in str(found)
 
 
 def test_equal_calendars(documented):
