@@ -7,7 +7,7 @@ from typing import TypeAlias
 
 import numpy as np
 
-from epicotyl import _check
+from epicotyl import _check, _core
 from epicotyl._plan import Plan
 from epicotyl._weather import Climate
 
@@ -24,29 +24,40 @@ class Change:
     Examples
     --------
     >>> epicotyl.Change.warmer(2.0)
-    Change('+2 K')
+    Change('+2 degrees')
     >>> epicotyl.Change.plan("bench unheated", lambda plan: plan.without_heater("bench"))
     Change('bench unheated')
     """
 
-    __slots__ = ("_apply", "_label")
+    __slots__ = ("_apply", "_label", "_named")
 
     _label: str
     _apply: Callable[[Case], Case]
+    _named: Callable[[Plan], str] | None
 
     def __init__(self) -> None:
         raise TypeError("a Change is made by its methods, such as Change.warmer(2.0)")
 
     @classmethod
-    def _of(cls, label: str, apply: Callable[[Case], Case]) -> Change:
+    def _of(
+        cls,
+        label: str,
+        apply: Callable[[Case], Case],
+        named: Callable[[Plan], str] | None = None,
+    ) -> Change:
         made = cls.__new__(cls)
         made._label = label
         made._apply = apply
+        made._named = named
         return made
+
+    def _label_with(self, plan: Plan) -> str:
+        """Its name on the axis of a sweep of this plan, in the plan's units."""
+        return self._named(plan) if self._named else self._label
 
     @property
     def label(self) -> str:
-        """Its name on its axis."""
+        """Its name on its axis; that of a warming is in degrees, in a sweep in the plan's unit."""
         return self._label
 
     @staticmethod
@@ -172,14 +183,18 @@ class Change:
         Parameters
         ----------
         by : float or array_like of float, shape (12,)
-            Difference [K], or one for the days of each month, January first.
+            Difference in the units of the plan that is swept [K or °F], or one for the days of each
+            month, January first.
         label : str, optional
-            Its name. None: the difference.
+            Its name. None: the difference, in a sweep with the plan's unit: "+2 K", "+2 °F".
 
         Returns
         -------
         Change
             The change.
+
+        A sweep refuses a cell with more than 8 K (14.4 °F), and asks whether the other unit was
+        meant; `Climate.shifted` takes more.
 
         Examples
         --------
@@ -188,9 +203,21 @@ class Change:
         'warm springs'
         """
         spans = _check.values(by, "by")
-        if label is None:
-            label = "/".join(f"{one:+g}" for one in np.atleast_1d(spans).tolist()) + " K"
-        return Change.climate(label, lambda climate: climate.shifted(spans))
+
+        def apply(case: Case) -> Case:
+            units = case[0].units
+            for one in np.atleast_1d(spans).ravel().tolist():
+                _core.require_warming(one, units)
+            return case[0], case[1].shifted(spans, units=units), case[2]
+
+        if label is not None:
+            return Change._of(_check.text(label, "label"), apply)
+        by_how_much = "/".join(f"{one:+g}" for one in np.atleast_1d(spans).tolist())
+        return Change._of(
+            f"{by_how_much} degrees",
+            apply,
+            lambda plan: f"{by_how_much} {'°F' if plan.units == 'us' else 'K'}",
+        )
 
     def __repr__(self) -> str:
         return f"Change({self.label!r})"

@@ -9,6 +9,7 @@ from epicotyl._docs import gives_plan
 from epicotyl._edit_succession import SuccessionEdits
 from epicotyl._edited import Written, renamed
 from epicotyl._heat import Structure, written
+from epicotyl._units import Units
 
 
 class PlanEdits(SuccessionEdits):
@@ -98,6 +99,32 @@ class PlanEdits(SuccessionEdits):
         """
         length = None if days is None else _check.whole(days, "days")
         return self._of(_core.with_season(self._held, start, length))
+
+    @gives_plan
+    def with_units(self, units: Units) -> Self:
+        """The plan of the same farm, written and answered in other units.
+
+        Parameters
+        ----------
+        units : {"metric", "us"}
+            °C, metres, litres, or °F, feet, quarts.
+
+        Raises
+        ------
+        InvalidInput
+            For another word.
+
+        Notes
+        -----
+        Numbers are the nearest that these units can write, which differ in the last digits of a
+        double at most: days and counts stay.
+
+        Examples
+        --------
+        >>> plan.with_units("us").to_dict()["places"]["bench"]["day"]
+        64.4
+        """
+        return self._of(_core.with_units(self._held, _check.text(units, "units")))
 
     # --- places and crops ---
 

@@ -18,12 +18,13 @@ def fit_air(inside: _check.Numbers, outside: _check.Numbers) -> AirFit:
     Parameters
     ----------
     inside, outside : array_like of float
-        One value a night [°C], in the same order; NaN where there is none.
+        One value a night, in the same order, both in °C or both in °F; NaN where there is none.
 
     Returns
     -------
     AirFit
-        Its `gain` is the ``warmer_night`` of a place in a plan (``warmer_day``, for maxima).
+        Its `gain` is the ``warmer_night`` of a place in a plan (``warmer_day``, for maxima), in K
+        where °C were given and in °F where °F were.
 
     Raises
     ------

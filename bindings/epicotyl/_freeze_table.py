@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, Literal, NamedTuple, TypeAlias
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from epicotyl import _asked, _check, _core
 from epicotyl._freeze_answer import FreezeAnswer
 from epicotyl._freeze_dates import Comparison, Estimator, Halves, options_of
 from epicotyl._frost import FreezeRisk
 from epicotyl._record import DailyRecord, need_record
+from epicotyl._units import Units, celsius, is_us
 from epicotyl._value import Value
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     import pandas as pd
-
-Unit: TypeAlias = Literal["celsius", "fahrenheit"]
 
 
 class FreezeTableRow(NamedTuple):
@@ -46,12 +45,16 @@ class FreezeTable(Value[_core.FreezeTable]):
     record : DailyRecord
         The station.
     thresholds : sequence of float, optional
-        A night at or below it is a freeze [°C]. None: 2.2, 0, -2.2, -4.4, -6.7 and -8.9, which are
-        36, 32, 28, 24, 20 and 16 °F as records kept in tenths of a °C have them.
+        A night at or below it is a freeze [°C, or °F by `units`]. None: 2.2, 0, -2.2, -4.4, -6.7
+        and -8.9 °C, which are 36, 32, 28, 24, 20 and 16 °F as records kept in tenths of a °C have
+        them.
     chances : sequence of float, optional
         Shares of years, 0 to 1. None: 0.1, 0.2 ... 0.9.
     estimator, latitude, halves, comparison, max_gap, years : optional
         As in `FreezeRisk`.
+    units : {"metric", "us"}, optional
+        Of the thresholds given, and of the sheet: °C and 9 Feb, or °F and Feb 9. Numbers that come
+        out are in °C.
 
     Raises
     ------
@@ -74,9 +77,10 @@ class FreezeTable(Value[_core.FreezeTable]):
     ...
     """
 
-    __slots__ = ("_given",)
+    __slots__ = ("_given", "_units")
 
     _given: tuple[Any, ...]
+    _units: Units
 
     def __init__(
         self,
@@ -90,17 +94,23 @@ class FreezeTable(Value[_core.FreezeTable]):
         comparison: Comparison = "at_or_below",
         max_gap: int = 3,
         years: _asked.Years = 30,
+        units: Units = "metric",
     ) -> None:
         need_record(record, "record")
-        limits = _core.customary_thresholds() if thresholds is None else thresholds
+        limits = (
+            _core.customary_thresholds()
+            if thresholds is None
+            else [celsius(_check.number(one, "thresholds"), units) for one in thresholds]
+        )
         shares = _core.customary_chances() if chances is None else chances
         self._restore(
             record,
-            tuple(_check.number(one, "thresholds") for one in limits),
+            tuple(limits),
             tuple(_check.number(one, "chances") for one in shares),
             _check.text(estimator, "estimator"),
             _check.number(latitude, "latitude"),
             *options_of(latitude, halves, comparison, max_gap, years),
+            "us" if is_us(units) else "metric",
         )
 
     @property
@@ -141,13 +151,13 @@ class FreezeTable(Value[_core.FreezeTable]):
             )
         ]
 
-    def to_text(self, *, unit: Unit = "celsius") -> str:
+    def to_text(self, *, units: Units | None = None) -> str:
         """Write the sheet.
 
         Parameters
         ----------
-        unit : {"celsius", "fahrenheit"}, optional
-            Unit of the thresholds.
+        units : {"metric", "us"}, optional
+            Of thresholds and dates: °C and 9 Feb, or °F and Feb 9. None: those of the table.
 
         Returns
         -------
@@ -157,15 +167,19 @@ class FreezeTable(Value[_core.FreezeTable]):
         Raises
         ------
         InvalidInput
-            When the unit is not known.
+            When the units are not known.
 
         Examples
         --------
-        >>> sheet = epicotyl.frost.FreezeTable(record).to_text(unit="fahrenheit")
+        >>> sheet = epicotyl.frost.FreezeTable(record).to_text(units="us")
         >>> [line[:10].strip() for line in sheet.splitlines()[4:10]]
         ['36 °F', '32 °F', '28 °F', '24 °F', '20 °F', '16 °F']
         """
-        return self._held.to_text(_check.text(unit, "unit"))
+        asked = self._units if units is None else units
+        return self._held.to_text("fahrenheit" if is_us(asked) else "celsius")
+
+    def __str__(self) -> str:
+        return self.to_text()
 
     def to_frame(self, *, year: int | None = None) -> pd.DataFrame:
         """Make a table of all answers (needs pandas).
@@ -212,11 +226,12 @@ class FreezeTable(Value[_core.FreezeTable]):
         return f"<FreezeTable {title}; {len(self.thresholds)} by {len(self.chances)}>"
 
     def _parts(self) -> tuple[Any, ...]:
-        return self._given
+        return (*self._given, self._units)
 
     def _restore(self, *parts: Any) -> None:
-        record, thresholds, chances, estimator, _, *options = parts
+        *given, units = parts if isinstance(parts[-1], str) else (*parts, "metric")
+        record, thresholds, chances, estimator, _, *options = given
         self._held = _core.FreezeTable(
             record._held, list(thresholds), list(chances), estimator, tuple(options)
         )
-        self._given = parts
+        self._given, self._units = tuple(given), units

@@ -8,6 +8,7 @@ from epicotyl import _asked, _check
 from epicotyl._freeze_answer import CountedChance, FreezeAnswer
 from epicotyl._freeze_dates import Comparison, Estimator, FreezeDates, Halves, options_of
 from epicotyl._record import DailyRecord, need_record
+from epicotyl._units import Units, celsius
 
 
 class FreezeRisk(FreezeDates):
@@ -33,7 +34,7 @@ class FreezeRisk(FreezeDates):
     record : DailyRecord
         The station.
     threshold : float
-        A night at or below it is a freeze [°C].
+        A night at or below it is a freeze [°C, or °F by `units`].
     estimator : {"fitted", "empirical"}, optional
         "fitted": a normal distribution of the dates, mixed with the share of years that had one
         [thom1958]. "empirical": the dates themselves in order, the i-th of n at i / (n + 1)
@@ -52,6 +53,8 @@ class FreezeRisk(FreezeDates):
     years : int, (int, int) or "all", optional
         Which years are asked: the latest so many of which both halves lie within the record, those
         between two (both included), or every year of which at least one half does.
+    units : {"metric", "us"}, optional
+        Of the threshold given: °C, or °F. What comes out is in °C.
 
     Raises
     ------
@@ -80,11 +83,12 @@ class FreezeRisk(FreezeDates):
         comparison: Comparison = "at_or_below",
         max_gap: int = 3,
         years: _asked.Years = 30,
+        units: Units = "metric",
     ) -> None:
         need_record(record, "record")
         self._restore(
             record,
-            _check.number(threshold, "threshold"),
+            celsius(_check.number(threshold, "threshold"), units),
             _check.text(estimator, "estimator"),
             _check.number(latitude, "latitude"),
             *options_of(latitude, halves, comparison, max_gap, years),

@@ -10,6 +10,7 @@ import numpy as np
 from epicotyl import _asked, _check, _core
 from epicotyl._course import ElementCourse
 from epicotyl._record import DailyRecord, need_record
+from epicotyl._units import Units, celsius, kelvin
 from epicotyl._value import Told, Value
 
 
@@ -174,6 +175,7 @@ def model_from_normals(
     maximum_spread_warmest: float | None = None,
     same_day: float | None = None,
     next_day: _check.Numbers | None = None,
+    units: Units = "metric",
 ) -> WeatherModel:
     """Make a model whose monthly means are the given ones, as nearly as three waves follow them.
 
@@ -184,7 +186,7 @@ def model_from_normals(
     Parameters
     ----------
     lows, highs : array_like of float, shape (12,)
-        Mean daily minimum and maximum of January to December [°C].
+        Mean daily minimum and maximum of January to December [°C, or °F by `units`].
     minimum_spread_coldest, minimum_spread_warmest : float, optional
         Standard deviation of minima in the coldest time (5.1) and in the warmest (2.5) [K].
     maximum_spread_coldest, maximum_spread_warmest : float, optional
@@ -193,6 +195,8 @@ def model_from_normals(
         As in `WeatherModel` (0.78).
     next_day : array_like of float, shape (2, 2), optional
         As in `WeatherModel` (0.69, 0.63; 0.54, 0.60).
+    units : {"metric", "us"}, optional
+        Of means and spreads: °C and K, or °F. The model holds °C.
 
     Returns
     -------
@@ -219,9 +223,12 @@ def model_from_normals(
         "maximum_spread_warmest": maximum_spread_warmest,
     }
     found = _core.model_from_normals(
-        _twelve(lows, "lows"),
-        _twelve(highs, "highs"),
-        [None if one is None else _check.number(one, name) for name, one in spreads.items()],
+        [celsius(one, units) for one in _twelve(lows, "lows")],
+        [celsius(one, units) for one in _twelve(highs, "highs")],
+        [
+            None if one is None else kelvin(_check.number(one, name), units)
+            for name, one in spreads.items()
+        ],
         None if same_day is None else _check.number(same_day, "same_day"),
         None if next_day is None else _pairs(next_day, "next_day"),
     )

@@ -120,7 +120,8 @@ def heat_of_season(
     start, until : datetime.date or numpy.datetime64
         First and last day that is heated, days of the plan's season.
     heat_to : float, optional
-        Set point [°C]; None: the place's.
+        Set point [°C or °F, as the plan]; None: the place's. One that is unusual in the plan's
+        units and usual in the others is refused.
     watts : float, optional
         Output of the heater [W], to be held against the plan's ``heat_lift``.
     per_kwh : float, optional
@@ -202,7 +203,7 @@ def heat_curve(
     structure : Structure
         What the place is made of.
     set_points : sequence of float
-        Temperatures [°C], at least one.
+        Temperatures [°C or °F, as the plan], at least one.
     start, until : datetime.date or numpy.datetime64
         First and last day that is heated, for the bill.
     watts, per_kwh, efficiency, currency : float, float, float, str

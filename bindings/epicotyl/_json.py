@@ -40,9 +40,11 @@ def to_json(value: Calendar | Prospect, *, indent: int | None = None) -> str:
     The document is an object with ``format`` (``"epicotyl.calendar"`` or ``"epicotyl.prospect"``),
     ``version``, ``written_by`` (the release) and:
 
-    - of a calendar: ``plan`` (a plan file, TOML), ``climate`` (its record in °C, null for a gap,
-      and its options), ``reliability``; ``season_years``, ``successions`` (name, planned day of
-      each event, claim), ``unresolved``, ``groups``, ``within_counts``, ``warnings``;
+    - of a calendar: ``plan`` (a plan file, TOML, in its own units), ``climate`` (its record in °C
+      whatever the plan's units, null for a gap, and its options; the origin of a shifted one
+      tells the shift in the units it was given in), ``reliability``; ``season_years``,
+      ``successions`` (name, planned day of each event, claim), ``unresolved``, ``groups``,
+      ``within_counts``, ``warnings``;
     - of a prospect: ``calendar`` (such a document), ``climate`` (null: the calendar's),
       ``season_years``, ``events`` (succession, event, day of each season year) and ``lost``
       (succession, the night of each season year that loses it).

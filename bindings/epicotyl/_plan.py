@@ -37,7 +37,12 @@ class Plan(PlanEdits):
 
     @property
     def units(self) -> Literal["metric", "us"]:
-        """Units in which it is written and answered."""
+        """Units in which it is written and answered.
+
+        Numbers that go in or come out with the plan, its calendar, prospect or occupancy at hand
+        are in them: "metric" °C, K, K day, m, m², cm, litres; "us" °F, °F (a difference), °F day,
+        feet, square feet, inches, quarts. Text has them too, with its dates in their order.
+        """
         return "us" if self._held.units == "us" else "metric"
 
     latitude = Told[float]("Of the site [degrees north].")
@@ -113,7 +118,10 @@ class Plan(PlanEdits):
         return self.to_toml()
 
     def __repr__(self) -> str:
-        start = f"{self.season_start.day} {self.season_start:%B %Y}"
+        day = self.season_start
+        start = (
+            f"{day:%B} {day.day}, {day.year}" if self.units == "us" else f"{day.day} {day:%B %Y}"
+        )
         count = len(self.successions)
         return (
             f"<Plan {self.title!r}: {self.season_days} days from {start}, "

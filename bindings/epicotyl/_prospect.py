@@ -310,14 +310,14 @@ class Prospect(Value[_core.Prospect], BySuccession[_check.DayArray]):
         place : str
             Name or id; what stands in its parts counts.
         kind : str, optional
-            "trays", "bed" in metres, or "area" in square metres.
+            "trays", "bed" [m or ft, as the plan], or "area" [m² or ft²].
 
         Returns
         -------
         dates : numpy.ndarray of datetime64[D], shape (days,)
             The days of the season, on the plan's own dates.
         filled : numpy.ndarray of float64, shape (years, days)
-            Trays, metres or square metres.
+            Trays, or length or area in the plan's units.
 
         Raises
         ------

@@ -96,7 +96,7 @@ class PlanQuantities:
     trays : list of TrayLine
         In the order of the plan's containers.
     medium : float
-        To order in all [litres], as far as known.
+        To order in all [litres or quarts, as the plan], as far as known.
     notes : list of str
         What is not known.
     """
@@ -171,7 +171,7 @@ def quantities(
     Returns
     -------
     PlanQuantities
-        In metric units; its sheet is in the plan's.
+        In the units of the plan, as its sheet.
 
     Raises
     ------

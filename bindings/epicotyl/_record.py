@@ -3,34 +3,67 @@
 from __future__ import annotations
 
 import datetime
-from typing import Any, Literal
+from typing import Any
 
 import numpy as np
 
 from epicotyl import _check, _core
+from epicotyl._units import Units, celsius, is_us, of_celsius
 from epicotyl._value import Told, Value
+
+# What any thermometer of a station has shown, with some room [°C].
+_COLDEST, _HOTTEST = -95.0, 65.0
+
+
+def _measured(given: _check.FloatArray, name: str, units: Units) -> _check.FloatArray:
+    """Values of a record in °C; refuses what no thermometer has shown."""
+    found = celsius(given, units)
+    odd = np.flatnonzero(np.isfinite(found) & ((found < _COLDEST) | (found > _HOTTEST)))
+    if odd.size:
+        at = int(odd[0])
+        unit = "°F" if is_us(units) else "°C"
+        in_fahrenheit = (given[at] - 32.0) / 1.8
+        is_other = not is_us(units) and _COLDEST <= in_fahrenheit <= _HOTTEST
+        lowest, highest = of_celsius(_COLDEST, units), of_celsius(_HOTTEST, units)
+        _core.refuse(
+            code="weather.not_measured",
+            field=f"{name}[{at}]",
+            value=f"{given[at]:g}",
+            bound=f"{lowest:g} to {highest:g}",
+            unit=unit,
+            problem=f"{given[at]:g} {unit} is no air temperature",
+            remedy=f'is it in °F? Then give units="us": {given[at]:g} °F are {in_fahrenheit:.1f} °C'
+            if is_other
+            else "leave out what is no measurement, as NaN",
+        )
+    return found
 
 
 class DailyRecord(Value[_core.DailyRecord]):
-    """One station's daily minimum and maximum, in degrees Celsius, without holes in the calendar.
+    """One station's daily minimum and maximum, without holes in the calendar.
+
+    It holds degrees Celsius, in which its arrays are, whatever they were given in.
 
     Parameters
     ----------
     start : datetime.date or numpy.datetime64
         First day.
     tmin : array_like of float, shape (days,)
-        Lowest temperature of each day [°C]; NaN is a gap.
+        Lowest temperature of each day [°C, or °F by `units`]; NaN is a gap.
     tmax : array_like of float, shape (days,)
-        Highest temperature of each day [°C]; NaN is a gap.
+        Highest temperature of each day [°C, or °F by `units`]; NaN is a gap.
     name : str, optional
         The station, for messages and tables.
     origin : str, optional
         How the values were made, such as "made from normals"; empty when they were measured.
+    units : {"metric", "us"}, optional
+        Of the values given: °C, or °F, which are turned into °C.
 
     Raises
     ------
     InvalidInput
-        When the two differ in length, hold no day, or hold an infinity.
+        When the two differ in length, hold no day, an infinity, or what no thermometer of a station
+        has shown (-95 to 65 °C).
     TypeError
         When an argument is of the wrong kind.
 
@@ -54,6 +87,7 @@ class DailyRecord(Value[_core.DailyRecord]):
         name: str = "",
         *,
         origin: str = "",
+        units: Units = "metric",
     ) -> None:
         low = _check.values(tmin, "tmin")
         high = _check.values(tmax, "tmax")
@@ -66,6 +100,7 @@ class DailyRecord(Value[_core.DailyRecord]):
                 problem=f"shapes {low.shape} and {high.shape} are no runs of days",
                 remedy="give one minimum and one maximum for every day",
             )
+        low, high = _measured(low, "tmin", units), _measured(high, "tmax", units)
         self._held = _core.DailyRecord(
             start, low, high, _check.text(name, "name"), _check.text(origin, "origin")
         )
@@ -166,7 +201,7 @@ def read_daily_csv(
     date: str = "date",
     tmin: str = "tmin",
     tmax: str = "tmax",
-    unit: Literal["celsius", "fahrenheit"] | None = None,
+    units: Units | None = None,
     name: str = "",
 ) -> DailyRecord:
     """Read a table of days: a header line, then one line a day, in order.
@@ -181,8 +216,9 @@ def read_daily_csv(
     tmin, tmax : str, optional
         Columns of the lowest and the highest temperature. "tmin" is also found as "tmin_c" or
         "tmin_f", and the ending then says its unit.
-    unit : {"celsius", "fahrenheit"}, optional
-        Unit of both. It is never guessed: either it is given here, or the columns' endings say it.
+    units : {"metric", "us"}, optional
+        Whether both are in °C or in °F. It is never guessed: either it is given here, or the
+        columns' endings say it. The record holds °C.
     name : str, optional
         Of the record; when empty, what a comment before the header says, ``# station: Marlpit``,
         or else the file's without its ending.
@@ -195,7 +231,7 @@ def read_daily_csv(
     Raises
     ------
     InvalidInput
-        With file and line: a column that is not there, a unit not stated or stated in two ways, a
+        With file and line: a column that is not there, units not stated or stated in two ways, a
         date that is not ISO or goes back, a number that cannot be read or is no air temperature, a
         month hotter than any place has, a gzip file that is damaged.
     TypeError
@@ -211,7 +247,7 @@ def read_daily_csv(
         _check.text(date, "date"),
         _check.text(tmin, "tmin"),
         _check.text(tmax, "tmax"),
-        None if unit is None else _check.text(unit, "unit"),
+        None if units is None else ("fahrenheit" if is_us(units) else "celsius"),
         _check.text(name, "name"),
     )
     return DailyRecord._of(found)

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 RoomKind: TypeAlias = Literal["trays", "bed", "area"]
 
-_UNITS = {"trays": "trays", "bed": "m of bed", "area": "m²"}
+_WORDS = {"trays": "trays", "bed": "(bed)", "area": "(area)"}
 
 
 @extends
@@ -25,15 +25,16 @@ class Overflow(_core.Overflow):
     __slots__ = ()
 
     def __repr__(self) -> str:
-        return f"<Overflow {self.place!r}: {self.most:g} of {self.room:g} {_UNITS[self.kind]}>"
+        return f"<Overflow {self.place!r}: {self.most:g} of {self.room:g} {_WORDS[self.kind]}>"
 
 
 class Occupancy(Value[_core.Occupancy]):
     """What stands where, on every day, made by `occupancy`.
 
     A stage stands in its place from the day its event comes until the day of the next, the latter
-    not counted. It takes whole trays and, where the plan says the area of one, square metres; in a
-    bed it takes metres. ``str(occupancy)`` says how full each place is at most, and what is too
+    not counted. It takes whole trays and, where the plan says the area of one, an area; in a bed it
+    takes a length. Lengths and areas are in the units of the plan: metres and square metres, or
+    feet and square feet. ``str(occupancy)`` says how full each place is at most, and what is too
     much.
 
     Examples
@@ -58,6 +59,10 @@ class Occupancy(Value[_core.Occupancy]):
     years = Told[list[int]]("The season years, ascending; empty for planned days.")
 
     @property
+    def _units(self) -> str:
+        return _calendar_of(self._source).plan.units
+
+    @property
     def dates(self) -> _check.DayArray:
         """The days of the season, datetime64[D]."""
         return season_dates(_calendar_of(self._source).plan)
@@ -72,14 +77,14 @@ class Occupancy(Value[_core.Occupancy]):
         place : str
             Name or id; what stands in its parts counts.
         kind : str, optional
-            "trays", "bed" in metres, or "area" in square metres.
+            "trays", "bed" [m or ft, as the plan], or "area" [m² or ft²].
 
         Returns
         -------
         dates : numpy.ndarray of datetime64[D], shape (days,)
             The days of the season.
         filled : numpy.ndarray of float64, shape (years, days)
-            Trays, metres or square metres; shape (days,) for planned days.
+            Trays, or length or area in the plan's units; shape (days,) for planned days.
 
         Raises
         ------
@@ -107,14 +112,14 @@ class Occupancy(Value[_core.Occupancy]):
         q : float
             Share of n years, 0 to 1; of each day the k-th smallest, k = max(1, ceil(q n)).
         kind : str, optional
-            "trays", "bed" in metres, or "area" in square metres.
+            "trays", "bed" [m or ft, as the plan], or "area" [m² or ft²].
 
         Returns
         -------
         dates : numpy.ndarray of datetime64[D], shape (days,)
             The days of the season.
         filled : numpy.ndarray of float64, shape (days,)
-            Trays, metres or square metres.
+            Trays, or length or area in the plan's units.
 
         Raises
         ------
@@ -123,8 +128,8 @@ class Occupancy(Value[_core.Occupancy]):
 
         Examples
         --------
-        >>> dates, metres = filled.quantile("beds", 0.9, kind="bed")
-        >>> float(metres.max())
+        >>> dates, length = filled.quantile("beds", 0.9, kind="bed")
+        >>> float(length.max())
         0.0
         """
         _check.text(kind, "kind")
@@ -140,12 +145,12 @@ class Occupancy(Value[_core.Occupancy]):
         place : str
             Name or id.
         kind : str, optional
-            "trays", "bed" in metres, or "area" in square metres.
+            "trays", "bed" [m or ft, as the plan], or "area" [m² or ft²].
 
         Returns
         -------
         float or None
-            Trays, metres or square metres; None: not counted.
+            Trays, or length or area in the plan's units; None: not counted.
 
         Raises
         ------
@@ -171,7 +176,7 @@ class Occupancy(Value[_core.Occupancy]):
         date : datetime.date or numpy.datetime64
             A day of the season, on the plan's own dates.
         kind : str, optional
-            "trays", "bed" in metres, or "area" in square metres.
+            "trays", "bed" [m or ft, as the plan], or "area" [m² or ft²].
         year : int, optional
             The season year; None for planned days.
 
@@ -213,7 +218,7 @@ class Occupancy(Value[_core.Occupancy]):
         place : str
             Name or id; what stands in its parts counts.
         kind : str, optional
-            "trays", "bed" in metres, or "area" in square metres.
+            "trays", "bed" [m or ft, as the plan], or "area" [m² or ft²].
         ax : matplotlib.axes.Axes, optional
             Where to draw; None: the current axes.
 
@@ -272,7 +277,7 @@ def occupancy(of: Calendar | Prospect) -> Occupancy:
     Returns
     -------
     Occupancy
-        Trays, metres of bed and square metres by place and day, and what is too much.
+        Trays, length of bed and area by place and day, and what is too much.
 
     Raises
     ------

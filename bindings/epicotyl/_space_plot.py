@@ -18,7 +18,10 @@ if TYPE_CHECKING:
 _FILLED = "#0072B2"
 _EXCESS = "#D55E00"
 _ROOM = "#000000"
-_LABELS = {"trays": "trays", "bed": "metres of bed", "area": "square metres"}
+_LABELS = {
+    "metric": {"trays": "trays", "bed": "metres of bed", "area": "square metres"},
+    "us": {"trays": "trays", "bed": "feet of bed", "area": "square feet"},
+}
 
 
 def draw(of: Occupancy, place: str, kind: RoomKind, ax: Axes | None) -> Axes:
@@ -62,7 +65,7 @@ def draw(of: Occupancy, place: str, kind: RoomKind, ax: Axes | None) -> Axes:
     if used.size:
         axes.set_xlim(dates[max(0, used[0] - 7)], dates[min(dates.size - 1, used[-1] + 7)])
     axes.set_ylim(0, None)
-    axes.set_ylabel(_LABELS[kind])
+    axes.set_ylabel(_LABELS[of._units][kind])
     axes.set_xlabel("date")
     axes.set_title(place)
     # matplotlib's dates are without types.

@@ -85,11 +85,11 @@ def sweep(
     """
     _check.instance(plan, Plan, "plan")
     _check.instance(climate, Climate, "climate")
-    axes = _axes(changes)
+    axes = _axes(changes, plan)
     shares = [_check.number(level, "levels") for level in levels]
     name = _check.text(event, "event")
     count = _check.whole(threads, "threads")
-    labels = {axis: [one.label for one in tried] for axis, tried in axes.items()}
+    labels = {axis: [one._label_with(plan) for one in tried] for axis, tried in axes.items()}
     found = Sweep(labels, shares, [])
     tell, end = watcher(progress)
     run = _Run(found, tell)
@@ -160,7 +160,7 @@ class _Run:
         return not self.stopped
 
 
-def _axes(changes: Mapping[str, Sequence[Change]]) -> dict[str, list[Change]]:
+def _axes(changes: Mapping[str, Sequence[Change]], plan: Plan) -> dict[str, list[Change]]:
     if not isinstance(changes, Mapping):
         raise TypeError(f"changes: a mapping of names to changes is wanted, not {changes!r}")
     axes = {}
@@ -168,7 +168,7 @@ def _axes(changes: Mapping[str, Sequence[Change]]) -> dict[str, list[Change]]:
         tried = list(tried)
         for one in tried:
             _check.instance(one, Change, f"changes[{axis!r}]")
-        labels = [one.label for one in tried]
+        labels = [one._label_with(plan) for one in tried]
         if not tried or len(set(labels)) < len(labels):
             _core.refuse(
                 code="sweep.axis_empty" if not tried else "sweep.label_twice",
@@ -213,7 +213,7 @@ def _cases(
                     case = str(fault)
             kept[k + 1] = case
         last = choice
-        yield cell, tuple(axes[k][at].label for k, at in enumerate(choice)), kept[-1]
+        yield cell, tuple(axes[k][at]._label_with(base[0]) for k, at in enumerate(choice)), kept[-1]
 
 
 def _batched(

@@ -10,6 +10,7 @@ import numpy as np
 from epicotyl import _asked, _check, _core
 from epicotyl._core import FilledDays, LeftOutYear
 from epicotyl._record import DailyRecord, need_record
+from epicotyl._units import Units
 from epicotyl._value import Told, Value
 
 
@@ -17,6 +18,7 @@ class Climate(Value[_core.Climate]):
     """Season years: runs of days that begin on the same month and day, cut from a record.
 
     Day k of a plan meets day k of each season year, and "1 year in 10" means one in ten of them.
+    Like its record it holds °C, whatever the units of a plan.
 
     Parameters
     ----------
@@ -120,7 +122,7 @@ class Climate(Value[_core.Climate]):
         "One line for every sheet: how many season years, which, which are left out, `origin`."
     )
 
-    def shifted(self, by: float | _check.Numbers) -> Climate:
+    def shifted(self, by: float | _check.Numbers, *, units: Units = "metric") -> Climate:
         """Make the same climate with every day warmer, or colder.
 
         The record is shifted and then cut as before, so gaps and years are the same. Days that were
@@ -129,7 +131,10 @@ class Climate(Value[_core.Climate]):
         Parameters
         ----------
         by : float or array_like of float, shape (12,)
-            Difference [K], below 0 for colder; or one for the days of each month, January first.
+            Difference [K, or °F by `units`], below 0 for colder; or one for the days of each month,
+            January first.
+        units : {"metric", "us"}, optional
+            Of the differences, and of `origin`, which tells them. A climate knows no plan.
 
         Returns
         -------
@@ -151,7 +156,9 @@ class Climate(Value[_core.Climate]):
                 problem=f"a shift of the shape {spans.shape} fits no year",
                 remedy="give one difference for all days, or one for each month, January first",
             )
-        return Climate._of(self._held.shifted(np.broadcast_to(spans, 12).tolist()))
+        return Climate._of(
+            self._held.shifted(np.broadcast_to(spans, 12).tolist(), _check.text(units, "units"))
+        )
 
     def only(self, years: Sequence[int]) -> Climate:
         """Make the climate of some of its season years.

@@ -6,6 +6,7 @@ from typing import Any, overload
 
 from epicotyl import _check, _core
 from epicotyl._clock import Cutoff, Method
+from epicotyl._units import Units, celsius, is_us, kelvin
 from epicotyl._value import Told, Value
 
 
@@ -32,7 +33,7 @@ class YieldShape(Value[_core.YieldShape]):
         Parameters
         ----------
         length : float
-            How long [days or K day], more than 0.
+            How long [days or K day (°F day)], more than 0.
 
         Returns
         -------
@@ -58,7 +59,7 @@ class YieldShape(Value[_core.YieldShape]):
         Parameters
         ----------
         rise, level, fall : float
-            How long each [days or K day], 0 or more, not all of them 0.
+            How long each [days or K day (°F day)], 0 or more, not all of them 0.
 
         Returns
         -------
@@ -91,7 +92,7 @@ class YieldShape(Value[_core.YieldShape]):
         shape : float
             More than 0, no unit. More than 1 rises at first.
         scale : float
-            By which 63 % are picked [days or K day], more than 0.
+            By which 63 % are picked [days or K day (°F day)], more than 0.
 
         Returns
         -------
@@ -124,7 +125,7 @@ class YieldShape(Value[_core.YieldShape]):
         Parameters
         ----------
         x : float or array_like of float
-            [days or K day]; NaN gives NaN.
+            [days or K day (°F day)]; NaN gives NaN.
 
         Returns
         -------
@@ -149,7 +150,7 @@ class YieldShape(Value[_core.YieldShape]):
         Parameters
         ----------
         x : float or array_like of float
-            [days or K day]; NaN gives NaN.
+            [days or K day (°F day)]; NaN gives NaN.
 
         Returns
         -------
@@ -193,10 +194,12 @@ class HarvestYield(Value[_core.HarvestYield]):
     unit : str, optional
         For words: ``"stems"``, ``"kg"``.
     base, upper : float, optional
-        Base and upper threshold [°C] of the degree-days over which the shape runs, in the air in
-        which the harvested plants stand. Without a base it runs over days.
+        Base and upper threshold [°C, or °F by `units`] of the degree-days over which the shape
+        runs, in the air in which the harvested plants stand. Without a base it runs over days.
     method, cutoff : str, optional
         As those of `degree_days`.
+    units : {"metric", "us"}, optional
+        Of the thresholds and of the heat over which the shape runs: °C and K day, or °F and °F day.
 
     Raises
     ------
@@ -229,6 +232,7 @@ class HarvestYield(Value[_core.HarvestYield]):
         upper: float | None = None,
         method: Method = "single_sine",
         cutoff: Cutoff = "horizontal",
+        units: Units = "metric",
     ) -> None:
         _check.instance(shape, YieldShape, "shape")
         if base is None and upper is not None:
@@ -247,6 +251,7 @@ class HarvestYield(Value[_core.HarvestYield]):
             None if upper is None else _check.number(upper, "upper"),
             _check.text(method, "method"),
             _check.text(cutoff, "cutoff"),
+            "us" if is_us(units) else "metric",
         )
 
     @property
@@ -272,7 +277,8 @@ class HarvestYield(Value[_core.HarvestYield]):
 
     def __str__(self) -> str:
         base = self._asked[3]
-        over = "days" if base is None else f"K day above {base:g} °C"
+        day, degree = ("°F day", "°F") if self._asked[7] == "us" else ("K day", "°C")
+        over = "days" if base is None else f"{day} above {base:g} {degree}"
         unit = f" {self.unit}" if self.unit else ""
         return f"{self.units_per_plant:g}{unit} a plant, {self.shape} over {over}"
 
@@ -283,7 +289,18 @@ class HarvestYield(Value[_core.HarvestYield]):
         return self._asked
 
     def _restore(self, *parts: Any) -> None:
-        shape, units, unit, base, upper, method, cutoff = parts
-        heat = None if base is None else (base, upper, method, cutoff)
-        self._held = _core.HarvestYield(shape._held, units, unit, heat)
-        self._asked = parts
+        # Older pickles have no word for the units.
+        shape, a_plant, unit, base, upper, method, cutoff, units = (*parts, "metric")[:8]
+        heat, spread = None, shape._held
+        if base is not None:
+            limit = None if upper is None else celsius(upper, units)
+            heat = (celsius(base, units), limit, method, cutoff)
+            spread = _core.YieldShape(shape.name, _lengths(shape, units))
+        self._held = _core.HarvestYield(spread, a_plant, unit, heat)
+        self._asked = (shape, a_plant, unit, base, upper, method, cutoff, units)
+
+
+def _lengths(shape: YieldShape, units: str) -> list[float]:
+    """Parameters of a shape with its lengths in K day."""
+    no_lengths = 1 if shape.name == "weibull" else 0
+    return [one if k < no_lengths else kelvin(one, units) for k, one in enumerate(shape.parameters)]

@@ -18,6 +18,7 @@
 #include <epicotyl/plan/plan.hpp>
 
 #include "casters.hpp"
+#include "plan_units.hpp"
 #include "register.hpp"
 #include "result.hpp"
 #include "words.hpp"
@@ -62,7 +63,8 @@ struct bound<succession_quantity> {
             field{"average_seeds", &succession_quantity::average_seeds,
                   "Enough in half of all sowings; not rounded."},
             field{"medium", &succession_quantity::medium,
-                  "To order for it [litres]; None: not needed, or not known."},
+                  "To order for it [litres or quarts, as the plan]; None: not needed, or "
+                  "not known."},
             field{"stages", &succession_quantity::stages, "In order."},
             field{"starts_as", &succession_quantity::starts_as,
                   "What `seeds` counts, one of it: ``\"seed\"``, ``\"tuber\"``."},
@@ -83,12 +85,14 @@ struct bound<tray_line> {
     static constexpr char name[] = "TrayLine";
     static constexpr char doc[] = "Trays of one container.";
     static auto fields() {
-        return std::tuple{field{"container", &tray_line::container, "Its name."},
-                          field{"cells", &tray_line::cells, "Of one tray."},
-                          field{"trays", &tray_line::trays, "Needed, if none is used twice."},
-                          field{"filled", &tray_line::filled, "How many are filled with medium."},
-                          field{"medium", &tray_line::medium,
-                                "To order for them [litres]; None: the plan does not say."}};
+        return std::tuple{
+            field{"container", &tray_line::container, "Its name."},
+            field{"cells", &tray_line::cells, "Of one tray."},
+            field{"trays", &tray_line::trays, "Needed, if none is used twice."},
+            field{"filled", &tray_line::filled, "How many are filled with medium."},
+            field{
+                "medium", &tray_line::medium,
+                "To order for them [litres or quarts, as the plan]; None: the plan does not say."}};
     }
 };
 
@@ -195,7 +199,8 @@ quantities_tuple reckoned(plan const& of, double confidence, double compaction,
             std::string{figure_of_names[static_cast<std::size_t>(one.germination_from)]},
             one.standard, one.seeds_at_standard);
     }
-    return {found.successions, order, found.trays, found.medium, found.notes, to_string(found)};
+    plan_quantities const told = turned{of}(found);
+    return {told.successions, order, told.trays, told.medium, told.notes, to_string(found)};
 }
 
 py::array_t<double> alive_of(plan const& of, std::string const& succession) {

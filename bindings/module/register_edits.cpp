@@ -12,6 +12,7 @@
 
 #include "casters.hpp"
 #include "options.hpp"
+#include "plan_units.hpp"
 #include "register.hpp"
 #include "tables.hpp"
 
@@ -87,6 +88,10 @@ void register_edits(py::module_& m) {
             return with_target_moved(of, succession, days{later});
         },
         "plan"_a, "succession"_a, "later"_a, py::call_guard<py::gil_scoped_release>());
+    m.def(
+        "with_units",
+        [](plan const& of, std::string const& word) { return with_units(of, units_of(word)); },
+        "plan"_a, "units"_a);
     m.def(
         "with_reliability",
         [](plan const& of, double share) {

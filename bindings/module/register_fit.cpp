@@ -18,6 +18,7 @@
 #include "../../src/choice/choice.hpp"
 #include "../../src/space/fit/fit_problem.hpp"
 #include "casters.hpp"
+#include "plan_units.hpp"
 #include "register.hpp"
 #include "result.hpp"
 
@@ -78,7 +79,7 @@ struct bound<not_placed> {
                   "First day on which room is short while it stands there."},
             field{"last", &not_placed::last, "Last such day."},
             field{"shortage", &not_placed::shortage,
-                  "Trays, metres or square metres short at most."},
+                  "Trays, length of bed or area short at most, in the plan's units."},
             field{"sentence", &not_placed::sentence, "All that in words. `str` gives it."}};
     }
 };
@@ -121,7 +122,7 @@ fit_tuple parts_of(space_fit const& of) {
     return {of.before,
             of.after,
             std::move(moves),
-            of.short_of,
+            turned{of.before.plan()}(of.short_of),
             of.cost,
             of.bound,
             std::string{to_string(of.ended)},

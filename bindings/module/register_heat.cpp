@@ -24,6 +24,7 @@
 
 #include "casters.hpp"
 #include "options.hpp"
+#include "plan_units.hpp"
 #include "register.hpp"
 #include "result.hpp"
 #include "words.hpp"
@@ -73,14 +74,21 @@ struct bound<heater_match> {
         "A plan's heater in a structure: the lift that the plan counts on, and the watts.";
     static auto fields() {
         return std::tuple{
-            field{"loss", &heater_match::loss, "Of the structure [W/K]."},
-            field{"lift", &heater_match::lift,
-                  "That the plan counts on, `heat_lift` [K]; None: always enough."},
+            field{"loss",
+                  [](heater_match const& of) {
+                      return unit_door{of.units}.to_core(quantity::span, of.loss);
+                  },
+                  "Of the structure [W/K, or W/°F where the plan is in US units]."},
+            field{"lift", [](heater_match const& of) { return written_span(of.units, of.lift); },
+                  "That the plan counts on, `heat_lift` [K or °F, as the plan]; None: always "
+                  "enough."},
             field{"watts", &heater_match::watts, "Of the heater [W]; None: not told."},
             field{"needs", &heater_match::needs,
                   "What the plan's lift takes here [W]; None where it has no bound."},
-            field{"holds", &heater_match::holds,
-                  "How far the heater lifts this structure [K]; None where no watts are told."},
+            field{"holds",
+                  [](heater_match const& of) { return written_span(of.units, of.holds()); },
+                  "How far the heater lifts this structure [K or °F, as the plan]; None where no "
+                  "watts are told."},
             field{"agrees", &heater_match::agrees,
                   "True where the watts are what the plan counts on (but for 0.05 K or 2 in 100), "
                   "or none are told."},
@@ -99,8 +107,14 @@ struct bound<season_heat> {
         return std::tuple{
             field{"start", &season_heat::from, "First day."},
             field{"until", &season_heat::until, "Last day."},
-            field{"heat_to", &season_heat::heat_to, "Set point [°C]."},
-            field{"loss", &season_heat::loss, "Of the place [W/K]."},
+            field{"heat_to",
+                  [](season_heat const& of) { return unit_door{of.units}.written(of.heat_to); },
+                  "Set point [°C or °F, as the plan]."},
+            field{"loss",
+                  [](season_heat const& of) {
+                      return unit_door{of.units}.to_core(quantity::span, of.loss);
+                  },
+                  "Of the place [W/K, or W/°F where the plan is in US units]."},
             field{"currency", &season_heat::currency, "As given."},
             field{"years", column_of(&season_heat::years, &year_heat::year), "The season years."},
             field{"kwh", column_of(&season_heat::years, &year_heat::kwh),
@@ -110,7 +124,9 @@ struct bound<season_heat> {
             field{"days", column_of(&season_heat::years, &year_heat::days), "On which it runs."},
             field{"_text", in_words, ""},
             field{"heater", &season_heat::heater, "The plan's lift in this structure."},
-            field{"peak", &season_heat::peak, "Most that these nights ask of the heater [W]."}};
+            field{"peak", &season_heat::peak, "Most that these nights ask of the heater [W]."},
+            field{"units", [](season_heat const& of) { return word_of(of.units); },
+                  "`metric` or `us`: those of the plan."}};
     }
 };
 
@@ -140,10 +156,13 @@ struct bound<heat_point> {
     static constexpr char name[] = "HeatPoint";
     static constexpr char doc[] = "One set point of a `HeatCurve`.";
     static auto fields() {
-        return std::tuple{field{"heat_to", &heat_point::heat_to, "Its temperature [°C]."},
-                          field{"heat", &heat_point::heat, "Heat and bill."},
-                          field{"batches", &heat_point::batches,
-                                "The successions that stand in the place, in plan order."}};
+        return std::tuple{
+            field{"heat_to",
+                  [](heat_point const& of) { return unit_door{of.heat.units}.written(of.heat_to); },
+                  "Its temperature [°C or °F, as the plan]."},
+            field{"heat", &heat_point::heat, "Heat and bill."},
+            field{"batches", &heat_point::batches,
+                  "The successions that stand in the place, in plan order."}};
     }
 };
 
@@ -169,11 +188,10 @@ struct bound<air_fit> {
     static auto fields() {
         return std::tuple{
             field{"nights", &air_fit::nights, "On which both have a value."},
-            field{"gain", &air_fit::gain, "Mean of inside less outside [K]."},
-            field{"error", &air_fit::error, "Its standard error [K]; None from a single night."},
-            field{"middle", &air_fit::middle, "Median [K]; the robust choice."},
-            field{"middle_error", &air_fit::middle_error,
-                  "Its standard error, for many nights [K]."},
+            field{"gain", &air_fit::gain, "Mean of inside less outside [K, or °F of °F]."},
+            field{"error", &air_fit::error, "Its standard error; None from a single night."},
+            field{"middle", &air_fit::middle, "Median; the robust choice."},
+            field{"middle_error", &air_fit::middle_error, "Its standard error, for many nights."},
             field{"slope", &air_fit::slope,
                   "Of inside on outside by least squares: below 1, the gain shrinks as nights get "
                   "warmer. None where the outside never changes."},
@@ -240,7 +258,7 @@ season_heat heated_season(structure_tuple const& made_of, plan const& of, climat
                           std::optional<double> heat_to, price_tuple const& price,
                           std::optional<double> watts) {
     std::optional<temperature> asked;
-    if (heat_to) { asked = given_celsius("heat_to", *heat_to); }
+    if (heat_to) { asked = set_point_of(door_of(of), *heat_to, "heat_to"); }
     return without_lock([&] {
         return heat_of_season(structure_of(made_of), of, years, place, from, until, asked,
                               price_of(price), watts);
@@ -252,17 +270,12 @@ heat_curve_result curve(plan const& of, climate const& years, std::string const&
                         day from, day until, price_tuple const& price,
                         std::optional<double> watts) {
     std::vector<temperature> asked;
-    for (double const one : set_points) { asked.push_back(given_celsius("set_points", one)); }
+    unit_door const door = door_of(of);
+    for (double const one : set_points) { asked.push_back(set_point_of(door, one, "set_points")); }
     return without_lock([&] {
         return heat_curve(of, years, place, structure_of(made_of), asked, from, until,
                           price_of(price), watts);
     });
-}
-
-/// The units in which a text is written.
-unit_system units_of(std::string const& word) {
-    static constexpr std::array<std::string_view, 2> words = {"metric", "us"};
-    return enum_of<unit_system>(word, words, "units");
 }
 
 std::vector<std::string> listed(std::string const& function, std::string const& units) {

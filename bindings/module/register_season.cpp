@@ -28,6 +28,7 @@
 
 #include "casters.hpp"
 #include "options.hpp"
+#include "plan_units.hpp"
 #include "register.hpp"
 #include "shared_results.hpp"
 
@@ -45,20 +46,19 @@ struct bound<reason> {
     static constexpr char doc[] =
         "Why a day is that day: one link of the chain that `explain` gives.";
     static auto fields() {
-        return std::tuple{field{"succession", &reason::succession, "Whose day it is about."},
-                          field{"event", &reason::event, "Which of its events."},
-                          field{"code", &reason::code, "Stable code, such as `bound.risk`."},
-                          field{"values",
-                                [](reason const& of) {
-                                    named_values values;
-                                    for (auto const& [word, value] : of.values) {
-                                        values[py::str{word}] = value;
-                                    }
-                                    return values;
-                                },
-                                "Named numbers, days and names; temperatures in °C."},
-                          field{"sentence", &reason::sentence,
-                                "The reason in words, in the units of the plan. `str` gives it."}};
+        return std::tuple{
+            field{"succession", &reason::succession, "Whose day it is about."},
+            field{"event", &reason::event, "Which of its events."},
+            field{"code", &reason::code, "Stable code, such as `bound.risk`."},
+            field{"values",
+                  [](reason const& of) {
+                      named_values values;
+                      for (auto const& [word, value] : of.values) { values[py::str{word}] = value; }
+                      return values;
+                  },
+                  "Named numbers, days and names; temperatures in the units of the plan."},
+            field{"sentence", &reason::sentence,
+                  "The reason in words, in the units of the plan. `str` gives it."}};
     }
 };
 
@@ -153,20 +153,22 @@ struct bound<damage_report> {
             field{"first", days_of(&report::first),
                   "First one of each year, on the plan's dates; NaT where there is none."},
             field{"margin", array_of(&report::margin),
-                  "Closest approach of each year [K]; 0 or below is damage. NaN where no stage "
+                  "Closest approach of each year [K or °F warmer, as the plan]; 0 or below is "
+                  "damage. "
+                  "NaN where no stage "
                   "with a limit was reached."},
             field{"damaged_heater_off", &report::damaged_heater_off,
                   "`damaged` with the days of the plants alike, had the heaters been off."},
             field{"first_heater_off", days_of(&report::first_heater_off),
                   "`first`, had the heaters been off."},
             field{"margin_heater_off", array_of(&report::margin_heater_off),
-                  "`margin` [K], had the heaters been off."},
+                  "`margin`, had the heaters been off."},
             field{"damaged_cover_off", &report::damaged_cover_off,
                   "`damaged`, had nothing been done on cold nights."},
             field{"first_cover_off", days_of(&report::first_cover_off),
                   "`first`, had nothing been done on cold nights."},
             field{"margin_cover_off", array_of(&report::margin_cover_off),
-                  "`margin` [K], had nothing been done on cold nights."}};
+                  "`margin`, had nothing been done on cold nights."}};
     }
 };
 
@@ -274,13 +276,13 @@ void register_prospect(py::module_& m) {
         .def(
             "damage",
             [](prospect const& of, std::string const& succession, text const& event) {
-                return of.damage(succession, view(event));
+                return turned{of.calendar().plan()}(of.damage(succession, view(event)));
             },
             "succession"_a, "event"_a)
         .def(
             "too_hot",
             [](prospect const& of, std::string const& succession, text const& event) {
-                return of.too_hot(succession, view(event));
+                return turned{of.calendar().plan()}(of.too_hot(succession, view(event)));
             },
             "succession"_a, "event"_a)
         .def("overheld", &prospect::overheld, "succession"_a)

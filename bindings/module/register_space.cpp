@@ -16,6 +16,7 @@
 #include <epicotyl/space/occupancy.hpp>
 
 #include "casters.hpp"
+#include "plan_units.hpp"
 #include "register.hpp"
 #include "result.hpp"
 #include "words.hpp"
@@ -36,7 +37,8 @@ struct bound<standing> {
             field{"succession", &standing::succession, "Whose stage."},
             field{"event", &standing::event, "The event that begins it."},
             field{"place", &standing::place, "The place asked about, or a part of it."},
-            field{"amount", &standing::amount, "Trays, metres of bed, or square metres."},
+            field{"amount", &standing::amount,
+                  "Trays, or in the plan's units metres (feet) of bed or square metres (feet)."},
             field{"start", &standing::from, "Day on which it came."},
             field{"until", &standing::until,
                   "Day on which it leaves; None: it stays to the season's end."}};
@@ -53,18 +55,21 @@ struct bound<overflow> {
             field{"what", &overflow::what,
                   "`room`: more than it has room for, its parts included; `lit`: more trays than "
                   "its lamps light, while they are lit; `closed`: something on a day on which it "
-                  "is not open (what stands in containers is told in square metres where the place "
+                  "is not open (what stands in containers is told as area where the place "
                   "counts these and no trays)."},
             field{"kind", &overflow::kind, "`trays`, `bed` or `area`."},
-            field{"room", &overflow::room,
-                  "Trays, metres or square metres that fit; 0 where the place is closed."},
+            field{
+                "room", &overflow::room,
+                "Trays, length of bed or area that fit, in the plan's units; 0 where the place is "
+                "closed."},
             field{"years", &overflow::years, "Season years looked at; 0: the planned days."},
             field{"years_over", &overflow::years_over, "Those with such a day."},
             field{"first", &overflow::first, "The earliest such day of all years."},
             field{"worst", &overflow::worst, "The day with the most."},
             field{"worst_year", &overflow::worst_year,
                   "Season year of that day; None for planned days."},
-            field{"most", &overflow::most, "Trays, metres or square metres there on that day."},
+            field{"most", &overflow::most,
+                  "Trays, length of bed or area there on that day, in the plan's units."},
             field{"days_over", &overflow::days_over, "Such days in that year."},
             field{"there", tuple_of(&overflow::there),
                   "What stands there on that day, in the order in which it came."},
@@ -100,7 +105,7 @@ py::array_t<double> space_of(occupancy const& of, std::string const& place,
     std::vector<double> numbers;
     {
         py::gil_scoped_release const unlocked;
-        numbers = of.space(place, kind);
+        numbers = turned{of.plan()}(quantity_of(kind), of.space(place, kind));
     }
     std::vector<py::ssize_t> shape{of.season_days()};
     if (!of.years().empty()) { shape.insert(shape.begin(), of.rows()); }
@@ -118,22 +123,29 @@ void register_space(py::module_& m) {
         .def(
             "quantile",
             [](occupancy const& of, std::string const& place, std::string const& kind, double q) {
-                return owned_array(of.quantile(place, kind_of(kind), quantile_level{q}),
+                room_kind const room = kind_of(kind);
+                return owned_array(turned{of.plan()}(quantity_of(room),
+                                                     of.quantile(place, room, quantile_level{q})),
                                    {of.season_days()});
             },
             "place"_a, "kind"_a, "q"_a)
         .def(
             "room",
             [](occupancy const& of, std::string const& place, std::string const& kind) {
-                return of.room(place, kind_of(kind));
+                room_kind const room = kind_of(kind);
+                return turned{of.plan()}(quantity_of(room), of.room(place, room));
             },
             "place"_a, "kind"_a)
         .def(
             "there",
             [](occupancy const& of, std::string const& place, std::string const& kind, day when,
-               std::optional<int> year) { return of.there(place, kind_of(kind), when, year); },
+               std::optional<int> year) {
+                room_kind const room = kind_of(kind);
+                return turned{of.plan()}(room, of.there(place, room, when, year));
+            },
             "place"_a, "kind"_a, "when"_a, "year"_a)
-        .def_property_readonly("overflows", &occupancy::overflows)
+        .def_property_readonly(
+            "overflows", [](occupancy const& of) { return turned{of.plan()}(of.overflows()); })
         .def("__str__", [](occupancy const& of) { return to_string(of); });
     m.def(
         "occupancy_planned", [](calendar const& of) { return occupancy{of}; }, "calendar"_a,

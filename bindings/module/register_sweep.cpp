@@ -14,6 +14,7 @@
 
 #include "casters.hpp"
 #include "options.hpp"
+#include "plan_units.hpp"
 #include "register.hpp"
 #include "result.hpp"
 
@@ -94,5 +95,12 @@ std::vector<row_tuple> rows_of(std::vector<case_tuple> const& written,
 
 void register_sweep(py::module_& m) {
     add_result<swept_succession>(m);
+    m.def(
+        "require_warming",
+        [](double by, std::string const& word) {
+            unit_door const door{units_of(word)};
+            require_warming(said_of("by", [&] { return door.span_of(by); }), door.units());
+        },
+        "by"_a, "units"_a);
     m.def("sweep_cases", &rows_of, "cases"_a, "levels"_a, "event"_a, "threads"_a, "watch"_a);
 }

@@ -28,6 +28,7 @@
 
 #include "casters.hpp"
 #include "options.hpp"
+#include "plan_units.hpp"
 #include "register.hpp"
 #include "result.hpp"
 #include "words.hpp"
@@ -209,13 +210,14 @@ std::tuple<daily_record, splice_report> spliced(daily_record const& first,
     return {joined.record, joined.report};
 }
 
-climate shifted(climate const& of, std::array<double, 12> const& by_month) {
+climate shifted(climate const& of, std::array<double, 12> const& by_month,
+                std::string const& word) {
+    unit_door const door{units_of(word)};
     std::array<temperature_span, 12> spans;
     for (std::size_t month = 0; month < spans.size(); ++month) {
-        spans[month] =
-            said_of("by", [&] { return temperature_span::from_kelvin(by_month[month]); });
+        spans[month] = said_of("by", [&] { return door.span_of(by_month[month]); });
     }
-    return without_lock([&] { return of.shifted(spans); });
+    return without_lock([&] { return of.shifted(spans, door.units()); });
 }
 
 void register_records(py::module_& m) {
@@ -273,7 +275,7 @@ void register_climates(py::module_& m) {
                  return without_lock([&] { return climate{record, latitude{site}, options}; });
              }),
              "record"_a, "latitude"_a, "season_start"_a, "season_days"_a, "max_gap"_a, "years"_a)
-        .def("shifted", &shifted, "by_month"_a)
+        .def("shifted", &shifted, "by_month"_a, "units"_a)
         .def("only", &climate::only, "years"_a, py::call_guard<py::gil_scoped_release>())
         .def("given", &climate::given, "observed"_a, "forecast"_a,
              py::call_guard<py::gil_scoped_release>())
@@ -292,7 +294,7 @@ void register_climates(py::module_& m) {
         .def_property_readonly("is_chosen", &climate::is_chosen)
         .def_property_readonly("observed", &climate::observed)
         .def_property_readonly("forecast", &climate::forecast)
-        .def_property_readonly("origin", &climate::origin)
+        .def_property_readonly("origin", [](climate const& of) { return of.origin(); })
         .def_property_readonly("max_gap", &climate::max_gap)
         .def_property_readonly("filled", &climate::filled)
         .def_property_readonly("tmin",
@@ -300,7 +302,7 @@ void register_climates(py::module_& m) {
         .def_property_readonly("tmax",
                                [](py::object const& self) { return season_table(self, false); })
         .def_property_readonly("warnings", &climate::warnings)
-        .def_property_readonly("year_note", &climate::year_note)
+        .def_property_readonly("year_note", [](climate const& of) { return of.year_note(); })
         .def(py::self == py::self)
         .def("__str__", [](climate const& of) { return to_string(of); });
 }

@@ -25,10 +25,17 @@ struct value_range {
 /// Air and soil of places, limits of plants, thresholds of clocks. The lowest and the highest air
 /// that were measured are -89.2 and 56.7 °C (from memory).
 inline constexpr value_range air_celsius{-90.0, 60.0};
+/// What heaters usually hold places at: outside, the number may be one of the other units.
+inline constexpr value_range usual_set_point_celsius{-2.0, 30.0};
 /// What a place adds to the air outdoors, and what a climate is shifted by.
 inline constexpr value_range span_kelvin{-60.0, 60.0};
 /// Days of a climate: what a station wrote or code invents may be odd, but sums of it stay finite.
 inline constexpr value_range weather_celsius{-1e6, 1e6};
+/// How much warmer or colder years a sweep tries: more is a number of the other units.
+inline constexpr value_range warming_kelvin{-8.0, 8.0};
+/// Air that a station can have measured, the values of a record; wider than `air_celsius` by faults
+/// of thermometers.
+inline constexpr value_range measured_celsius{-95.0, 65.0};
 /// Sums of heat; the longest season at 60 °C above a base of -90 °C has 225,000.
 inline constexpr value_range heat_kelvin_days{0.0, 1e6};
 /// Waits, holds, what may pass at most: a hundred years.

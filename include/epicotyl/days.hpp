@@ -29,6 +29,7 @@
 
 #include <epicotyl/detail/text.hpp>
 #include <epicotyl/error.hpp>
+#include <epicotyl/units.hpp>
 
 namespace epicotyl {
 
@@ -69,17 +70,17 @@ struct iso_week_date {
 /// The Monday on or before a day.
 [[nodiscard]] day monday_of(day d);
 
-/// "8 Mar".
-[[nodiscard]] std::string to_day_month(day d);
+/// "8 Mar"; in US units "Mar 8".
+[[nodiscard]] std::string to_day_month(day d, unit_system units = unit_system::metric);
 
-/// "8 Mar 2027".
-[[nodiscard]] std::string to_day_month_year(day d);
+/// "8 Mar 2027"; in US units "Mar 8, 2027".
+[[nodiscard]] std::string to_day_month_year(day d, unit_system units = unit_system::metric);
 
-/// "Mon 8 Mar".
-[[nodiscard]] std::string to_weekday_day_month(day d);
+/// "Mon 8 Mar"; in US units "Mon Mar 8".
+[[nodiscard]] std::string to_weekday_day_month(day d, unit_system units = unit_system::metric);
 
-/// "week of Mon 8 Mar (week 10)".
-[[nodiscard]] std::string to_week(day d);
+/// "week of Mon 8 Mar (week 10)"; in US units "week of Mon Mar 8 (week 10)".
+[[nodiscard]] std::string to_week(day d, unit_system units = unit_system::metric);
 
 namespace detail {
 

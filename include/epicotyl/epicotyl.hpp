@@ -49,6 +49,7 @@
 #include <epicotyl/plan/plan_file.hpp>
 #include <epicotyl/plan/plan_tree.hpp>
 #include <epicotyl/plan/succession.hpp>
+#include <epicotyl/plan/unit_door.hpp>
 #include <epicotyl/season/days/calendar.hpp>
 #include <epicotyl/season/days/explain.hpp>
 #include <epicotyl/season/days/prospect.hpp>

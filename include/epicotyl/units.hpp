@@ -36,8 +36,8 @@
 
 namespace epicotyl {
 
-/// Units in which a plan is written and answered. The library computes in metric units always: what
-/// is read from a user or shown to one passes through the units of his plan.
+/// Units in which a plan is written and answered, dates in text in their order: 9 Feb, Feb 9. The
+/// library computes in metric units always; `unit_door` (plan/unit_door.hpp) leads in and out.
 enum class unit_system { metric, us };
 
 inline constexpr double fahrenheit_per_kelvin = 1.8;

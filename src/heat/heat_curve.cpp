@@ -151,8 +151,9 @@ std::string to_string(heat_curve_result const& of) {
         detail::text_table table;
         table.add({"succession", "ready", "sown anew", "damage", "heater off"});
         for (heated_batch const& one : point.batches) {
-            table.add({one.succession, one.usual_ready ? to_day_month(*one.usual_ready) : "never",
-                       one.sow ? to_day_month(*one.sow) : "no workable date",
+            table.add({one.succession,
+                       one.usual_ready ? to_day_month(*one.usual_ready, of.units) : "never",
+                       one.sow ? to_day_month(*one.sow, of.units) : "no workable date",
                        one.sow ? fmt::format("{} of {}", one.damaged, one.years) : "",
                        one.sow ? fmt::format("{} of {}", one.damaged_heater_off, one.years) : ""});
         }

@@ -148,6 +148,12 @@ plan with_season(plan const& of, season window) {
     return std::move(editor).made();
 }
 
+plan with_units(plan const& of, unit_system units) {
+    detail::plan_editor editor{of};
+    editor.parts().units = units;
+    return std::move(editor).made();
+}
+
 plan with_season_start(plan const& of, day start) {
     return with_season(of, season{start, of.window().length()});
 }

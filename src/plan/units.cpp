@@ -9,13 +9,16 @@
 
 #include <fmt/format.h>
 
+#include <epicotyl/bounds.hpp>
 #include <epicotyl/detail/overloaded.hpp>
 #include <epicotyl/plan/plan.hpp>
 
 #include "block_values.hpp"
 #include "keys.hpp"
 
-namespace epicotyl::detail {
+namespace epicotyl {
+
+namespace detail {
 
 namespace {
 
@@ -54,8 +57,10 @@ constexpr std::array<std::string_view, 7> us_names = {"°F",          "°F",    
 
 }  // namespace
 
+}  // namespace detail
+
 std::string_view unit_door::unit(quantity what) const noexcept {
-    return (us_ ? us_names : metric_names)[static_cast<std::size_t>(what)];
+    return (us_ ? detail::us_names : detail::metric_names)[static_cast<std::size_t>(what)];
 }
 
 double unit_door::to_core(quantity what, double written) const noexcept {
@@ -68,14 +73,15 @@ double unit_door::to_core(quantity what, double written) const noexcept {
         case quantity::heat:
             return written / fahrenheit_per_kelvin;
         default:
-            return written * size_of(what);
+            return written * detail::size_of(what);
     }
 }
 
 double unit_door::written(quantity what, double core) const {
     if (!us_ || !std::isfinite(core)) { return core; }
     bool const shifted = what == quantity::temperature;
-    double const guess = core / size_of(what) + (shifted ? fahrenheit_at_zero_celsius : 0.0);
+    double const guess =
+        core / detail::size_of(what) + (shifted ? fahrenheit_at_zero_celsius : 0.0);
     // Rounding may have taken the guess a few steps past the number looked for. Below 32 °F the
     // shift makes numbers indistinguishable that differ by less than the last digit of 32.
     double const scale = shifted ? std::max(std::abs(guess), 31.0) : std::abs(guess);
@@ -84,7 +90,7 @@ double unit_door::written(quantity what, double core) const {
     for (int const steps : {0, 1, -1, 2, -2, 3, -3, 4, -4}) {
         double const near = guess + steps * step;
         for (int digits = 1; digits <= 17; ++digits) {
-            double const candidate = with_digits(near, digits);
+            double const candidate = detail::with_digits(near, digits);
             if (to_core(what, candidate) == core) { return candidate; }
         }
         if (std::abs(to_core(what, near) - core) < std::abs(to_core(what, nearest) - core)) {
@@ -93,6 +99,50 @@ double unit_door::written(quantity what, double core) const {
     }
     return nearest;
 }
+
+double unit_door::from_core(quantity what, double core) const noexcept {
+    if (!us_) { return core; }
+    double const value = core / detail::size_of(what) +
+                         (what == quantity::temperature ? fahrenheit_at_zero_celsius : 0.0);
+    // 121.92 m are 400 feet, and not 400.00000000000006.
+    constexpr double parts = 1e9;
+    constexpr double last_digits = 5e-16;
+    double const rounded = std::round(value * parts) / parts;
+    return std::abs(rounded - value) <= last_digits * std::abs(value) ? rounded : value;
+}
+
+unit_door door_of(plan const& of) {
+    return unit_door{of.parts().units};
+}
+
+temperature set_point_of(unit_door const& door, double written, char const* field) {
+    constexpr quantity what = quantity::temperature;
+    double const celsius = door.to_core(what, written);
+    unit_door const other{door.units() == unit_system::us ? unit_system::metric : unit_system::us};
+    double const meant = other.to_core(what, written);
+    bool const is_in_other =
+        !usual_set_point_celsius.holds(celsius) && usual_set_point_celsius.holds(meant);
+    if (air_celsius.holds(celsius) && !is_in_other) { return door.temperature_of(written); }
+    value_range const& range = is_in_other ? usual_set_point_celsius : air_celsius;
+    bool const is_more = celsius > range.highest;
+    throw invalid_input{
+        {.code = "heater.set_point",
+         .field = field,
+         .value = fmt::format("{:g}", written),
+         .bound = fmt::format("{:g} to {:g}", door.written(what, range.lowest),
+                              door.written(what, range.highest)),
+         .unit = std::string{door.unit(what)},
+         .problem = fmt::format("{:g} {} is {} than heaters hold places for plants", written,
+                                door.unit(what), is_more ? "warmer" : "colder"),
+         .remedy = is_in_other
+                       ? fmt::format("did you mean {0}? {1:g} {0} are {2:.1f} {3}, and the plan is "
+                                     "in {3}",
+                                     other.unit(what), written, door.written(what, meant),
+                                     door.unit(what))
+                       : fmt::format("give it in {}, the unit of the plan", door.unit(what))}};
+}
+
+namespace detail {
 
 namespace {
 
@@ -190,4 +240,6 @@ void snap_to_units(plan_parts& parts) {
     all.snap(parts.links);
 }
 
-}  // namespace epicotyl::detail
+}  // namespace detail
+
+}  // namespace epicotyl

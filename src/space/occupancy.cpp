@@ -102,7 +102,8 @@ std::vector<standing> occupancy::there(std::string_view place, room_kind kind, d
              .value = to_iso(when),
              .bound = fmt::format("{} to {}", to_iso(window.start()),
                                   to_iso(window.start() + days{data_->season_days - 1})),
-             .problem = fmt::format("{} is no day of the season", to_day_month_year(when)),
+             .problem = fmt::format("{} is no day of the season",
+                                    to_day_month_year(when, data_->planned.parts().units)),
              .remedy = "give a day of the season"}};
     }
     return detail::standing_there(*data_, {data_->planned.place_index(place), kind}, offset,

@@ -1,6 +1,7 @@
 """Freezes: options, answers that say which none it is, tables, and how far a count holds."""
 
 import pickle
+import re
 import subprocess
 import sys
 from datetime import date
@@ -273,15 +274,19 @@ def test_a_table_prints_as_a_sheet(table):
     """In order: none, 90, 110, 200; 9, 70, 80, 90. A chance p is position 5 (1 - p), or 5 p."""
     assert str(table) == SHEET
     assert table.to_text() == SHEET
-    fahrenheit = table.to_text(unit="fahrenheit")
+    fahrenheit = table.to_text(units="us")
     assert "36 °F" in fahrenheit
     assert "20 °F" in fahrenheit
+    # Dates stand in the order of the units.
+    assert re.search(r"\d (Mar|Apr|Oct|Nov)", SHEET)
+    assert not re.search(r"\d (Mar|Apr|Oct|Nov)\b", fahrenheit)
+    assert re.search(r"(Mar|Apr|Oct|Nov) \d", fahrenheit)
     assert repr(table) == (
         "<FreezeTable Marlpit: nights at or below a threshold, 2001 – 2004, 4 years, empirical; "
         "2 by 5>"
     )
-    with pytest.raises(epicotyl.InvalidInput, match="celsius"):
-        table.to_text(unit="kelvin")
+    with pytest.raises(epicotyl.InvalidInput, match="metric, us"):
+        table.to_text(units="kelvin")
 
 
 def test_rows_of_a_table_are_the_answers_of_a_risk(table, four):

@@ -21,11 +21,11 @@ SIGNATURES = {
     "Climate": ("(record, *, latitude, season_start=None, season_days=550, max_gap=3, years=30)"),
     "Climate.given": "(self, observed, forecast=None)",
     "Climate.only": "(self, years)",
-    "Climate.shifted": "(self, by)",
-    "DailyRecord": "(start, tmin, tmax, name='', *, origin='')",
+    "Climate.shifted": "(self, by, *, units='metric')",
+    "DailyRecord": "(start, tmin, tmax, name='', *, origin='', units='metric')",
     "FreezeRisk": (
         "(record, threshold, *, estimator='fitted', latitude=45.0, halves=None, "
-        "comparison='at_or_below', max_gap=3, years=30)"
+        "comparison='at_or_below', max_gap=3, years=30, units='metric')"
     ),
     "FreezeRisk.chance_earlier": "(self, date)",
     "FreezeRisk.chance_later": "(self, date)",
@@ -33,10 +33,10 @@ SIGNATURES = {
     "FreezeRisk.last_freeze": "(self, chance_later, *, year=None)",
     "frost.FreezeTable": (
         "(record, *, thresholds=None, chances=None, estimator='fitted', latitude=45.0, "
-        "halves=None, comparison='at_or_below', max_gap=3, years=30)"
+        "halves=None, comparison='at_or_below', max_gap=3, years=30, units='metric')"
     ),
     "frost.FreezeTable.to_frame": "(self, *, year=None)",
-    "frost.FreezeTable.to_text": "(self, *, unit='celsius')",
+    "frost.FreezeTable.to_text": "(self, *, units=None)",
     "seeds.GerminationCurve": "(half, steepness)",
     "seeds.GerminationCurve.needed_for": "(self, share, *, maximum=None)",
     "seeds.MaximumGermination": "(points)",
@@ -76,7 +76,7 @@ SIGNATURES = {
     ),
     "plan": "(mapping=None, /, **tables)",
     "weather.quality": "(record, *, max_gap=3)",
-    "read_daily_csv": ("(path, *, date='date', tmin='tmin', tmax='tmax', unit=None, name='')"),
+    "read_daily_csv": ("(path, *, date='date', tmin='tmin', tmax='tmax', units=None, name='')"),
     "read_ghcn_daily": "(path, *, station=None, whole_fahrenheit=False)",
     "read_plan": "(path)",
     "schedule": "(plan, climate, *, reliability=None)",

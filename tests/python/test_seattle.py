@@ -35,7 +35,7 @@ def seattle(tmp_path_factory):
     path = tmp_path_factory.mktemp("seattle") / "seattle.csv"
     lines = [f"{row['date'].replace('/', '-')},{row['temp_min']},{row['temp_max']}" for row in rows]
     path.write_text("\n".join(["day,low,high", *lines]) + "\n", encoding="utf-8")
-    record = epicotyl.read_daily_csv(path, date="day", tmin="low", tmax="high", unit="celsius")
+    record = epicotyl.read_daily_csv(path, date="day", tmin="low", tmax="high", units="metric")
     return SimpleNamespace(rows=rows, record=record, path=path)
 
 
@@ -109,7 +109,7 @@ def season(seattle):
 def test_dates_as_packaged_are_refused_with_the_line():
     with pytest.raises(epicotyl.InvalidInput, match="2012/01/01") as raised:
         epicotyl.read_daily_csv(
-            packaged(), date="date", tmin="temp_min", tmax="temp_max", unit="celsius"
+            packaged(), date="date", tmin="temp_min", tmax="temp_max", units="metric"
         )
     assert raised.value.line == 2
 

@@ -55,7 +55,7 @@ def test_station_file_is_read(farm):
 def test_table_columns_and_unit_are_named(tmp_path):
     path = tmp_path / "pond.csv"
     path.write_text("day,cold,warm\n2027-01-01,23,50\n2027-01-02,,41\n", encoding="utf-8")
-    record = epicotyl.read_daily_csv(path, date="day", tmin="cold", tmax="warm", unit="fahrenheit")
+    record = epicotyl.read_daily_csv(path, date="day", tmin="cold", tmax="warm", units="us")
     np.testing.assert_allclose(record.tmin, [-5.0, np.nan])
     np.testing.assert_allclose(record.tmax, [10.0, 5.0])
     assert record.name == "pond"
@@ -67,10 +67,10 @@ def test_table_unit_is_never_guessed(tmp_path):
     with pytest.raises(epicotyl.InvalidInput, match="unit") as raised:
         epicotyl.read_daily_csv(path)
     assert raised.value.file == str(path)
-    with pytest.raises(epicotyl.InvalidInput, match="celsius"):
-        epicotyl.read_daily_csv(path, unit="celcius")
+    with pytest.raises(epicotyl.InvalidInput, match="metric, us"):
+        epicotyl.read_daily_csv(path, units="celcius")
     with pytest.raises(TypeError, match="unit"):
-        epicotyl.read_daily_csv(path, unit=1)
+        epicotyl.read_daily_csv(path, units=1)
 
 
 def test_fault_in_a_file_says_the_line(tmp_path):

@@ -14,11 +14,11 @@ GONE = float("nan")
 
 @pytest.fixture(scope="module")
 def here():
-    """Ten years whose minimum is the number of the day; 2004 has a gap too long to be filled."""
+    """Ten years whose minimum is the day's number in 64ths of a °C; 2004 has too long a gap."""
     days = np.arange("2000-01-01", "2010-01-01", dtype="datetime64[D]")
-    low = np.arange(days.size, dtype=float)
+    low = np.arange(days.size) / 64.0
     low[(days >= np.datetime64("2004-05-01")) & (days < np.datetime64("2004-05-10"))] = GONE
-    record = epicotyl.DailyRecord(days[0], low, np.arange(days.size) + 5.0, "Marlpit")
+    record = epicotyl.DailyRecord(days[0], low, np.arange(days.size) / 64.0 + 5.0, "Marlpit")
     return epicotyl.Climate(record, latitude=51.9, season_days=365)
 
 

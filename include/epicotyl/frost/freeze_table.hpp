@@ -74,8 +74,8 @@ private:
     std::vector<freeze_table_row> rows_;
 };
 
-/// The sheet, thresholds in the unit asked for: more than nine chances follow in further blocks.
-/// Ends with a line break.
+/// The sheet, thresholds in the unit asked for and dates in its order: more than nine chances
+/// follow in further blocks. Ends with a line break.
 [[nodiscard]] std::string to_text(freeze_table const& table,
                                   temperature_unit unit = temperature_unit::celsius);
 

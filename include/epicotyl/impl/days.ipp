@@ -97,22 +97,27 @@ EPICOTYL_INLINE day monday_of(day d) {
     return d - days{iso_week_of(d).weekday - 1};
 }
 
-EPICOTYL_INLINE std::string to_day_month(day d) {
+EPICOTYL_INLINE std::string to_day_month(day d, unit_system units) {
     date::year_month_day const ymd{d};
-    return detail::text(unsigned{ymd.day()}, " ", detail::month_names[unsigned{ymd.month()} - 1]);
+    unsigned const of_month{ymd.day()};
+    std::string_view const month = detail::month_names[unsigned{ymd.month()} - 1];
+    return units == unit_system::us ? detail::text(month, " ", of_month)
+                                    : detail::text(of_month, " ", month);
 }
 
-EPICOTYL_INLINE std::string to_day_month_year(day d) {
-    return detail::text(to_day_month(d), " ", detail::year_of(d));
+EPICOTYL_INLINE std::string to_day_month_year(day d, unit_system units) {
+    return detail::text(to_day_month(d, units), units == unit_system::us ? ", " : " ",
+                        detail::year_of(d));
 }
 
-EPICOTYL_INLINE std::string to_weekday_day_month(day d) {
-    return detail::text(detail::weekday_names[iso_week_of(d).weekday - 1], " ", to_day_month(d));
+EPICOTYL_INLINE std::string to_weekday_day_month(day d, unit_system units) {
+    return detail::text(detail::weekday_names[iso_week_of(d).weekday - 1], " ",
+                        to_day_month(d, units));
 }
 
-EPICOTYL_INLINE std::string to_week(day d) {
+EPICOTYL_INLINE std::string to_week(day d, unit_system units) {
     day const monday = monday_of(d);
-    return detail::text("week of ", to_weekday_day_month(monday), " (week ",
+    return detail::text("week of ", to_weekday_day_month(monday, units), " (week ",
                         iso_week_of(monday).week, ")");
 }
 

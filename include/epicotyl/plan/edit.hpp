@@ -45,6 +45,10 @@ namespace epicotyl {
 /// The season begun on another day, as long as before.
 [[nodiscard]] plan with_season_start(plan const& of, day start);
 
+/// The same farm written and answered in other units. Numbers are the nearest that these can write,
+/// which differ in the last digits of a double at most; days and counts stay.
+[[nodiscard]] plan with_units(plan const& of, unit_system units);
+
 // --- successions ---
 
 /// The succession of this name (that of its crop where it has none) replaced by this one.

@@ -107,11 +107,14 @@ public:
 
     /// The same climate with every day warmer (colder when negative) by a span. The record is
     /// shifted and then cut as before, so gaps and years are the same. Days that were `given`
-    /// have happened and stay as they are. A shift of 0 K is no shift.
-    [[nodiscard]] climate shifted(temperature_span by) const;
+    /// have happened and stay as they are. A shift of 0 K is no shift. The origin tells the span in
+    /// these units.
+    [[nodiscard]] climate shifted(temperature_span by,
+                                  unit_system units = unit_system::metric) const;
     /// The same with a span for each month, January first, for all the days of that month: the
     /// spans are not smoothed, so a step may stand between two months.
-    [[nodiscard]] climate shifted(std::array<temperature_span, 12> const& by_month) const;
+    [[nodiscard]] climate shifted(std::array<temperature_span, 12> const& by_month,
+                                  unit_system units = unit_system::metric) const;
 
     /// The climate of some of its season years; the order of `chosen` does not matter. Years left
     /// out for their gaps stay listed.
@@ -181,10 +184,11 @@ public:
     }
     /// In what these are not simply the years of a station: "made from normals; shifted by +2 K;
     /// only chosen years; observed to 14 Apr 2026, forecast to 21 Apr 2026". Empty when they are.
-    [[nodiscard]] std::string origin() const;
+    /// Dates stand in the order of the units.
+    [[nodiscard]] std::string origin(unit_system units = unit_system::metric) const;
     /// One line for every sheet: "28 season years, 1989 – 2018; 2 left out (1994, 2003)", followed
     /// by the origin when there is one.
-    [[nodiscard]] std::string year_note() const;
+    [[nodiscard]] std::string year_note(unit_system units = unit_system::metric) const;
 
     /// Room for what is worked out from these season years.
     [[nodiscard]] detail::derived_slot const& derived() const noexcept { return held_->derived; }
@@ -232,7 +236,7 @@ private:
 [[nodiscard]] date::month_day usual_season_start(latitude site) noexcept;
 
 /// "Marlpit: 28 season years, 1989 – 2018; 2 left out (1994, 2003)".
-[[nodiscard]] std::string to_string(climate const& of);
+[[nodiscard]] std::string to_string(climate const& of, unit_system units = unit_system::metric);
 
 }  // namespace epicotyl
 

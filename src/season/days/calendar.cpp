@@ -22,7 +22,7 @@ epicotyl::climate const& calendar::climate() const {
 }
 
 std::string calendar::origin() const {
-    return climate().origin();
+    return climate().origin(plan().parts().units);
 }
 
 epicotyl::reliability calendar::reliability() const {

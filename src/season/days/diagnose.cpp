@@ -64,7 +64,8 @@ obstacle after_season(season_model const& model, succession_days const& known, i
             .sentence =
                 fmt::format("{} is wanted on {} ({}), when the season of {} days is over",
                             event_text(model, succession, one.target_event),
-                            to_day_month_year(model.planned.window().start() + days{known.asked}),
+                            to_day_month_year(model.planned.window().start() + days{known.asked},
+                                              model.planned.parts().units),
                             why_asked(model, succession).sentence, model.season_days),
             .cure = "aim for an earlier day"};
 }

@@ -99,7 +99,7 @@ epicotyl::climate const& prospect::climate() const {
 }
 
 std::string prospect::origin() const {
-    return climate().origin();
+    return climate().origin(calendar().plan().parts().units);
 }
 
 std::vector<int> prospect::years() const {

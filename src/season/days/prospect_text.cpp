@@ -166,7 +166,8 @@ std::string to_string(prospect const& of) {
     plan const& planned = of.calendar().plan();
     std::string text = detail::sheet_head(of.calendar());
     if (of.climate() != of.calendar().climate()) {
-        text += fmt::format("Gone through in other years: {}.\n", of.climate());
+        text += fmt::format("Gone through in other years: {}.\n",
+                            to_string(of.climate(), of.calendar().plan().parts().units));
     }
     text +=
         "early, usual, late: the day by which it has come in 1, 5 and 9 years in 10.\n"

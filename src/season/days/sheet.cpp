@@ -143,12 +143,13 @@ std::string to_string(calendar const& of) {
         int const this_year = int{date::year_month_day{when}.year()};
         if (year != this_year) { text += fmt::format("\n{}\n", this_year); }
         if (week != monday_of(when) || year != this_year) {
-            text += fmt::format("{}\n", to_week(when));
+            text += fmt::format("{}\n", to_week(when, the_plan.parts().units));
         }
         week = monday_of(when);
         year = this_year;
         // Padded by hand: fmt counts bytes or columns by its own rules for names beyond ASCII.
-        std::string head = "  " + detail::padded(to_weekday_day_month(when), 12);
+        std::string head =
+            "  " + detail::padded(to_weekday_day_month(when, the_plan.parts().units), 12);
         head += detail::padded(say_event(event_name(*one.grown, e)), event_width + 2);
         head += detail::padded(one.name, name_width + 2);
         std::string line;

@@ -16,8 +16,8 @@ std::string sheet_head(calendar const& of) {
     int const years = of.climate().size();
     return wrapped(fmt::format(
         "{}{}Weather of {}.\nPlanned to be in time in {:g} % of the years: {} of {}.\n", title,
-        title.empty() ? "" : "\n", of.climate(), of.reliability().value() * 100.0,
-        needed_years(of.reliability().value(), years), years));
+        title.empty() ? "" : "\n", to_string(of.climate(), of.plan().parts().units),
+        of.reliability().value() * 100.0, needed_years(of.reliability().value(), years), years));
 }
 
 std::string say_how_much(plan const& of, amount const& how_much) {

@@ -33,8 +33,7 @@ constexpr usual steady{{-2.0, 40.0},
                        "no place is held so warm for plants",
                        "no place is held so cold for plants",
                        "give what the place is held at"};
-constexpr usual heat_to{{-2.0, 30.0},
-                        "few places are heated so far",
+constexpr usual heat_to{usual_set_point_celsius, "few places are heated so far",
                         "a heater that comes on so late saves few plants",
                         "give the temperature that the heater is to hold"};
 constexpr usual vent_above{{5.0, 45.0},

@@ -100,6 +100,7 @@ public:
           options_{options} {
         found_.years = model_.years;
         reliability const share = options.reliability.value_or(model_.planned.parts().reliability);
+        found_.units = model_.planned.parts().units;
         found_.needed = detail::needed_years(share.value(), model_.years);
         runs_.resize(at(model_.years));
         for (int const i : group_) {
@@ -207,7 +208,8 @@ private:
             found_.wanted =
                 fmt::format("{:g}{}{}", options_.amount->per_week, unit_.empty() ? "" : " ", unit_);
         }
-        gap.sentence = to_week(week.from) + ": " + say_lack(found_, {&gap, &gap + 1});
+        gap.sentence = to_week(week.from, model_.planned.parts().units) + ": " +
+                       say_lack(found_, {&gap, &gap + 1});
         found_.gaps.push_back(std::move(gap));
     }
 
@@ -304,9 +306,9 @@ std::string to_string(harvest_coverage const& of) {
         } else {
             day const last = left[count - 1].monday;
             text += fmt::format("  weeks of {} to {} (weeks {} to {}): {}\n",
-                                to_day_month(left[0].monday), to_day_month(last),
-                                iso_week_of(left[0].monday).week, iso_week_of(last).week,
-                                say_lack(of, left.first(count)));
+                                to_day_month(left[0].monday, of.units),
+                                to_day_month(last, of.units), iso_week_of(left[0].monday).week,
+                                iso_week_of(last).week, say_lack(of, left.first(count)));
         }
         left = left.subspan(count);
     }

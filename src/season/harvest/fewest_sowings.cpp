@@ -56,7 +56,8 @@ covering_sowings fewest_sowings(plan const& of, climate const& under, std::strin
     covering_sowings found{.crop = grown.name,
                            .wanted = wanted,
                            .years = model.years,
-                           .needed = detail::needed_years(wanted.share.value(), model.years)};
+                           .needed = detail::needed_years(wanted.share.value(), model.years),
+                           .units = of.parts().units};
     std::vector<detail::serving_runs_of_year> const runs =
         runs_of(model, of.parts().reliability, found.none);
     detail::sowing_choice const chosen = detail::fewest_covering(runs, found.needed);
@@ -101,15 +102,15 @@ covering_sowings fewest_sowings(plan const& of, climate const& under, std::strin
 std::string to_string(covering_sowings const& of) {
     std::string const wanted =
         of.wanted.from == of.wanted.until
-            ? fmt::format("on {}", to_day_month_year(of.wanted.from))
-            : fmt::format("from {} until {}", to_day_month_year(of.wanted.from),
-                          to_day_month_year(of.wanted.until));
+            ? fmt::format("on {}", to_day_month_year(of.wanted.from, of.units))
+            : fmt::format("from {} until {}", to_day_month_year(of.wanted.from, of.units),
+                          to_day_month_year(of.wanted.until, of.units));
     if (of.none) {
         return detail::wrapped(fmt::format("{}, in harvest {}: {}; {}", of.crop, wanted,
                                            of.none->sentence, of.none->cure));
     }
     std::vector<std::string> days;
-    for (day one : of.sowings) { days.push_back(to_day_month_year(one)); }
+    for (day one : of.sowings) { days.push_back(to_day_month_year(one, of.units)); }
     std::string text = fmt::format("{}, in harvest {}: sow on {}; good in {}", of.crop, wanted,
                                    fmt::join(days, ", "), detail::say_years(of.good, of.years));
     if (of.most_good.size() > 1) {

@@ -44,7 +44,8 @@ private:
                      : fmt::format(", {} first harvests", *asked.count);
         text_ += fmt::format(", in {:g} % of years\n", of_.reliability().value() * 100.0);
         if (!of_.climate().origin().empty()) {
-            text_ += fmt::format("Season years: {}\n", of_.climate().origin());
+            text_ +=
+                fmt::format("Season years: {}\n", of_.climate().origin(planned_.parts().units));
         }
     }
 

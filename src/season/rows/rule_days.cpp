@@ -9,6 +9,7 @@
 #include <epicotyl/detail/overloaded.hpp>
 #include <epicotyl/fmt.hpp>
 #include <epicotyl/plan/plan.hpp>
+#include <epicotyl/plan/unit_door.hpp>
 
 #include "say.hpp"
 
@@ -134,7 +135,7 @@ rule_day frost_as_day(season_model const& model, int succession, int event,
                     degrees, first ? "earlier in" : "later in", say_in_ten(frost.share.value())));
     result.why.values = {{"frost", model.planned.window().start() + days{*frost_on}},
                          {"days", std::int64_t{rule.days}},
-                         {"frost_c", frost.at.celsius()},
+                         {"frost_at", door_of(model.planned).written(frost.at)},
                          {"chance", frost.share.value()}};
     return result;
 }

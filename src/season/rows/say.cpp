@@ -17,7 +17,9 @@ std::string say_day(plan const& of, int offset) {
     if (!when) { return "never"; }
     date::year_month_day const start{of.window().start()};
     date::year_month_day const ymd{*when};
-    return ymd.year() == start.year() ? epicotyl::to_day_month(*when) : to_day_month_year(*when);
+    unit_system const units = of.parts().units;
+    return ymd.year() == start.year() ? epicotyl::to_day_month(*when, units)
+                                      : to_day_month_year(*when, units);
 }
 
 std::string say_number(double value) {

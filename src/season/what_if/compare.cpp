@@ -225,8 +225,8 @@ plan_tree tree_in(plan const& of, unit_system units) {
 }  // namespace
 
 calendar_comparison compare(calendar const& before, calendar const& after) {
-    calendar_comparison found{.moved = moves_between(before, after)};
     unit_system const units = before.plan().parts().units;
+    calendar_comparison found{.moved = moves_between(before, after), .units = units};
     plan_tree const a = tree_in(before.plan(), units);
     plan_tree const b = tree_in(after.plan(), units);
 
@@ -249,8 +249,8 @@ calendar_comparison compare(calendar const& before, calendar const& after) {
     }
     if (before.climate() != after.climate()) {
         try_alone({.field = "season years",
-                   .before = before.climate().year_note(),
-                   .after = after.climate().year_note()},
+                   .before = before.climate().year_note(units),
+                   .after = after.climate().year_note(units)},
                   [&] { return schedule(before.plan(), after.climate(), before.reliability()); });
     }
     if (before.reliability() != after.reliability()) {

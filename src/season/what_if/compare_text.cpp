@@ -87,7 +87,8 @@ private:
     }
 
     [[nodiscard]] std::string say(day when) const {
-        return detail::year_of(when) == *year_ ? to_day_month(when) : to_day_month_year(when);
+        return detail::year_of(when) == *year_ ? to_day_month(when, of_.units)
+                                               : to_day_month_year(when, of_.units);
     }
 
     /// What becomes of a day: "7 days later"; what is said once of events that follow one another.

@@ -2,10 +2,13 @@
 
 #include <algorithm>
 #include <atomic>
+#include <cmath>
 #include <thread>
 #include <utility>
 
 #include <fmt/format.h>
+
+#include <epicotyl/bounds.hpp>
 
 #include <epicotyl/detail/nearest.hpp>
 #include <epicotyl/plan/plan.hpp>
@@ -160,9 +163,42 @@ sweep_change changed_climate(std::string label, std::function<climate(climate co
             }};
 }
 
-sweep_change warmer(temperature_span by) {
-    return changed_climate(fmt::format("{:+g} K", by.kelvin()),
-                           [by](climate const& of) { return of.shifted(by); });
+void require_warming(temperature_span by, unit_system units) {
+    if (warming_kelvin.holds(by.kelvin())) { return; }
+    bool const metric = units == unit_system::metric;
+    auto const said = [&](double kelvin) {
+        return metric ? kelvin : kelvin * fahrenheit_per_kelvin;
+    };
+    bool const is_in_other = metric && warming_kelvin.holds(by.kelvin() / fahrenheit_per_kelvin);
+    char const* const unit = metric ? "K" : "°F";
+    throw invalid_input{
+        {.code = "sweep.warming",
+         .field = "by",
+         .value = fmt::format("{:g}", said(by.kelvin())),
+         .bound =
+             fmt::format("{:g} to {:g}", said(warming_kelvin.lowest), said(warming_kelvin.highest)),
+         .unit = unit,
+         .problem = fmt::format("years {:g} {} warmer are no years of this place",
+                                said(by.kelvin()), unit),
+         .remedy =
+             is_in_other
+                 ? fmt::format("did you mean °F? {:g} °F warmer are {:g} K, and the plan is in "
+                               "metric units",
+                               by.kelvin(),
+                               std::round(by.kelvin() / fahrenheit_per_kelvin * 100.0) / 100.0)
+                 : "give the difference to the record, such as 2 K; `shifted` of a climate "
+                   "takes more"}};
+}
+
+std::string warmer_label(temperature_span by, unit_system units) {
+    bool const metric = units == unit_system::metric;
+    return fmt::format("{:+g} {}", metric ? by.kelvin() : by.fahrenheit(), metric ? "K" : "°F");
+}
+
+sweep_change warmer(temperature_span by, unit_system units) {
+    require_warming(by, units);
+    return changed_climate(warmer_label(by, units),
+                           [by, units](climate const& of) { return of.shifted(by, units); });
 }
 
 sweep_change warmer(std::string label, std::array<temperature_span, 12> by_month) {

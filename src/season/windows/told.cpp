@@ -143,7 +143,8 @@ public:
             case requirement_kind::season_end:
                 say(fmt::format(
                         "the season ends on {}",
-                        to_day_month_year(planned_.window().start() + days{model_.season_days})),
+                        to_day_month_year(planned_.window().start() + days{model_.season_days},
+                                          planned_.parts().units)),
                     {"site.season_days"});
                 break;
             case requirement_kind::stage:
@@ -212,8 +213,9 @@ requirement told_season_start(window_frame const& frame, event_of const& of) {
     requirement made{.kind = requirement_kind::season_start,
                      .succession = one.name,
                      .event = std::string{event_name(*one.grown, of.event)},
-                     .sentence = fmt::format("the season starts on {}",
-                                             to_day_month_year(planned.window().start()))};
+                     .sentence = fmt::format(
+                         "the season starts on {}",
+                         to_day_month_year(planned.window().start(), planned.parts().units))};
     field_finder{planned}.set(made, {"site.season_start", "year"});
     return made;
 }

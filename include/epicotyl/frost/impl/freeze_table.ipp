@@ -39,9 +39,10 @@ inline constexpr double stored_tenth = 0.09;
                                            : fmt::format("{:g} %", 100.0 * share.value());
 }
 
-[[nodiscard]] EPICOTYL_INLINE std::string dated(freeze_answer const& answer, day begin) {
+[[nodiscard]] EPICOTYL_INLINE std::string dated(freeze_answer const& answer, day begin,
+                                                unit_system units) {
     if (!answer.is_dated()) { return std::string{to_string(answer.state)}; }
-    return epicotyl::to_day_month(begin + days{detail::whole_of(std::round(answer.days))});
+    return epicotyl::to_day_month(begin + days{detail::whole_of(std::round(answer.days))}, units);
 }
 
 [[nodiscard]] EPICOTYL_INLINE std::string counted(freeze_answer const& answer) {
@@ -182,6 +183,8 @@ EPICOTYL_INLINE freeze_table::freeze_table(daily_record const& record, freeze_ta
 }
 
 EPICOTYL_INLINE std::string to_text(freeze_table const& table, temperature_unit unit) {
+    unit_system const units =
+        unit == temperature_unit::celsius ? unit_system::metric : unit_system::us;
     season_halves const& halves = table.options().freezes.halves;
     day const spring = halves.cold_to_warm(detail::freeze_table_parts::year_of_halves).begin;
     day const autumn = halves.warm_to_cold(detail::freeze_table_parts::year_of_halves).begin;
@@ -194,11 +197,11 @@ EPICOTYL_INLINE std::string to_text(freeze_table const& table, temperature_unit 
         names.push_back(detail::freeze_table_parts::written(row.risk.dates().threshold(), unit));
         auto& spring_cells = last.emplace_back();
         for (freeze_answer const& one : row.last) {
-            spring_cells.push_back(detail::freeze_table_parts::dated(one, spring));
+            spring_cells.push_back(detail::freeze_table_parts::dated(one, spring, units));
         }
         auto& autumn_cells = first.emplace_back();
         for (freeze_answer const& one : row.first) {
-            autumn_cells.push_back(detail::freeze_table_parts::dated(one, autumn));
+            autumn_cells.push_back(detail::freeze_table_parts::dated(one, autumn, units));
         }
         auto& length_cells = lengths.emplace_back();
         for (freeze_answer const& one : row.frost_free) {

@@ -108,7 +108,8 @@ struct harvest_coverage {
     int needed = 0;                             ///< years that the reliability asks for
     std::vector<coverage_week> weeks = {};      ///< none: nothing is harvested in it
     std::vector<coverage_gap> gaps = {};
-    std::string wanted = {};  ///< of a week, "40 stems"; empty: no amount
+    std::string wanted = {};                  ///< of a week, "40 stems"; empty: no amount
+    unit_system units = unit_system::metric;  ///< the plan's: dates in text have their order
 
     /// Share of the weeks that are covered; 0 without weeks.
     [[nodiscard]] double share_covered() const;

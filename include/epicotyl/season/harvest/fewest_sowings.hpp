@@ -57,6 +57,7 @@ struct covering_sowings {
     /// As successions of a plan, each aimed at its sowing day; named after the crop and numbered,
     /// past names that the plan has.
     std::vector<succession> successions = {};
+    unit_system units = unit_system::metric;  ///< the plan's: dates in text have their order
 
     friend bool operator==(covering_sowings const&, covering_sowings const&) = default;
 };

@@ -1,8 +1,8 @@
 // epicotyl: reasons. Why a day is that day.
 //
 // A reason is said twice: as a stable code with named values, for a program that translates or
-// draws it, and as a sentence for a grower. Temperatures in values are in °C; sentences speak the
-// units of the plan.
+// draws it, and as a sentence for a grower. Both speak the units of the plan: a `frost_at` of 32
+// is one of a US plan.
 #ifndef EPICOTYL_SEASON_ROWS_REASON_HPP
 #define EPICOTYL_SEASON_ROWS_REASON_HPP
 

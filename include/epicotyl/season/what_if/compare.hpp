@@ -53,9 +53,10 @@ struct changed_input {
 };
 
 struct calendar_comparison {
-    std::vector<moved_event> moved = {};     ///< in the order of the first plan, then the second
-    std::vector<changed_input> inputs = {};  ///< in the order of the plan file
-    std::vector<moved_event> together = {};  ///< of `moved`, what no input moves alone
+    std::vector<moved_event> moved = {};      ///< in the order of the first plan, then the second
+    std::vector<changed_input> inputs = {};   ///< in the order of the plan file
+    std::vector<moved_event> together = {};   ///< of `moved`, what no input moves alone
+    unit_system units = unit_system::metric;  ///< the first plan's, of the text and the inputs
 
     friend bool operator==(calendar_comparison const&, calendar_comparison const&) = default;
 };

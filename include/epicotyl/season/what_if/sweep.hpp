@@ -60,8 +60,13 @@ struct sweep_change {
 /// Other season years.
 [[nodiscard]] sweep_change changed_climate(std::string label,
                                            std::function<climate(climate const&)> change);
-/// Every day warmer, "+2 K"; colder where negative.
-[[nodiscard]] sweep_change warmer(temperature_span by);
+/// Every day warmer, "+2 K", in US units "+3.6 °F"; colder where negative. Throws `invalid_input`
+/// for more than 8 K, with the question whether the other unit was meant where it would be less.
+[[nodiscard]] sweep_change warmer(temperature_span by, unit_system units = unit_system::metric);
+/// The label of it.
+[[nodiscard]] std::string warmer_label(temperature_span by, unit_system units);
+/// Checks how much warmer years are to be, as `warmer` does.
+void require_warming(temperature_span by, unit_system units);
 /// The days of each month warmer by its span, January first.
 [[nodiscard]] sweep_change warmer(std::string label, std::array<temperature_span, 12> by_month);
 /// Another reliability of the plan as a whole, "0.9".

@@ -278,23 +278,29 @@ EPICOTYL_INLINE void climate::lay_out(contents& of) {
     detail::climate_parts::require_weather(season_so_far.tmax(), "observed, forecast");
 }
 
-EPICOTYL_INLINE climate climate::shifted(temperature_span by) const {
+EPICOTYL_INLINE climate climate::shifted(temperature_span by, unit_system units) const {
     std::array<temperature_span, 12> by_month;
     by_month.fill(by);
-    return shifted(by_month);
+    return shifted(by_month, units);
 }
 
-EPICOTYL_INLINE climate climate::shifted(std::array<temperature_span, 12> const& by_month) const {
+EPICOTYL_INLINE climate climate::shifted(std::array<temperature_span, 12> const& by_month,
+                                         unit_system units) const {
+    bool const metric = units == unit_system::metric;
+    char const* const unit = metric ? "K" : "°F";
+    auto const said = [&](double kelvin) {
+        return metric ? kelvin : kelvin * fahrenheit_per_kelvin;
+    };
     auto const [least, most] = std::minmax_element(by_month.begin(), by_month.end());
     for (temperature_span const& one : by_month) {
         if (span_kelvin.holds(one.kelvin())) { continue; }
         throw invalid_input{
             {.code = "climate.shift",
              .field = "by",
-             .value = fmt::format("{}", one.kelvin()),
-             .bound = fmt::format("{} to {}", span_kelvin.lowest, span_kelvin.highest),
-             .unit = "K",
-             .problem = fmt::format("a climate cannot be {} K warmer", one.kelvin()),
+             .value = fmt::format("{}", said(one.kelvin())),
+             .bound = fmt::format("{} to {}", said(span_kelvin.lowest), said(span_kelvin.highest)),
+             .unit = unit,
+             .problem = fmt::format("a climate cannot be {} {} warmer", said(one.kelvin()), unit),
              .remedy = "give the difference to the record, such as 2 for a warmer year"}};
     }
     if (*least == temperature_span{} && *most == temperature_span{}) { return *this; }
@@ -308,9 +314,9 @@ EPICOTYL_INLINE climate climate::shifted(std::array<temperature_span, 12> const&
     };
     std::string from = record().origin();
     if (!from.empty()) { from += "; "; }
-    from += *least == *most ? fmt::format("shifted by {:+.3g} K", least->kelvin())
-                            : fmt::format("shifted month by month by {:+.3g} to {:+.3g} K",
-                                          least->kelvin(), most->kelvin());
+    from += *least == *most ? fmt::format("shifted by {:+.3g} {}", said(least->kelvin()), unit)
+                            : fmt::format("shifted month by month by {:+.3g} to {:+.3g} {}",
+                                          said(least->kelvin()), said(most->kelvin()), unit);
     contents made = *held_;
     made.record = daily_record{record().start(), moved(record().tmin()), moved(record().tmax()),
                                record().name(), std::move(from)};
@@ -386,16 +392,16 @@ EPICOTYL_INLINE climate climate::given(daily_record const& observed,
     return climate{std::move(made)};
 }
 
-EPICOTYL_INLINE std::string climate::origin() const {
+EPICOTYL_INLINE std::string climate::origin(unit_system units) const {
     std::vector<std::string> parts;
     if (!record().origin().empty()) { parts.push_back(record().origin()); }
     if (is_chosen()) { parts.emplace_back("only chosen years"); }
     if (observed()) {
         std::string so_far =
-            fmt::format("observed to {}", to_day_month_year(observed()->end() - days{1}));
+            fmt::format("observed to {}", to_day_month_year(observed()->end() - days{1}, units));
         if (forecast()) {
-            so_far +=
-                fmt::format(", forecast to {}", to_day_month_year(forecast()->end() - days{1}));
+            so_far += fmt::format(", forecast to {}",
+                                  to_day_month_year(forecast()->end() - days{1}, units));
         }
         parts.push_back(std::move(so_far));
     }
@@ -407,7 +413,7 @@ EPICOTYL_INLINE season climate::season_of(int i) const {
                   season_days()};
 }
 
-EPICOTYL_INLINE std::string climate::year_note() const {
+EPICOTYL_INLINE std::string climate::year_note(unit_system units) const {
     std::string note = detail::counted(size(), "season year");
     note += size() == 1 ? fmt::format(", {}", years().front())
                         : fmt::format(", {} – {}", years().front(), years().back());
@@ -421,13 +427,13 @@ EPICOTYL_INLINE std::string climate::year_note() const {
         }
         note += left_out().size() > most_named ? ", …)" : ")";
     }
-    std::string const from = origin();
+    std::string const from = origin(units);
     return from.empty() ? note : note + "; " + from;
 }
 
-EPICOTYL_INLINE std::string to_string(climate const& of) {
+EPICOTYL_INLINE std::string to_string(climate const& of, unit_system units) {
     std::string const& name = of.record().name();
-    return name.empty() ? of.year_note() : name + ": " + of.year_note();
+    return name.empty() ? of.year_note(units) : name + ": " + of.year_note(units);
 }
 
 }  // namespace epicotyl
