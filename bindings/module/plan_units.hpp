@@ -54,6 +54,10 @@ public:
     explicit turned(plan const& of) : door_{door_of(of)} {}
 
     [[nodiscard]] double operator()(std::optional<quantity> what, double core) const {
+        return what ? door_.from_core(*what, core) : core;
+    }
+    /// A number of the plan's own, as it is written there.
+    [[nodiscard]] double own(std::optional<quantity> what, double core) const {
         return what ? door_.written(*what, core) : core;
     }
     [[nodiscard]] std::optional<double> operator()(std::optional<quantity> what,
@@ -75,7 +79,7 @@ public:
     [[nodiscard]] std::vector<overflow> operator()(std::vector<overflow> core) const {
         for (overflow& one : core) {
             std::optional<quantity> const what = quantity_of(one.kind);
-            one.room = (*this)(what, one.room);
+            one.room = own(what, one.room);
             one.most = (*this)(what, one.most);
             one.there = (*this)(one.kind, std::move(one.there));
         }

@@ -133,7 +133,8 @@ void register_space(py::module_& m) {
             "room",
             [](occupancy const& of, std::string const& place, std::string const& kind) {
                 room_kind const room = kind_of(kind);
-                return turned{of.plan()}(quantity_of(room), of.room(place, room));
+                std::optional<double> const has = of.room(place, room);
+                return has ? std::optional{turned{of.plan()}.own(quantity_of(room), *has)} : has;
             },
             "place"_a, "kind"_a)
         .def(
