@@ -48,7 +48,7 @@ struct bound<dated_move> {
                   "Place or container as planned; empty where there is none."},
             field{"after", &dated_move::to, "Place or container now."},
             field{"days", &dated_move::days,
-                  "Later (negative: sooner) for a shift; earlier for one that goes out early."},
+                  "Later (negative: earlier) for a shift; earlier for one that goes out early."},
             field{"trays", &dated_move::trays,
                   "Trays of the stage, or those left out as `FitWeights` counts them."},
             field{"plants", &dated_move::plants,

@@ -37,7 +37,7 @@ struct bound<staggered_sowing> {
             field{"wanted", &staggered_sowing::wanted, "First harvest asked for."},
             field{"sowing", &staggered_sowing::sowing, "Planned."},
             field{"usual", &staggered_sowing::usual,
-                  "First harvest of the middle season year, on `wanted` or sooner, of a batch that "
+                  "First harvest of the middle season year, on `wanted` or earlier, of a batch that "
                   "lives."},
             field{"early", &staggered_sowing::early,
                   "First harvest of 1 year in 10, of a batch that lives; None: not within the "

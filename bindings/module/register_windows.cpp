@@ -35,7 +35,7 @@ struct bound<requirement> {
             field{"kind", &requirement::kind,
                   "`season_start`, `not_before`, `not_after`, `target`, `stage`, `hold`, `link` or "
                   "`within`; in `why_unresolved` also `planned` (a day that `schedule` keeps, "
-                  "because enough years allow no sooner one) and `season_end`."},
+                  "because enough years allow no earlier one) and `season_end`."},
             field{"succession", &requirement::succession, "Whose event it bounds."},
             field{"event", &requirement::event, "The event."},
             field{"from_succession", &requirement::from_succession,
@@ -55,7 +55,7 @@ template <>
 struct bound<conflict_step> {
     static constexpr char name[] = "ConflictStep";
     static constexpr char doc[] =
-        "Because of a requirement, an event comes no sooner (or no later) than a day.";
+        "Because of a requirement, an event comes no earlier (or no later) than a day.";
     static auto fields() {
         return std::tuple{
             field{"because", &conflict_step::because, "The requirement."},
