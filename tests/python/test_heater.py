@@ -190,13 +190,13 @@ def test_a_figure_is_a_number_that_says_its_cautions():
     assert cold == pytest.approx(-7.0)
     assert type(cold + 1.0) is float
     assert f"{cold:.1f}" == "-7.0"
-    assert cold.text == "3.28 kW hold 5.0 °C inside down to \N{MINUS SIGN}7.0 °C outdoors"
+    assert cold.text == "3.28 kW hold 5.0 °C inside down to -7.0 °C outdoors"
     assert str(cold).splitlines() == [cold.text, *(f"caution: {one}" for one in cold.cautions)]
     again = pickle.loads(pickle.dumps(cold))
     assert (again, str(again)) == (cold, str(cold))
     assert np.asarray([cold]).dtype == np.float64
     assert epicotyl.heat.heat_loss(HOUSE, 5.0, -7.0).text == (
-        "holding 5.0 °C inside takes 3.28 kW while it is \N{MINUS SIGN}7.0 °C outdoors"
+        "holding 5.0 °C inside takes 3.28 kW while it is -7.0 °C outdoors"
     )
     assert epicotyl.heat.lift_of(HOUSE, 300.0).text == (
         "300 W make it 1.1 °C warmer than it would be without"
