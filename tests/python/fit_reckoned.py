@@ -186,6 +186,8 @@ class Fit:
         if when is None:
             return "never"
         year = "" if when.year == self.before_plan.season_start.year else f" {when.year}"
+        if self.before_plan.units == "us":
+            return f"{when:%b} {when.day}{',' * bool(year)}{year}"
         return f"{when.day} {when:%b}{year}"
 
     def lost(self, prospect, name):
@@ -425,7 +427,7 @@ def field_by_hand(of):
     """
     season = of.before_plan.season_days
     start = of.before_plan.season_start
-    unit = SQUARE_METRES_PER_SQUARE_FOOT if of.before_plan.to_dict()["units"] == "us" else 1.0
+    feet = 0.3048 if of.before_plan.units == "us" else 1.0
     found, more = {}, {}
     for name, planned in of.planned.items():
         if name in of.unresolved:
@@ -443,12 +445,14 @@ def field_by_hand(of):
                 if "container" in stage:
                     container = changed.document["containers"][stage["container"]]
                     trays = math.ceil(count / container["cells"] - 1e-9)
-                    area = container.get("area", 0.0) * unit
+                    area = container.get("area", 0.0)
                     amounts = {"trays": (trays, 1.0), "area": (trays * area, area)}
                 elif "spacing" in stage:
                     a_plant = stage["spacing"]["in_row"] / (100.0 * stage["spacing"]["rows"])
-                    if of.before_plan.to_dict()["units"] == "us":
+                    if of.before_plan.units == "us":
                         a_plant *= 2.54
+                    # Beds of a plan in US units are told in feet.
+                    a_plant /= feet
                     amounts = {"bed": (count * a_plant, a_plant)}
                 else:
                     continue

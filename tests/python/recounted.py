@@ -21,6 +21,7 @@ def counts_in_sentence(text):
     for pattern in (
         '"[^"]*"',
         rf"\d+ ({months})( \d{{4}})?\b",
+        rf"\b({months}) \d+(, \d{{4}})?\b",
         r"-?\d+(\.\d+)? °[CF]",
         r"chance \d+(\.\d+)?",
         r"\(1 year in 10 each\)",
