@@ -358,8 +358,8 @@ TEST_CASE("in US units areas are told in square feet, and a few pots are not not
     CHECK(filled.space("bench", room_kind::area)[offset(4, 16)] == Approx(3.7161216).margin(1e-7));
     std::vector<overflow> const found = filled.overflows();
     REQUIRE(found.size() == 1);
-    CHECK(found[0].sentence.starts_with("bench: 40 ft² on 16 Apr, room for 22 ft²"));
+    CHECK(found[0].sentence.starts_with("bench: 40 ft² on Apr 16, room for 22 ft²"));
     // Both batches are on the mat from 7 to 11 March: 4 plugs are 0.25 ft².
-    CHECK(to_string(filled).find("\nmat: at most 0.25 ft² on 7 Mar; room for 1.4 ft²\n") !=
+    CHECK(to_string(filled).find("\nmat: at most 0.25 ft² on Mar 7; room for 1.4 ft²\n") !=
           std::string::npos);
 }
