@@ -253,7 +253,7 @@ def safety(of, part, event):
     if of.changed[part].limit(of.changed[part].events.index(event)) is None:
         return ": no cold is known to hurt them"
     safe = of.years - of.after.damage(part, event).damaged
-    return f": it is above their limit in {safe} of {of.years} years"
+    return f": safe from cold there in {safe} of {of.years} years"
 
 
 def whose(trays, name, one, many):

@@ -232,7 +232,7 @@ def test_a_shortage_of_field_is_said_and_not_cured_by_buying_in():
     fit = fitted(epicotyl.plan(tables))
     assert fit.moves == ()
     assert [str(one) for one in fit.short_of] == [
-        f"{name} stands where there is no room: 4 m of bed short in beds from 20 May to 28 Jun"
+        f"no room for {name}: 4 m of bed short in beds from 20 May to 28 Jun"
         for name in ("one", "two")
     ]
 

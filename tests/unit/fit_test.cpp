@@ -119,7 +119,7 @@ TEST_CASE("a target on a day does not give way") {
     CHECK(fit.short_of[0].first == make_day(2027, 4, 10));
     CHECK(fit.short_of[0].last == make_day(2027, 5, 9));
     CHECK(fit.short_of[0].sentence ==
-          "one stands where there is no room: 3 trays short in bench from 10 Apr to 9 May");
+          "no room for one: 3 trays short in bench from 10 Apr to 9 May");
 }
 
 TEST_CASE("containers fit by their area where the bench has square metres") {
@@ -155,7 +155,7 @@ TEST_CASE("a container without an area is not put where area is counted") {
     CHECK(dense.short_of[0].kind == room_kind::area);
     CHECK(dense.short_of[0].shortage == Approx(0.6).margin(1e-8));
     CHECK(dense.short_of[0].sentence ==
-          "one stands where there is no room: 0.6 m² short in bench from 10 Apr to 9 May");
+          "no room for one: 0.6 m² short in bench from 10 Apr to 9 May");
     // Neither another place nor out early: the frame counts area, the trays have none.
     fit_options const only_places{
         .most_shift = 0, .containers = false, .splits = false, .leave_out = false};
