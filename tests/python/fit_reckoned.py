@@ -281,7 +281,7 @@ def head(of, move, name, part, share):
     if move.what == "shift":
         if planned.by is not None:
             days = (changed.by - planned.by).days
-            return f"{name}: {event} {say_count(-days, 'day')} sooner, by {of.day(changed.by)}"
+            return f"{name}: {event} {say_count(-days, 'day')} earlier, by {of.day(changed.by)}"
         now = of.fit.after.date(part, move.event)
         days = (now - of.fit.before.date(name, move.event)).days
         return (

@@ -185,7 +185,7 @@ HELD = {
         [
             (
                 "rule.from | transplant 30 Apr: not before 30 Apr; it waits in 3 of 5 years; and "
-                "besides, it is ready no sooner; ready since 30 Apr in 5 of 5 "
+                "besides, it is ready no earlier; ready since 30 Apr in 5 of 5 "
                 "years"
             ),
             (
