@@ -201,6 +201,10 @@ SHEETS = {
     "SpaceFit": fits,
     "SeasonHeat": lambda season: heat(season)["SeasonHeat"],
     "HeatCurve": lambda season: heat(season)["HeatCurve"],
+    "HeatFigure": lambda _: [
+        epicotyl.heat.coldest_outdoors(GLASSHOUSE, 5.0, 3000.0),
+        epicotyl.heat.heat_loss(GLASSHOUSE, 5.0, -10.0),
+    ],
     "PlanQuantities": lambda season: [epicotyl.seeds.quantities(season.plan)],
     "BoughtSeed": packets,
     "Landed": lambda season: costs(season)["Landed"],

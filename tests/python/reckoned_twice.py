@@ -151,6 +151,7 @@ def differing_report(pair, theirs, name, event, hot):
         return pair.season.damage(name, pair.days, event, hot=hot, **switches)
 
     found = []
+    degree = 1.8 if pair.calendar.plan.units == "us" else 1.0  # of the plan, in a kelvin
     ways = {"": damage(), "_heater_off": damage(heater=False), "_cover_off": damage(cover=False)}
     for way, mine in ways.items():
         damaged, first, margin = (
@@ -161,7 +162,7 @@ def differing_report(pair, theirs, name, event, hot):
         if not same_days(first, pair.dates(mine.first)):
             found.append(("first" + way, first, pair.dates(mine.first)))
         for one, other in zip(margin.tolist(), mine.margin, strict=True):
-            alike = math.isnan(one) if other == NEVER else abs(one - other) <= 1e-9
+            alike = math.isnan(one) if other == NEVER else abs(one / degree - other) <= 1e-9
             if not alike:
                 found.append(("margin" + way, margin, mine.margin))
     if (theirs.years, theirs.share) != (ways[""].years, ways[""].damaged / ways[""].years):

@@ -155,16 +155,23 @@ private:
     }
 
     void shift() {
-        int const days = moved_->change.shift;
         int const target = one_.target_event;
+        bool const is_later = moved_->change.shift > 0;
+        int const now = is_later ? day_moved_to(target) : by_day() + moved_->change.shift;
+        int const days = is_later ? now - planned_.planned[at(target)] : moved_->change.shift;
         fit_move& made =
             add(fit_move_kind::shift, target, 0.0,
                 fmt::format("{}: {} {} {}, {} {}{}", one_.name, say_event(event(target)),
-                            say_days(std::abs(days)), days > 0 ? "later" : "earlier",
-                            days > 0 ? "on" : "by",
-                            day(days > 0 ? planned_.planned[at(target)] + days : by_day() + days),
-                            companions()));
+                            say_days(std::abs(days)), is_later ? "later" : "earlier",
+                            is_later ? "on" : "by", day(now), companions()));
         made.days = days;
+    }
+
+    /// Where its other moves put the target off further than the shift does, their day.
+    [[nodiscard]] int day_moved_to(int target) const {
+        int const shifted = planned_.planned[at(target)] + moved_->change.shift;
+        std::optional<int> const index = changed_event(moved_->change, target);
+        return index ? std::max(shifted, moved_->planned[at(*index)]) : shifted;
     }
 
     /// ", together with dahlia 2": what is linked with it and moves as far.
