@@ -261,8 +261,8 @@ TEST_CASE("questions beyond any season are refused") {
          "every: harvests 2147483647 days apart are no sequence (allowed: 1 to 1500 days); give "
          "the days between harvests, such as 7"},
         {[&] { staggered_by([](stagger_options& o) { o.count = largest; }); },
-         "count: 2147483647 harvests do not fit into 99 days (allowed: 1 to 99); ask for fewer, or "
-         "for a longer span"},
+         "count: 2147483647 harvests do not fit into 99 days (allowed: 1 to 99); want fewer, or "
+         "give a longer span"},
         {[&] {
              staggered_by([](stagger_options& o) {
                  o.every = 7;

@@ -350,13 +350,12 @@ TEST_CASE("stagger refuses what it cannot use, with all parts") {
     CHECK(told(nothing).empty());
     CHECK(told(nothing, "beans") ==
           "crop: the plan has no crop \"beans\"; the nearest is \"bean\"");
-    CHECK(
-        told(nothing, "lawn") ==
-        "crop: the crop \"lawn\" has no stage that begins with first_harvest; give it one, or ask "
-        "about a crop that is harvested");
+    CHECK(told(nothing, "lawn") ==
+          "crop: the crop \"lawn\" has no stage that begins with first_harvest; give it one, or "
+          "name a crop that is harvested");
     CHECK(told([](auto& o) { o.first = ep::make_day(2026, 12, 31); }) ==
           "first: 2026-12-31 lies outside the plan's season (allowed: 2027-01-01 to 2028-01-01); "
-          "ask for a day of the season, or give the plan a longer one");
+          "give a day of the season, or give the plan a longer one");
     CHECK(told([](auto& o) { o.last = in_2027(5, 31); }) ==
           "last: 2027-05-31 comes before the first day, 2027-06-01 (allowed: 2027-06-01 or later); "
           "give the first day, then the last");
@@ -372,7 +371,7 @@ TEST_CASE("stagger refuses what it cannot use, with all parts") {
               o.every = std::nullopt;
               o.count = 32;
           }) ==
-          "count: 32 harvests do not fit into 31 days (allowed: 1 to 31); ask for fewer, or for a "
+          "count: 32 harvests do not fit into 31 days (allowed: 1 to 31); want fewer, or give a "
           "longer span");
     CHECK(
         told([](auto& o) { o.day_length_at_least = 25.0; }) ==
@@ -398,10 +397,9 @@ TEST_CASE("sowings share the years among them, where one alone serves too few") 
     CHECK(more.most_good == std::vector{5, 10});
     CHECK(more.served[1] == std::vector{2006, 2007, 2008, 2009, 2010});
     CHECK(more.missed.empty());
-    CHECK(
-        fmt::format("{}", more) ==
-        "bean, in harvest on 31 May 2027: sow on 11 May 2027, 21 May 2027; good in 10 of 10 years; "
-        "1 sowing at best in 5, and 6 are wanted");
+    CHECK(fmt::format("{}", more) ==
+          "bean, in harvest on 31 May 2027: sow on 11 May 2027, 21 May 2027; good in 10 of 10 "
+          "years; 1 sowing\n    at best in 5, and 6 are wanted");
 
     // In a plan they are sown on these days, and a single succession that asks for the same is told
     // of them.

@@ -120,18 +120,20 @@ private:
                 {.succession = name_,
                  .code = "frost.none",
                  .sentence = fmt::format(
-                     "there is no first frost here at chance {:g}: {} have a night at or below {} "
-                     "in that half of the year",
-                     share.value(), say_years(have, static_cast<int>(frosts.size())), degrees),
+                     "there is no first frost here to count from ({}): {} have a night at or below "
+                     "{} in that half of the year",
+                     say_in_ten(share.value()), say_years(have, static_cast<int>(frosts.size())),
+                     degrees),
                  .cure = "give a last day instead"});
         } else if (*frost <= first_) {
             data_.left_out.push_back(
                 {.succession = name_,
                  .code = "stagger.frost_before_first",
                  .sentence = fmt::format(
-                     "the first frost of {} ({}, chance {:g}) comes before a harvest from {} on",
-                     say_day(data_.of, *frost), degrees, share.value(), say_day(data_.of, first_)),
-                 .cure = "ask for an earlier first harvest, or give a last day"});
+                     "the first frost of {} ({}, earlier in {}) comes before a harvest from {} on",
+                     say_day(data_.of, *frost), degrees, say_in_ten(share.value()),
+                     say_day(data_.of, first_)),
+                 .cure = "aim for an earlier first harvest, or give a last day"});
         } else {
             data_.until = window_.start() + days{*frost - 1};
         }
@@ -196,7 +198,7 @@ private:
              .sentence = fmt::format("first harvest on {} would be that of \"{}\", sown on {} and "
                                      "picked from {}: no later sowing is picked by then",
                                      say(one.wanted), kept.name, say(kept.sowing), say(kept.usual)),
-             .cure = "ask for harvests further apart"});
+             .cure = "aim for harvests further apart"});
     }
 
     /// Counts, for every day and week of the span, the season years with something in harvest.
