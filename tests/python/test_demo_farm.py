@@ -58,6 +58,20 @@ def test_the_farm_is_what_it_is_said_to_be():
     assert any("follows" in table for table in document["succession"])
 
 
+def test_either_wave_fits_by_itself_and_both_do_not():
+    season = epicotyl.open_season(FARM)
+    document = season.plan.to_dict()
+    rows = document["succession"]
+    for wave in ("cool", "warm"):
+        alone = [row for row in rows if row.get("wave") == wave]
+        left = {key: part for key, part in document.items() if key != "link"}
+        calendar = epicotyl.schedule(epicotyl.plan(left | {"succession": alone}), season.climate)
+        assert epicotyl.occupancy(calendar).overflows == [], wave
+    (over,) = epicotyl.occupancy(season.calendar).overflows
+    assert over.place == "glasshouse"
+    assert {"tomato 1", "snapdragon 3"} <= set(over.last_in)
+
+
 def test_every_succession_has_its_days(season):
     season.calendar.require()
     assert season.calendar.unresolved == []

@@ -50,10 +50,11 @@ TEST_CASE("a splice reports what came from where") {
     CHECK(report.mixed == 2);           // 2 and 3 May
     CHECK(report.mixed_inverted == 1);  // 3 May: 4 above 2
     CHECK(fmt::format("{}", report) ==
-          "minimum: 3 days from Marlpit, 2 days from Pond Lane, 1 day missing;\n      1 day in "
-          "both, first less second +0.50 K\nmaximum: 3 days from Marlpit, 3 days from Pond Lane, "
-          "0 days missing;\n      2 days in both, first less second +1.50 K\n2 days with one "
-          "value of each station, 1 of them with the minimum above the maximum");
+          "minimum: 3 days from Marlpit, 2 days from Pond Lane, 1 day missing;\n"
+          "    1 day in both, first less second +0.50 K\n"
+          "maximum: 3 days from Marlpit, 3 days from Pond Lane, 0 days missing;\n"
+          "    2 days in both, first less second +1.50 K\n"
+          "2 days with one value of each station, 1 of them with the minimum above the maximum");
 }
 
 TEST_CASE("stations that share no day are joined with the days between as gaps") {
@@ -66,9 +67,10 @@ TEST_CASE("stations that share no day are joined with the days between as gaps")
                                         "spliced from one station and another"});
     CHECK_FALSE(joined.report.minimum.mean_difference);
     CHECK(to_string(joined.report) ==
-          "minimum: 2 days from the first, 1 day from the second, 3 days missing;\n      no day "
-          "in both\nmaximum: 2 days from the first, 1 day from the second, 3 days missing;\n      "
-          "no day in both");
+          "minimum: 2 days from the first, 1 day from the second, 3 days missing;\n"
+          "    no day in both\n"
+          "maximum: 2 days from the first, 1 day from the second, 3 days missing;\n"
+          "    no day in both");
 }
 
 TEST_CASE("the second station is brought to the level of the first when that is asked for") {
@@ -83,10 +85,10 @@ TEST_CASE("the second station is brought to the level of the first when that is 
     CHECK(joined.record.origin() ==
           "spliced from Marlpit and Pond Lane, the second by -1.50 K at night and +0.25 K by day");
     CHECK(to_string(joined.report) ==
-          "minimum: 365 days from Marlpit, 2 days from Pond Lane, 0 days missing;\n      365 days "
-          "in both, first less second -1.50 K; -1.50 K added to the second\nmaximum: 365 days "
-          "from Marlpit, 2 days from Pond Lane, 0 days missing;\n      365 days in both, first "
-          "less second +0.25 K; +0.25 K added to the second");
+          "minimum: 365 days from Marlpit, 2 days from Pond Lane, 0 days missing;\n"
+          "    365 days in both, first less second -1.50 K; -1.50 K added to the second\n"
+          "maximum: 365 days from Marlpit, 2 days from Pond Lane, 0 days missing;\n"
+          "    365 days in both, first less second +0.25 K; +0.25 K added to the second");
     // Not asked for, the difference is told and not added.
     CHECK(splice(a, b).record.tmin()[366] == 3.5);
     CHECK(splice(a, b).report.minimum.mean_difference == temperature_span::from_kelvin(-1.5));

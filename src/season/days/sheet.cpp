@@ -103,8 +103,6 @@ std::string filled_text(plan const& of, resolved_succession const& one,
                         succession_quantity const& needs, int event) {
     if (event == 0) { return ", " + sown_text(of, one, needs); }
     if (needs.stages.empty()) { return {}; }
-    // Seed in a new container is counted by average there, and sown in more cells.
-    if (event < event_index(*one.grown, "emerge").value_or(0)) { return {}; }
     stage_quantity const& now = needs.stages[at(event)];
     if (now.container.empty() || now.container == needs.stages[at(event) - 1].container) {
         return {};
