@@ -15,7 +15,7 @@ class RecordQuality(_core.RecordQuality):
     __slots__ = ()
 
     def share(self, count: int) -> float:
-        """Reckon a count as a share of the record's days.
+        """Turn a count into a share of the record's days.
 
         Parameters
         ----------

@@ -204,7 +204,7 @@ class Calendar(Value[_core.Calendar], BySuccession[datetime.date | None]):
 
 
 def schedule(plan: Plan, climate: Climate, *, reliability: float | None = None) -> Calendar:
-    """Find planned days for every succession that can be resolved.
+    """Find planned days for every succession that has workable dates.
 
     Parameters
     ----------
