@@ -142,7 +142,8 @@ struct bound<heated_batch> {
                   "Day on which it is ready when sown as planned at first, each season year; NaT: "
                   "never. Empty where the plan as it stands has no day for the sowing."},
             field{"usual_ready", &heated_batch::usual_ready, "The middle one."},
-            field{"sow", &heated_batch::sow, "Its sowing when planned anew; None: no workable date."},
+            field{"sow", &heated_batch::sow,
+                  "Its sowing when planned anew; None: no workable date."},
             field{"years", &heated_batch::years, "Season years."},
             field{"damaged", &heated_batch::damaged,
                   "Those with damage by cold when planned anew, with the heater working."},

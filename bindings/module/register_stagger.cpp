@@ -36,9 +36,10 @@ struct bound<staggered_sowing> {
             field{"name", &staggered_sowing::name, "Of its succession."},
             field{"wanted", &staggered_sowing::wanted, "First harvest asked for."},
             field{"sowing", &staggered_sowing::sowing, "Planned."},
-            field{"usual", &staggered_sowing::usual,
-                  "First harvest of the middle season year, on `wanted` or earlier, of a batch that "
-                  "lives."},
+            field{
+                "usual", &staggered_sowing::usual,
+                "First harvest of the middle season year, on `wanted` or earlier, of a batch that "
+                "lives."},
             field{"early", &staggered_sowing::early,
                   "First harvest of 1 year in 10, of a batch that lives; None: not within the "
                   "season."},
