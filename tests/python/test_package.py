@@ -221,7 +221,7 @@ def test_a_name_that_is_not_at_the_top_is_told_with_its_home():
 
 def test_the_readme_names_every_module():
     text = (ROOT / "README.md").read_text(encoding="utf-8")
-    listed = re.search(r"by its matter in (.*?), each with a page", text, re.S)[1]
+    listed = re.search(r"sorted by subject in (.*?), each with a page", text, re.S)[1]
     names = re.findall(r"`(?:epicotyl\.)?(\w+)`", listed)
     assert names == [floor.__name__.rpartition(".")[2] for floor in floors()]
 
