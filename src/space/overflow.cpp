@@ -6,8 +6,8 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
-#include <epicotyl/heat/heat.hpp>
 #include <epicotyl/plan/plan.hpp>
+#include <epicotyl/plan/unit_door.hpp>
 
 #include "../season/rows/say.hpp"
 #include "../season/tables/wait_table.hpp"
@@ -80,11 +80,20 @@ std::vector<std::string> last_in(std::vector<standing> const& there, double room
     return names;
 }
 
-/// Beside an amount of the same kind: "30" of trays, "12 m" of bed.
-std::string say_room(plan const& of, room_kind kind, double room) {
-    std::string const amount = say_amount(of, kind, room);
-    if (kind == room_kind::area) { return amount; }
-    return amount.substr(0, amount.find(kind == room_kind::trays ? " tray" : " of bed"));
+/// A number with the unit of a plan: "30" of trays, "12 m" of bed, "4.5 m²".
+std::string say_room(plan const& of, room_kind kind, double amount) {
+    if (kind == room_kind::trays) { return fmt::format("{:g}", amount); }
+    bool const metric = of.parts().units == unit_system::metric;
+    unit_door const door = door_of(of);
+    if (kind == room_kind::area) {
+        double const written = door.from_core(quantity::area, amount);
+        // Some square centimetres, of a few pots, are not nothing.
+        double const usual = metric ? 100.0 : 10.0;
+        double const parts = written * usual < 10.0 ? 100.0 * usual : usual;
+        return fmt::format("{:g} {}", std::round(written * parts) / parts, metric ? "m²" : "ft²");
+    }
+    double const tenths = std::round(door.from_core(quantity::bed, amount) * 10.0) / 10.0;
+    return fmt::format("{:g} {}", tenths, metric ? "m" : "ft");
 }
 
 std::string sentence_of(occupancy_data const& of, overflow const& one) {
@@ -169,20 +178,16 @@ std::vector<overflow> find_overflows(occupancy_data const& of) {
 }
 
 std::string say_amount(plan const& of, room_kind kind, double amount) {
-    if (kind == room_kind::trays) {
-        return fmt::format("{:g} tray{}", amount, amount == 1.0 ? "" : "s");
+    std::string const number = say_room(of, kind, amount);
+    switch (kind) {
+        case room_kind::trays:
+            return number + (amount == 1.0 ? " tray" : " trays");
+        case room_kind::bed:
+            return number + " of bed";
+        case room_kind::area:
+            break;
     }
-    bool const metric = of.parts().units == unit_system::metric;
-    if (kind == room_kind::area) {
-        double const written = metric ? amount : amount / square_metres_per_square_foot;
-        // Some square centimetres, of a few pots, are not nothing.
-        double const usual = metric ? 100.0 : 10.0;
-        double const parts = written * usual < 10.0 ? 100.0 * usual : usual;
-        return fmt::format("{:g} {}", std::round(written * parts) / parts, metric ? "m²" : "ft²");
-    }
-    // By definition: 1 foot = 0.3048 m.
-    double const tenths = std::round((metric ? amount : amount / 0.3048) * 10.0) / 10.0;
-    return fmt::format("{:g} {} of bed", tenths, metric ? "m" : "ft");
+    return number;
 }
 
 }  // namespace epicotyl::detail

@@ -98,6 +98,7 @@ def test_each_crop_after_its_range_is_listed_with_what_holds_it(place):
     assert set(after) == set(AFTER[name])
     for crop, row in after.items():
         assert AFTER[name][crop] in row.why, row.text()
+        assert AFTER[name][crop] == CHECKED or CHECKED not in row.why, row.text()
 
 
 def test_tropical_crops_meet_at_most_one_night_in_five_of_7_degrees_in_their_first_week(place):

@@ -4,6 +4,7 @@
 
 #include <epicotyl/fmt.hpp>
 #include <epicotyl/plan/plan.hpp>
+#include <epicotyl/plan/unit_door.hpp>
 #include <epicotyl/weather/climate.hpp>
 
 #include "../../detail/wrapped.hpp"
@@ -21,16 +22,15 @@ std::string sheet_head(calendar const& of) {
 }
 
 std::string say_how_much(plan const& of, amount const& how_much) {
-    constexpr double feet_in_metre = 1.0 / 0.3048;
-    bool const metric = of.parts().units == unit_system::metric;
     switch (how_much.what) {
         case amount::measure::plants:
             return fmt::format("{:g} plant{}", how_much.value, how_much.value == 1.0 ? "" : "s");
         case amount::measure::trays:
             return fmt::format("{:g} tray{}", how_much.value, how_much.value == 1.0 ? "" : "s");
         case amount::measure::bed:
-            return metric ? fmt::format("{:g} m of bed", how_much.value)
-                          : fmt::format("{:g} ft of bed", how_much.value * feet_in_metre);
+            return fmt::format("{:g} {} of bed",
+                               door_of(of).from_core(quantity::bed, how_much.value),
+                               of.parts().units == unit_system::metric ? "m" : "ft");
     }
     return {};
 }
